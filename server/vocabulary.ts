@@ -1,0 +1,240 @@
+// Which words does the record know? Constant lists, and the types made from them.
+
+export const ROLES = ['technician', 'manager', 'warranty', 'owner'] as const
+export type Role = (typeof ROLES)[number]
+
+export const JOB_KINDS = ['installation', 'repair', 'maintenance', 'replacement', 'relocation', 'removal'] as const
+export type JobKind = (typeof JOB_KINDS)[number]
+
+/** A job is open while work is recorded, submitted while it waits for audit, sealed once signed off. */
+export const JOB_STAGES = ['open', 'submitted', 'sealed'] as const
+export type JobStage = (typeof JOB_STAGES)[number]
+
+/** What moved a job from one stage to another. */
+export const JOB_EVENTS = ['opened', 'submitted', 'sent-back', 'signed-off', 'reopened'] as const
+export type JobEvent = (typeof JOB_EVENTS)[number]
+
+export const UNIT_ROLES = ['outdoor', 'indoor', 'branch'] as const
+export type UnitRole = (typeof UNIT_ROLES)[number]
+
+export const LINES = ['liquid', 'gas'] as const
+export type Line = (typeof LINES)[number]
+
+export const JOINT_KINDS = [
+  'flare',
+  'brazed',
+  'press',
+  'quick-coupling',
+  'compression',
+  'adapter',
+  'service-port',
+  'valve-cap',
+] as const
+export type JointKind = (typeof JOINT_KINDS)[number]
+
+/** The kinds that a line set may be laid with. */
+export const LINE_SET_JOINT_KINDS = ['flare', 'brazed', 'press', 'quick-coupling'] as const
+export type LineSetJointKind = (typeof LINE_SET_JOINT_KINDS)[number]
+
+export const JOINT_ORIGINS = ['field', 'factory', 'existing'] as const
+export type JointOrigin = (typeof JOINT_ORIGINS)[number]
+
+/** Where a joint sits on its line. `end` names a place that a line set lays out; extra joints are in between. */
+export const JOINT_PLACES = ['outdoor-liquid', 'outdoor-gas', 'indoor-liquid', 'indoor-gas'] as const
+
+export const TUBING = ['new', 'reused'] as const
+export type Tubing = (typeof TUBING)[number]
+
+export const MOUNTINGS = ['floor', 'window', 'wall', 'ceiling'] as const
+export type Mounting = (typeof MOUNTINGS)[number]
+
+export const ROOM_METHODS = ['unventilated', 'sheet-table', 'ventilated-or-detector'] as const
+export type RoomMethod = (typeof ROOM_METHODS)[number]
+
+export const REFRIGERANT_NAMES = ['R-32', 'R-410A', 'R-454B', 'R-22', 'R-134a', 'R-290'] as const
+export type RefrigerantName = (typeof REFRIGERANT_NAMES)[number]
+
+export const CHARGE_SCHEMES = ['per-line', 'total-length', 'maker-table'] as const
+export type ChargeScheme = (typeof CHARGE_SCHEMES)[number]
+
+export const INSTRUMENT_KINDS = [
+  'torque-wrench',
+  'pressure-gauge',
+  'vacuum-gauge',
+  'thermometer',
+  'scale',
+  'leak-detector',
+  'flaring-tool',
+  'press-tool',
+  'tube-cutter',
+  'deburring-tool',
+] as const
+export type InstrumentKind = (typeof INSTRUMENT_KINDS)[number]
+
+export const CALIBRATION_RESULTS = ['in-tolerance', 'out-of-tolerance', 'adjusted'] as const
+export type CalibrationResult = (typeof CALIBRATION_RESULTS)[number]
+
+export const CALIBRATION_BASES = ['certificate', 'own-check'] as const
+export type CalibrationBasis = (typeof CALIBRATION_BASES)[number]
+
+/** What is recorded for a make of a joint, in the order of the work. `closing` is for ports and caps. */
+export const STEP_KINDS = [
+  'preparation',
+  'flare',
+  'brazing',
+  'pressing',
+  'inspection',
+  'assembly',
+  'torque',
+  'closing',
+  'leak-check',
+] as const
+export type StepKind = (typeof STEP_KINDS)[number]
+
+export const POINT_ANSWERS = ['yes', 'no', 'not-applicable'] as const
+export type PointAnswer = (typeof POINT_ANSWERS)[number]
+
+export const PREPARATION_POINTS = ['squareCut', 'deburred', 'burrsKeptOut', 'tubeClean', 'nutOn'] as const
+export const INSPECTION_POINTS = ['even', 'smooth', 'centred', 'noCracks', 'noFlatSpots'] as const
+export const ASSEMBLY_POINTS = [
+  'lubricatedAsSheet',
+  'threadsDry',
+  'insideDry',
+  'aligned',
+  'startedByHand',
+  'backingWrench',
+] as const
+export const CLOSING_POINTS = ['coreTight', 'capOn', 'capTight'] as const
+
+export const FLARE_METHODS = ['powered', 'manual-clutch', 'manual-wing'] as const
+export type FlareMethod = (typeof FLARE_METHODS)[number]
+
+export const DIAMETER_CHECKS = ['measured', 'gauge-pass', 'not-checked'] as const
+export type DiameterCheck = (typeof DIAMETER_CHECKS)[number]
+
+export const INSPECTION_OUTCOMES = ['accepted', 'rejected'] as const
+export type InspectionOutcome = (typeof INSPECTION_OUTCOMES)[number]
+
+export const LUBRICATIONS = ['face', 'face-and-back', 'none', 'sealant'] as const
+export type Lubrication = (typeof LUBRICATIONS)[number]
+
+export const TORQUE_INDICATIONS = ['set-and-clicked', 'read', 'angle-by-manual', 'not-measured'] as const
+export type TorqueIndication = (typeof TORQUE_INDICATIONS)[number]
+
+export const TORQUE_VERDICTS = ['in-range', 'low', 'high', 'not-proven', 'not-measured'] as const
+export type TorqueVerdict = (typeof TORQUE_VERDICTS)[number]
+
+export const CIRCUIT_STATES = ['empty', 'charged', 'under-test-pressure'] as const
+export type CircuitState = (typeof CIRCUIT_STATES)[number]
+
+export const DECISION_RULES = ['simple', 'guarded'] as const
+export type DecisionRule = (typeof DECISION_RULES)[number]
+
+export const LEAK_CHECK_METHODS = [
+  'bubble',
+  'refrigerant-detector',
+  'tracer-hydrogen',
+  'tracer-helium',
+  'ultrasonic',
+  'other',
+] as const
+export type LeakCheckMethod = (typeof LEAK_CHECK_METHODS)[number]
+
+export const LEAK_CHECK_MEDIA = ['nitrogen', 'tracer-mix', 'refrigerant'] as const
+export type LeakCheckMedium = (typeof LEAK_CHECK_MEDIA)[number]
+
+export const LEAK_CHECK_RESULTS = ['none-found', 'found'] as const
+export type LeakCheckResult = (typeof LEAK_CHECK_RESULTS)[number]
+
+export const SENSITIVITY_SOURCES = ['instrument', 'trial-leak', 'built-in'] as const
+export type SensitivitySource = (typeof SENSITIVITY_SOURCES)[number]
+
+/** What a pressure test may be recorded with. The last three are recorded and then judged as void. */
+export const TEST_MEDIA = ['nitrogen', 'helium', 'nitrogen-trace', 'carbon-dioxide', 'oxygen', 'air'] as const
+export type TestMedium = (typeof TEST_MEDIA)[number]
+
+export const TRACERS = ['hydrogen', 'helium', 'refrigerant'] as const
+export type Tracer = (typeof TRACERS)[number]
+
+export const PRESSURE_STAGES = ['raise', 'hold'] as const
+export type PressureStage = (typeof PRESSURE_STAGES)[number]
+
+export const TEST_CONDITIONS = ['shade', 'sun', 'rain', 'wind'] as const
+export type TestConditions = (typeof TEST_CONDITIONS)[number]
+
+export const VACUUM_PHASES = ['pull', 'break', 'decay'] as const
+export type VacuumPhase = (typeof VACUUM_PHASES)[number]
+
+export const VACUUM_GAUGE_PLACES = ['far-side', 'near-pump'] as const
+export const VACUUM_ISOLATIONS = ['core-tool', 'manifold'] as const
+
+export const SECTION_TEST_KINDS = ['pressure', 'evacuation'] as const
+export type SectionTestKind = (typeof SECTION_TEST_KINDS)[number]
+
+export const PRESSURE_VERDICTS = ['holds', 'falls', 'cannot-tell', 'void'] as const
+export type PressureVerdict = (typeof PRESSURE_VERDICTS)[number]
+
+export const VACUUM_VERDICTS = ['tight', 'moisture', 'leak', 'cannot-tell'] as const
+export type VacuumVerdict = (typeof VACUUM_VERDICTS)[number]
+
+export const CHARGE_DIRECTIONS = ['in', 'out', 'factory-released'] as const
+export type ChargeDirection = (typeof CHARGE_DIRECTIONS)[number]
+
+export const CHARGE_SOURCES = ['factory', 'virgin', 'reclaimed', 'recovered-here'] as const
+export type ChargeSource = (typeof CHARGE_SOURCES)[number]
+
+export const RUNNING_MODES = ['cooling', 'heating'] as const
+export type RunningMode = (typeof RUNNING_MODES)[number]
+
+export const OUTCOMES = ['met', 'open', 'failed', 'requested', 'conceded', 'not-applicable'] as const
+export type Outcome = (typeof OUTCOMES)[number]
+
+/** The hold points, in the order of the work. */
+export const REQUIREMENT_CODES = [
+  'line-set-within-limits',
+  'every-joint-made',
+  'joint-prepared',
+  'flare-accepted',
+  'joint-assembled',
+  'joint-torque-in-range',
+  'braze-purged',
+  'press-verified',
+  'joint-leak-checked',
+  'ports-and-caps-closed',
+  'standing-pressure-held',
+  'vacuum-held',
+  'charge-matches',
+  'room-large-enough',
+  'running-as-specified',
+  'handler-qualified',
+  'instruments-confirmed',
+  'evidence-attached',
+  'order-of-work',
+] as const
+export type RequirementCode = (typeof REQUIREMENT_CODES)[number]
+
+export const SUBJECT_KINDS = ['joint', 'line-set', 'unit', 'system', 'instrument', 'person', 'job'] as const
+export type SubjectKind = (typeof SUBJECT_KINDS)[number]
+
+export const CERTIFICATE_STATES = ['current', 'superseded', 'recalled'] as const
+export type CertificateState = (typeof CERTIFICATE_STATES)[number]
+
+export const CORRECTION_STATES = ['accepted', 'waiting', 'refused'] as const
+export type CorrectionState = (typeof CORRECTION_STATES)[number]
+
+export const TOKEN_SCOPES = ['read', 'write'] as const
+export type TokenScope = (typeof TOKEN_SCOPES)[number]
+
+export const CALLBACK_PARTS = [
+  'joint',
+  'service-valve',
+  'port-core',
+  'cap',
+  'coil',
+  'tubing',
+  'compressor',
+  'other',
+] as const
+export const CALLBACK_OUTCOMES = ['found', 'none-found', 'not-yet-known'] as const
+export const TORQUE_FAMILIES = ['jis-b-8607-class-2', 'kgf-cm-set', 'en-378-2'] as const
+export type TorqueFamily = (typeof TORQUE_FAMILIES)[number]
