@@ -1,0 +1,114 @@
+// What stands around every page, and in which order is it read?
+
+import type { ComponentChildren, JSX, VNode } from 'preact'
+import { renderToString } from 'preact-render-to-string'
+
+export interface NavItem {
+  href: string
+  label: string
+  current?: boolean | undefined
+}
+
+export interface LayoutProps {
+  /** The page, not the product: "Joint SM4-4". */
+  title: string
+  company?: string | undefined
+  person?: string | undefined
+  /** In words: "technician". */
+  role?: string | undefined
+  nav?: readonly NavItem[] | undefined
+  /** A `<Flash>`, shown before everything else in the page. */
+  flash?: ComponentChildren
+  children?: ComponentChildren
+  /** How many entries wait on this phone, in words; the outbox fills the same place when there is no answer. */
+  waiting?: string | undefined
+  /** Where the sign-out form posts; left out when nobody is signed in. */
+  signOut?: string | undefined
+  /** `narrow` for one-column capture pages, `wide` (default) for desk pages. */
+  width?: 'narrow' | 'wide' | undefined
+  /** More deferred scripts, by address. */
+  scripts?: readonly string[] | undefined
+}
+
+export function Layout(props: LayoutProps): JSX.Element {
+  const nav = props.nav ?? []
+  return (
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="color-scheme" content="light dark" />
+        {/* htmx would otherwise write its own style element, which the content policy refuses */}
+        <meta name="htmx-config" content='{"includeIndicatorCSS":false}' />
+        <title>{`${props.title} · Jointkeep`}</title>
+        <link rel="stylesheet" href="/assets/jointkeep.css" />
+        <script src="/assets/htmx-shim.js" defer />
+        <script src="/assets/htmx.min.js" defer />
+        <script src="/assets/jointkeep.js" defer />
+        {(props.scripts ?? []).map((src) => (
+          <script key={src} src={src} defer />
+        ))}
+      </head>
+      <body class={props.width === 'narrow' ? 'narrow' : 'wide'}>
+        <a class="skip" href="#page">
+          To the page
+        </a>
+        <header class="top">
+          <div class="top-line">
+            <a class="name" href="/">
+              Jointkeep
+            </a>
+            {nav.length === 0 ? null : (
+              <nav aria-label="Main">
+                <ul>
+                  {nav.map((item) => (
+                    <li key={item.href}>
+                      <a href={item.href} aria-current={item.current === true ? 'page' : undefined}>
+                        {item.label}
+                      </a>
+                    </li>
+                  ))}
+                </ul>
+              </nav>
+            )}
+            {props.company === undefined && props.person === undefined ? null : (
+              <div class="signed-in">
+                {props.company === undefined ? null : <span class="company">{props.company}</span>}
+                {props.person === undefined ? null : (
+                  <span class="person">
+                    {props.person}
+                    {props.role === undefined ? null : `, ${props.role}`}
+                  </span>
+                )}
+                {props.signOut === undefined ? null : (
+                  <form method="post" action={props.signOut}>
+                    <button type="submit" class="quiet">
+                      Sign out
+                    </button>
+                  </form>
+                )}
+              </div>
+            )}
+          </div>
+          <div id="waiting" class="waiting" role="status" hidden={props.waiting === undefined}>
+            {props.waiting}
+          </div>
+        </header>
+        <main id="page" tabindex={-1}>
+          <div id="flash">{props.flash}</div>
+          {props.children}
+        </main>
+      </body>
+    </html>
+  )
+}
+
+/** A whole document, ready to send. */
+export function renderPage(page: VNode): string {
+  return `<!doctype html>${renderToString(page)}`
+}
+
+/** A piece of a page, for htmx to put in place. */
+export function renderFragment(fragment: VNode): string {
+  return renderToString(fragment)
+}

@@ -1,0 +1,29 @@
+// What happens when you press this?
+
+import type { ComponentChildren, JSX } from 'preact'
+
+export interface ButtonProps {
+  children: ComponentChildren
+  /** `do` is the one thing this form is for; `other` the way around it; `refuse` undoes or turns down. */
+  kind?: 'do' | 'other' | 'refuse' | undefined
+  name?: string | undefined
+  value?: string | undefined
+  formaction?: string | undefined
+  /** Lets the browser send the form without its own checks, e.g. for "leave it for now". */
+  unchecked?: boolean | undefined
+}
+
+export function Button(props: ButtonProps): JSX.Element {
+  return (
+    <button
+      type="submit"
+      class={props.kind ?? 'do'}
+      name={props.name}
+      value={props.value}
+      formaction={props.formaction}
+      formnovalidate={props.unchecked}
+    >
+      {props.children}
+    </button>
+  )
+}

@@ -1,0 +1,59 @@
+// What can hurt somebody at this step, and what comes before this program?
+
+import type { ComponentChildren, JSX } from 'preact'
+
+export type Harm =
+  | 'pressure'
+  | 'oxygen'
+  | 'flammable'
+  | 'frostbite'
+  | 'electricity'
+  | 'no-air'
+  | 'fire'
+  | 'fall'
+  | 'environment'
+
+const HARM_WORDS: Record<Harm, string> = {
+  pressure: 'Pressure',
+  oxygen: 'Oxygen',
+  flammable: 'Flammable refrigerant',
+  frostbite: 'Frostbite',
+  electricity: 'Electricity',
+  'no-air': 'No air to breathe',
+  fire: 'Fire',
+  fall: 'Fall',
+  environment: 'Refrigerant to the air',
+}
+
+export interface CautionProps {
+  harm: Harm | readonly Harm[]
+  /** The caution itself, one or two short sentences. */
+  children: ComponentChildren
+  /** Leave the closing sentence out where another caution on the same screen has it. Default true. */
+  comesFirst?: boolean | undefined
+}
+
+export function Caution(props: CautionProps): JSX.Element {
+  const harms = typeof props.harm === 'string' ? [props.harm] : props.harm
+  return (
+    <div class="caution" role="note">
+      <svg
+        class="caution-shape"
+        viewBox="0 0 20 20"
+        width="20"
+        height="20"
+        aria-hidden="true"
+        focusable="false"
+      >
+        <path d="M1 10L10 1l9 9-9 9z" />
+        <path class="om-cut" d="M10 5.5v6M10 13.5v1.6" />
+      </svg>
+      <p>
+        <strong>{harms.map((harm) => HARM_WORDS[harm]).join(', ')}.</strong> {props.children}
+        {props.comesFirst === false ? null : (
+          <span class="comes-first"> Equipment manual, local code and licensed practice come first.</span>
+        )}
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,101 @@
+// Is every point of this step as listed, and if not, which one and why?
+
+import type { ComponentChildren, JSX } from 'preact'
+import { type FormState, fieldErrors, fieldId, fieldValue } from './field.tsx'
+
+export interface PointListProps {
+  /** "Preparation points" */
+  legend: string
+  points: readonly { code: string; label: string; why?: string | undefined }[]
+  form?: FormState | undefined
+  /** Answers that a point may have; default all three. */
+  answers?: readonly ('yes' | 'no' | 'not-applicable')[] | undefined
+  /** Other controls of the step (an instrument, a photo), between the points and the buttons. */
+  children?: ComponentChildren
+  /** Default "All as listed". */
+  allLabel?: string | undefined
+  /** Default "Record as marked". */
+  markedLabel?: string | undefined
+}
+
+const ANSWER_WORDS = { yes: 'Yes', no: 'No', 'not-applicable': 'Does not apply' } as const
+
+/**
+ * Stands inside a form. Posts `allAsListed=true`, or `points.<code>` with `reasons.<code>` for each point. A line
+ * that is not opened counts as yes.
+ */
+export function PointList(props: PointListProps): JSX.Element {
+  const answers = props.answers ?? (['yes', 'no', 'not-applicable'] as const)
+  return (
+    <div class="point-list">
+      <fieldset>
+        <legend>{props.legend}</legend>
+        <p class="hint">Tap a line only if it is not so.</p>
+        <ul class="points">
+          {props.points.map((point) => {
+            const name = `points.${point.code}`
+            const reason = `reasons.${point.code}`
+            const chosen = fieldValue(name, props.form, 'yes')
+            const id = fieldId(name, props.form)
+            const errors = [...fieldErrors(name, props.form), ...fieldErrors(reason, props.form)]
+            const first = props.form?.errors[0]?.path
+            return (
+              <li key={point.code}>
+                <details open={chosen !== 'yes' || errors.length > 0}>
+                  <summary>
+                    <span class="point-words">
+                      {point.label}
+                      {point.why === undefined ? null : <span class="soft"> {point.why}</span>}
+                    </span>
+                  </summary>
+                  <div class="point-exception">
+                    <div class="choices" role="radiogroup" aria-label={point.label}>
+                      {answers.map((answer) => (
+                        <label class="choice" key={answer}>
+                          <input
+                            type="radio"
+                            id={`${id}-${answer}`}
+                            name={name}
+                            value={answer}
+                            checked={answer === chosen}
+                            autofocus={first === name && answer === chosen}
+                          />
+                          <span>{ANSWER_WORDS[answer]}</span>
+                        </label>
+                      ))}
+                    </div>
+                    <label for={`${id}-reason`}>
+                      Why is it not so? <span class="vh">{point.label}</span>
+                    </label>
+                    <input
+                      type="text"
+                      id={`${id}-reason`}
+                      name={reason}
+                      value={fieldValue(reason, props.form)}
+                      maxlength={500}
+                      aria-invalid={errors.length === 0 ? undefined : 'true'}
+                      aria-describedby={errors.length === 0 ? undefined : `${id}-error`}
+                      autofocus={first === reason}
+                    />
+                    {errors.length === 0 ? null : (
+                      <p class="message" id={`${id}-error`}>
+                        {errors.join(' ')}
+                      </p>
+                    )}
+                  </div>
+                </details>
+              </li>
+            )
+          })}
+        </ul>
+      </fieldset>
+      {props.children}
+      <button type="submit" class="do all-as-listed" name="allAsListed" value="true">
+        {props.allLabel ?? 'All as listed'}
+      </button>
+      <button type="submit" class="other as-marked">
+        {props.markedLabel ?? 'Record as marked'}
+      </button>
+    </div>
+  )
+}

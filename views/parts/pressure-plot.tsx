@@ -1,0 +1,107 @@
+// Did the nitrogen stay, once the temperature is taken out?
+
+import type { ComponentChildren, JSX } from 'preact'
+import { Curve, type CurvePoint } from './curve.tsx'
+
+export interface PressureReading {
+  /** Minutes since the source was removed; raising lies before it and is negative. */
+  minutes: number
+  stage: 'raise' | 'hold'
+  /** In the unit of the plot. */
+  gaugePressure: number
+  uncertainty?: number | undefined
+  /** For the table, as typed: "4.15 MPa", "21.4 °C", "15:10". */
+  pressureTyped: string
+  temperatureTyped?: string | undefined
+  atWords?: string | undefined
+}
+
+export interface PressurePlotProps {
+  id: string
+  /** "Pressure test of Hall and Kitchen" */
+  title: string
+  /** The unit's word: "MPa". */
+  unit: string
+  readings: readonly PressureReading[]
+  /** The pressure that the temperature alone would have made, with its uncertainty. */
+  expected?: readonly { minutes: number; low: number; high: number }[] | undefined
+  /** The line through the hold readings, when there is one. */
+  fitted?: readonly { minutes: number; gaugePressure: number }[] | undefined
+  /** What the test has to reach at the start of the hold. */
+  testPressure?: { value: number; label: string } | undefined
+  /** What no part may see. */
+  limit?: { value: number; label: string } | undefined
+  /** When the hold is long enough: "60 min". */
+  longEnough?: { minutes: number; label: string } | undefined
+  /** The verdict in words; stands in the description too. */
+  verdict?: string | undefined
+  caption?: ComponentChildren
+}
+
+export function PressurePlot(props: PressurePlotProps): JSX.Element {
+  const hold = props.readings.filter((one) => one.stage === 'hold')
+  const first = hold[0] ?? props.readings[0]
+  const last = hold[hold.length - 1] ?? props.readings[props.readings.length - 1]
+  const span =
+    first === undefined || last === undefined
+      ? 'No reading yet.'
+      : first === last
+        ? `One reading: ${first.pressureTyped}.`
+        : `From ${first.pressureTyped} to ${last.pressureTyped} in ${round(last.minutes - first.minutes)} minutes, ${props.readings.length} readings.`
+  const criteria = [
+    props.limit === undefined ? undefined : { ...props.limit, kind: 'limit' as const },
+    props.testPressure === undefined ? undefined : { ...props.testPressure, kind: 'target' as const },
+  ].filter((one) => one !== undefined)
+  return (
+    <Curve
+      id={props.id}
+      title={props.title}
+      desc={[span, ...criteria.map((one) => `${one.label}.`), props.verdict].filter(Boolean).join(' ')}
+      x={{ label: 'minutes since the source was removed' }}
+      y={{ label: `gauge pressure, ${props.unit}` }}
+      readings={props.readings.map((one) => ({
+        x: one.minutes,
+        y: one.gaugePressure,
+        kind: one.stage === 'raise' ? 'before' : 'judged',
+        uncertainty: one.uncertainty,
+      }))}
+      fitted={
+        props.fitted === undefined
+          ? undefined
+          : {
+              label: 'line through the hold readings',
+              points: props.fitted.map((one): CurvePoint => ({ x: one.minutes, y: one.gaugePressure })),
+            }
+      }
+      band={
+        props.expected === undefined
+          ? undefined
+          : {
+              label: 'what the temperature alone would make',
+              points: props.expected.map((one) => ({ x: one.minutes, low: one.low, high: one.high })),
+            }
+      }
+      criteria={criteria}
+      moments={
+        props.longEnough === undefined
+          ? undefined
+          : [{ x: props.longEnough.minutes, label: props.longEnough.label }]
+      }
+      table={{
+        columns: ['Minute', 'Time', 'Stage', 'Gauge pressure', 'Temperature'],
+        rows: props.readings.map((one) => [
+          round(one.minutes),
+          one.atWords ?? '',
+          one.stage === 'raise' ? 'raising' : 'hold',
+          one.pressureTyped,
+          one.temperatureTyped ?? 'not read',
+        ]),
+      }}
+      caption={props.caption}
+    />
+  )
+}
+
+function round(minutes: number): string {
+  return String(Math.round(minutes * 10) / 10)
+}
