@@ -3,7 +3,14 @@
 export const ROLES = ['technician', 'manager', 'warranty', 'owner'] as const
 export type Role = (typeof ROLES)[number]
 
-export const JOB_KINDS = ['installation', 'repair', 'maintenance', 'replacement', 'relocation', 'removal'] as const
+export const JOB_KINDS = [
+  'installation',
+  'repair',
+  'maintenance',
+  'replacement',
+  'relocation',
+  'removal',
+] as const
 export type JobKind = (typeof JOB_KINDS)[number]
 
 /** A job is open while work is recorded, submitted while it waits for audit, sealed once signed off. */

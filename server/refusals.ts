@@ -1,0 +1,72 @@
+// In which few ways does the service say no? Each becomes one kind of problem answer (RFC 9457).
+
+import type { Finding } from './rules/finding.ts'
+
+export interface FieldError {
+  /** Where in the body, for example `reading.value`. */
+  path: string
+  message: string
+}
+
+export type RefusalKind =
+  | 'malformed'
+  | 'signed-out'
+  | 'forbidden'
+  | 'missing'
+  | 'conflict'
+  | 'refused-by-rule'
+  | 'too-many'
+  | 'busy'
+
+export const STATUS_OF: Record<RefusalKind, number> = {
+  malformed: 400,
+  'signed-out': 401,
+  forbidden: 403,
+  missing: 404,
+  conflict: 409,
+  'refused-by-rule': 422,
+  'too-many': 429,
+  busy: 503,
+}
+
+export class Refusal extends Error {
+  readonly kind: RefusalKind
+  /** Stable, kebab-case: what a program may decide by. */
+  readonly code: string
+  readonly errors: FieldError[]
+  readonly findings: Finding[]
+
+  constructor(
+    kind: RefusalKind,
+    code: string,
+    detail: string,
+    more: { errors?: FieldError[]; findings?: Finding[] } = {},
+  ) {
+    super(detail)
+    this.name = 'Refusal'
+    this.kind = kind
+    this.code = code
+    this.errors = more.errors ?? []
+    this.findings = more.findings ?? []
+  }
+
+  get status(): number {
+    return STATUS_OF[this.kind]
+  }
+}
+
+export const malformed = (errors: FieldError[], detail = 'Some fields need another look.') =>
+  new Refusal('malformed', 'malformed', detail, { errors })
+export const malformedField = (path: string, message: string) => malformed([{ path, message }], message)
+export const signedOut = () => new Refusal('signed-out', 'signed-out', 'Sign in first.')
+export const forbidden = (detail = 'Your role does not allow this.', code = 'forbidden') =>
+  new Refusal('forbidden', code, detail)
+export const missing = (what = 'That') =>
+  new Refusal('missing', 'missing', `${what} was not found in this company.`)
+export const conflict = (code: string, detail: string, errors: FieldError[] = []) =>
+  new Refusal('conflict', code, detail, { errors })
+export const refusedByRule = (code: string, detail: string, findings: Finding[] = []) =>
+  new Refusal('refused-by-rule', code, detail, { findings })
+export const tooMany = (detail: string) => new Refusal('too-many', 'too-many', detail)
+export const busy = (detail = 'The store is busy. Nothing was written; try again shortly.') =>
+  new Refusal('busy', 'busy', detail)

@@ -1,0 +1,13 @@
+// Where do the files live that ship beside the code? The folder of package.json, from source or built.
+
+import { existsSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+function findRoot(): string {
+  let folder = dirname(fileURLToPath(import.meta.url))
+  while (!existsSync(join(folder, 'package.json'))) folder = dirname(folder)
+  return folder
+}
+
+export const ROOT = findRoot()

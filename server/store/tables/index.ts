@@ -1,0 +1,38 @@
+// All tables of the record, in the order in which they refer to each other.
+
+import { type Dialect, kitFor } from '../kit.ts'
+import { defineCallbacks } from './callbacks.ts'
+import { defineCertificates } from './certificates.ts'
+import { defineInstruments } from './instruments.ts'
+import { defineJobs } from './jobs.ts'
+import { defineJoints } from './joints.ts'
+import { definePeople } from './people.ts'
+import { definePlaces } from './places.ts'
+import { defineRecord } from './record.ts'
+import { defineSectionTests } from './section-tests.ts'
+
+export function defineTables(dialect: Dialect) {
+  const kit = kitFor(dialect)
+  const people = definePeople(kit)
+  const places = definePlaces(kit, people)
+  const instruments = defineInstruments(kit, people)
+  const jobs = defineJobs(kit, people, places)
+  const joints = defineJoints(kit, people, places, jobs, instruments)
+  const tests = defineSectionTests(kit, people, places, jobs, instruments)
+  const record = defineRecord(kit, people)
+  const certificates = defineCertificates(kit, people, jobs)
+  const callbacks = defineCallbacks(kit, people, places, joints)
+  return {
+    ...people,
+    ...places,
+    ...instruments,
+    ...jobs,
+    ...joints,
+    ...tests,
+    ...record,
+    ...certificates,
+    ...callbacks,
+  }
+}
+
+export type Tables = ReturnType<typeof defineTables>

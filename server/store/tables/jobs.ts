@@ -1,0 +1,147 @@
+// What is the scope of a visit, and how far is it? Jobs, their systems, and every turn from open to sealed.
+
+import type { JobEvent, JobKind, JobStage, RequirementCode } from '../../vocabulary.ts'
+import type { Kit } from '../kit.ts'
+import { link, ownedBy, ownedKey } from './keys.ts'
+import type { definePeople } from './people.ts'
+import type { definePlaces } from './places.ts'
+
+export interface JobEventDetail {
+  reason?: string | undefined
+  /** What a send-back is about. */
+  subjects?: string[] | undefined
+}
+
+export function defineJobs(
+  kit: Kit,
+  { members, crew }: ReturnType<typeof definePeople>,
+  { sites, systems }: ReturnType<typeof definePlaces>,
+) {
+  const jobs = kit.table(
+    'jobs',
+    {
+      ...ownedBy(kit),
+      siteId: kit.text('site_id').notNull(),
+      kind: kit.text('kind').$type<JobKind>().notNull(),
+      reference: kit.text('reference'),
+      referenceLower: kit.text('reference_lower').notNull(),
+      /** A projection of the last job event, for worklists. */
+      stage: kit.text('stage').$type<JobStage>().notNull(),
+      stageAt: kit.moment('stage_at').notNull(),
+      assignedTo: kit.text('assigned_to'),
+      scheduledFor: kit.moment('scheduled_for'),
+      callbackId: kit.text('callback_id'),
+      openedAt: kit.moment('opened_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'jobs_site_fk', t, t.siteId, sites),
+      link(kit, 'jobs_assigned_fk', t, t.assignedTo, crew),
+      kit.index('jobs_stage_index').on(t.companyId, t.stage, t.stageAt, t.id),
+      kit.index('jobs_opened_index').on(t.companyId, t.openedAt, t.id),
+      kit.index('jobs_site_index').on(t.companyId, t.siteId),
+    ],
+  )
+
+  const jobSystems = kit.table(
+    'job_systems',
+    {
+      companyId: kit.text('company_id').notNull(),
+      jobId: kit.text('job_id').notNull(),
+      systemId: kit.text('system_id').notNull(),
+    },
+    (t) => [
+      kit.primaryKey({ columns: [t.companyId, t.jobId, t.systemId] }),
+      link(kit, 'job_systems_job_fk', t, t.jobId, jobs),
+      link(kit, 'job_systems_system_fk', t, t.systemId, systems),
+      kit.index('job_systems_system_index').on(t.companyId, t.systemId),
+    ],
+  )
+
+  /** Every turn of a job, numbered, so that two sign-offs at once meet on the unique key. */
+  const jobEvents = kit.table(
+    'job_events',
+    {
+      ...ownedBy(kit),
+      jobId: kit.text('job_id').notNull(),
+      number: kit.int('number').notNull(),
+      event: kit.text('event').$type<JobEvent>().notNull(),
+      memberId: kit.text('member_id').notNull(),
+      at: kit.moment('at').notNull(),
+      detail: kit.json<JobEventDetail>('detail').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'job_events_job_fk', t, t.jobId, jobs),
+      link(kit, 'job_events_member_fk', t, t.memberId, members),
+      kit.uniqueIndex('job_events_number_unique').on(t.companyId, t.jobId, t.number),
+    ],
+  )
+
+  const concessionRequests = kit.table(
+    'concession_requests',
+    {
+      ...ownedBy(kit),
+      jobId: kit.text('job_id').notNull(),
+      requirement: kit.text('requirement').$type<RequirementCode>().notNull(),
+      subjectId: kit.text('subject_id').notNull(),
+      reason: kit.text('reason').notNull(),
+      photoIds: kit.json<string[]>('photo_ids').notNull(),
+      requestedBy: kit.text('requested_by').notNull(),
+      requestedAt: kit.moment('requested_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'concession_requests_job_fk', t, t.jobId, jobs),
+      link(kit, 'concession_requests_member_fk', t, t.requestedBy, members),
+      kit.index('concession_requests_job_index').on(t.companyId, t.jobId),
+    ],
+  )
+
+  /** A manager's answer to a request, or a concession given unasked. */
+  const concessions = kit.table(
+    'concessions',
+    {
+      ...ownedBy(kit),
+      jobId: kit.text('job_id').notNull(),
+      requirement: kit.text('requirement').$type<RequirementCode>().notNull(),
+      subjectId: kit.text('subject_id').notNull(),
+      requestId: kit.text('request_id'),
+      granted: kit.bool('granted').notNull(),
+      reason: kit.text('reason').notNull(),
+      decidedBy: kit.text('decided_by').notNull(),
+      decidedAt: kit.moment('decided_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'concessions_job_fk', t, t.jobId, jobs),
+      link(kit, 'concessions_request_fk', t, t.requestId, concessionRequests),
+      link(kit, 'concessions_member_fk', t, t.decidedBy, members),
+      kit.index('concessions_job_index').on(t.companyId, t.jobId),
+    ],
+  )
+
+  /** A failed finding that was recorded, with what became of it. */
+  const nonconformities = kit.table(
+    'nonconformities',
+    {
+      ...ownedBy(kit),
+      jobId: kit.text('job_id').notNull(),
+      requirement: kit.text('requirement').$type<RequirementCode>().notNull(),
+      subjectId: kit.text('subject_id').notNull(),
+      evidenceId: kit.text('evidence_id').notNull(),
+      disposition: kit.text('disposition').$type<'remade' | 're-tested' | 'conceded' | 'open'>().notNull(),
+      recordedAt: kit.moment('recorded_at').notNull(),
+      disposedAt: kit.moment('disposed_at'),
+      disposedBy: kit.text('disposed_by'),
+      note: kit.text('note'),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'nonconformities_job_fk', t, t.jobId, jobs),
+      kit.index('nonconformities_job_index').on(t.companyId, t.jobId),
+    ],
+  )
+
+  return { jobs, jobSystems, jobEvents, concessionRequests, concessions, nonconformities }
+}
