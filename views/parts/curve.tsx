@@ -275,12 +275,7 @@ export function Curve(props: CurveProps): JSX.Element {
         <summary>
           <span>Table of the readings ({props.table.rows.length})</span>
         </summary>
-        <div
-          class="table-scroll"
-          tabindex={0}
-          role="region"
-          aria-label={`${props.title}: table of the readings`}
-        >
+        <section class="table-scroll" tabindex={0} aria-label={`${props.title}: table of the readings`}>
           <table>
             <thead>
               <tr>
@@ -301,7 +296,7 @@ export function Curve(props: CurveProps): JSX.Element {
               ))}
             </tbody>
           </table>
-        </div>
+        </section>
       </details>
     </figure>
   )

@@ -282,6 +282,7 @@ export function PipeStrip(props: PipeStripProps): JSX.Element {
         role={links ? 'group' : 'img'}
         aria-label={`${props.label}: ${sumUp(props)}`}
       >
+        {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: a drawn group takes no focus; its words stand in the text below */}
         <g aria-hidden="true">
           {boxes.map((box) => (
             <Box key={`${box.kind} ${box.name} ${box.top}`} box={box} />
@@ -342,9 +343,9 @@ function Box(props: { box: PlacedBox }): JSX.Element {
           <path key={y} class="ps-fin" d={`M${box.x + 6} ${y}h${box.width - 12}`} />
         ))}
         <text class="ps-name" x={box.x} y={box.top - 8}>
-          {fit(box.name, 38)}
+          {shorten(box.name, 38)}
           {box.detail === undefined ? null : (
-            <tspan class="ps-soft"> {fit(box.detail, 44 - Math.min(38, box.name.length))}</tspan>
+            <tspan class="ps-soft"> {shorten(box.detail, 44 - Math.min(38, box.name.length))}</tspan>
           )}
         </text>
       </g>
@@ -358,9 +359,9 @@ function Box(props: { box: PlacedBox }): JSX.Element {
         d={`M${band.x} ${band.y}H${right}V${band.y + band.height}H${box.x + box.width}V${box.bottom}H${box.x}z`}
       />
       <text class="ps-name" x={band.x + 8} y={band.y + 20}>
-        {fit(box.name, 24)}
+        {shorten(box.name, 24)}
         {box.detail === undefined ? null : (
-          <tspan class="ps-soft"> {fit(box.detail, 40 - Math.min(24, box.name.length))}</tspan>
+          <tspan class="ps-soft"> {shorten(box.detail, 40 - Math.min(24, box.name.length))}</tspan>
         )}
       </text>
     </g>
@@ -406,10 +407,10 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
         </>
       )}
       <text class="ps-soft ps-halo" x={middle} y={row.liquidY - 13} text-anchor="middle">
-        {fit(lineSet.liquidLabel, 26)}
+        {shorten(lineSet.liquidLabel, 26)}
       </text>
       <text class="ps-soft ps-halo" x={middle} y={row.gasY + 22} text-anchor="middle">
-        {fit(
+        {shorten(
           lineSet.lengthLabel === undefined
             ? lineSet.gasLabel
             : `${lineSet.gasLabel} · ${lineSet.lengthLabel}`,
@@ -438,6 +439,7 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
       />
       {joint.current === true ? <circle class="ps-current" cx={x} cy={y} r={14.5} /> : null}
       <JointMark x={x} y={y} state={joint.state} />
+      {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: drawn text takes no focus; the joint's label says the tag */}
       <text
         class={`ps-tag${joint.tag.length > 7 ? ' ps-tag-long' : ''}`}
         x={x}
@@ -445,7 +447,7 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
         text-anchor="middle"
         aria-hidden="true"
       >
-        {fit(joint.tag, 9)}
+        {shorten(joint.tag, 9)}
       </text>
     </>
   )
@@ -570,7 +572,7 @@ export function sumUp(props: Pick<PipeStripProps, 'lineSets' | 'outdoor'>): stri
 }
 
 /** Cuts words that would run out of the drawing; the text below it has them whole. */
-function fit(words: string, most: number): string {
+function shorten(words: string, most: number): string {
   return words.length <= most ? words : `${words.slice(0, Math.max(1, most - 1)).trimEnd()}…`
 }
 
@@ -582,7 +584,7 @@ function wrap(words: string, most: number, lines: number): string[] {
       result[result.length - 1] = `${last} ${word}`
     else result.push(word)
   }
-  if (result.length <= lines) return result.map((one) => fit(one, most))
+  if (result.length <= lines) return result.map((one) => shorten(one, most))
   const kept = result.slice(0, lines)
-  return kept.map((one, index) => (index === lines - 1 ? fit(`${one} …`, most) : fit(one, most)))
+  return kept.map((one, index) => (index === lines - 1 ? shorten(`${one} …`, most) : shorten(one, most)))
 }

@@ -1,0 +1,171 @@
+// What does the page do by itself when the browser lets it? Everything here can be missing: forms and pages work without.
+;(() => {
+  const number = (text) => {
+    const plain = String(text).trim().replace(/\s/g, '').replace(',', '.')
+    return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN
+  }
+  const figure = (value) => {
+    const size = Math.abs(value)
+    return String(Number(value.toFixed(size >= 100 ? 0 : size >= 1 ? 1 : 3)))
+  }
+  const read = (store, key) => {
+    try {
+      return store.getItem(key)
+    } catch {
+      return null
+    }
+  }
+
+  // ---- quantities: the other unit beside, and the unit switch that is remembered
+  const unitsOf = (quantity) => {
+    try {
+      return JSON.parse(quantity.dataset.units ?? '[]')
+    } catch {
+      return []
+    }
+  }
+  const inputOf = (quantity) => quantity.querySelector('input.number')
+  const unitOf = (quantity) =>
+    (quantity.querySelector('select') ?? quantity.querySelector('input[type=hidden]'))?.value
+
+  function showOther(quantity) {
+    const output = quantity.querySelector('output.also')
+    const units = unitsOf(quantity)
+    if (!output || units.length < 2) return
+    const value = number(inputOf(quantity)?.value ?? '')
+    const here = units.find((unit) => unit.unit === unitOf(quantity))
+    const other = units.find((unit) => unit !== here)
+    if (Number.isNaN(value) || !here || !other) {
+      output.textContent = ''
+      return
+    }
+    const si = value * here.factor + here.offset
+    output.textContent = `= ${figure((si - other.offset) / other.factor)} ${other.label}`
+  }
+
+  function rememberUnit(quantity) {
+    const kind = quantity.dataset.quantity
+    const unit = unitOf(quantity)
+    if (!kind || !unit) return
+    try {
+      localStorage.setItem(`unit.${kind}`, unit)
+    } catch {
+      // A phone that keeps nothing still works; the server's own choice stands.
+    }
+  }
+
+  function restoreUnit(quantity) {
+    const select = quantity.querySelector('select')
+    const input = inputOf(quantity)
+    const kept = read(window.localStorage, `unit.${quantity.dataset.quantity}`)
+    // What came back from the server with a number in it is never changed.
+    if (!select || !kept || !input || input.value !== '') return
+    if ([...select.options].some((option) => option.value === kept)) select.value = kept
+  }
+
+  // ---- the range bar that follows the typing
+  function drawLive(box) {
+    const input = document.getElementById(box.dataset.liveRange ?? '')
+    const quantity = input?.closest('.quantity')
+    if (!input || !quantity) return
+    const d = box.dataset
+    const units = unitsOf(quantity)
+    const here = units.find((unit) => unit.unit === unitOf(quantity))
+    const judged = units.find((unit) => unit.unit === d.unit)
+    const typed = number(input.value)
+    const tick = box.querySelector('[data-live=tick]')
+    const whisker = box.querySelector('[data-live=whisker]')
+    const words = box.querySelector('output')
+    if (!tick || !whisker || !words) return
+    box.dataset.start ??= words.textContent
+    if (Number.isNaN(typed) || !here || !judged) {
+      tick.setAttribute('d', '')
+      whisker.setAttribute('d', '')
+      words.textContent = box.dataset.start
+      box.classList.remove('live-out', 'live-in')
+      return
+    }
+    const value = ((typed * here.factor) / judged.factor) * Number(d.factor ?? 1)
+    const [low, high, from, to] = [d.low, d.high, d.from, d.to].map(Number)
+    const [left, right, line] = [d.left, d.right, d.line].map(Number)
+    const x = (at) => {
+      const clamped = Math.min(to, Math.max(from, at))
+      return Math.round((left + ((right - left) * (clamped - from)) / (to - from)) * 10) / 10
+    }
+    tick.setAttribute('d', `M${x(value)} ${line - 16}v32`)
+    const said = []
+    // A hair of room, so that a bound typed in another unit counts as reached.
+    const hair = Math.abs(high) * 1e-9
+    const within = value >= low - hair && value <= high + hair
+    said.push(within ? d.within : value < low ? d.below : d.above)
+    if (here !== judged || Number(d.factor ?? 1) !== 1)
+      said.push(`${figure(value)} ${d.unitLabel} at the joint.`)
+    if (d.accuracy) {
+      const half = (Math.abs(value) * Number(d.accuracy)) / 100
+      whisker.setAttribute(
+        'd',
+        `M${x(value - half)} ${line - 5}v10M${x(value + half)} ${line - 5}v10M${x(value - half)} ${line}H${x(value + half)}`,
+      )
+      said.push(
+        `The instrument is good to ${d.accuracy} %, so it lies between ${figure(value - half)} and ${figure(value + half)}.`,
+      )
+    }
+    words.textContent = said.filter(Boolean).join(' ')
+    box.classList.toggle('live-out', !within)
+    box.classList.toggle('live-in', within)
+  }
+  const drawAllLive = () => document.querySelectorAll('[data-live-range]').forEach(drawLive)
+
+  // ---- the running clock of a test
+  function tickClocks() {
+    for (const clock of document.querySelectorAll('[data-since]')) {
+      const since = Date.parse(clock.dataset.since ?? '')
+      if (Number.isNaN(since)) continue
+      const seconds = Math.max(0, Math.floor((Date.now() - since) / 1000))
+      const two = (part) => String(part).padStart(2, '0')
+      const hours = Math.floor(seconds / 3600)
+      clock.textContent = `${hours > 0 ? `${hours}:` : ''}${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`
+      const enough = Number(clock.dataset.enough ?? Number.NaN)
+      if (!Number.isNaN(enough)) clock.classList.toggle('clock-enough', seconds >= enough * 60)
+    }
+  }
+
+  // ---- after a piece of the page was put in place
+  function focusFirstError(root) {
+    const wrong = root.querySelector('[aria-invalid="true"], .message-form')
+    if (!wrong) return
+    const folded = wrong.closest('details:not([open])')
+    if (folded) folded.open = true
+    wrong.focus()
+  }
+
+  function wake(root) {
+    for (const quantity of root.querySelectorAll('.quantity')) {
+      restoreUnit(quantity)
+      showOther(quantity)
+    }
+    drawAllLive()
+    tickClocks()
+  }
+
+  document.addEventListener('input', (event) => {
+    const quantity = event.target.closest?.('.quantity')
+    if (quantity) showOther(quantity)
+    drawAllLive()
+  })
+  document.addEventListener('change', (event) => {
+    const quantity = event.target.closest?.('.quantity')
+    if (quantity && event.target.tagName === 'SELECT') {
+      rememberUnit(quantity)
+      showOther(quantity)
+      drawAllLive()
+    }
+  })
+  document.addEventListener('htmx:after:swap', () => {
+    wake(document)
+    focusFirstError(document.getElementById('page') ?? document)
+  })
+
+  wake(document)
+  setInterval(tickClocks, 1000)
+})()
