@@ -15,7 +15,7 @@ export interface LayoutProps {
   company?: string | undefined
   person?: string | undefined
   /** In words: "technician". */
-  role?: string | undefined
+  roleWords?: string | undefined
   nav?: readonly NavItem[] | undefined
   /** A `<Flash>`, shown before everything else in the page. */
   flash?: ComponentChildren
@@ -77,7 +77,7 @@ export function Layout(props: LayoutProps): JSX.Element {
                 {props.person === undefined ? null : (
                   <span class="person">
                     {props.person}
-                    {props.role === undefined ? null : `, ${props.role}`}
+                    {props.roleWords === undefined ? null : `, ${props.roleWords}`}
                   </span>
                 )}
                 {props.signOut === undefined ? null : (
