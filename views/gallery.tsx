@@ -383,6 +383,7 @@ export function SampleJointPage(): JSX.Element {
           'SM4',
           'SM4-4',
         )}
+        caption="hidden"
       />
       <TorqueSteps foldRecorded />
     </Layout>
@@ -476,6 +477,7 @@ function TorqueSteps(props: { foldRecorded?: boolean }): JSX.Element {
               <SelectField
                 name="instrumentId"
                 label="Wrench"
+                beside
                 form={torqueForm}
                 value="w7"
                 options={[
@@ -493,7 +495,7 @@ function TorqueSteps(props: { foldRecorded?: boolean }): JSX.Element {
   )
 }
 
-export function Gallery(): JSX.Element {
+export function Gallery(props: { since?: string }): JSX.Element {
   const states: readonly JointState[] = [
     'not-begun',
     'begun',
@@ -658,7 +660,7 @@ export function Gallery(): JSX.Element {
           </p>
           <p>
             Holding for{' '}
-            <span class="clock" data-since="2026-03-04T15:10:00.000Z" data-enough="60">
+            <span class="clock" data-since={props.since} data-enough="60">
               75:00
             </span>
           </p>

@@ -71,24 +71,7 @@ export function Layout(props: LayoutProps): JSX.Element {
                 </ul>
               </nav>
             )}
-            {props.company === undefined && props.person === undefined ? null : (
-              <div class="signed-in">
-                {props.company === undefined ? null : <span class="company">{props.company}</span>}
-                {props.person === undefined ? null : (
-                  <span class="person">
-                    {props.person}
-                    {props.roleWords === undefined ? null : `, ${props.roleWords}`}
-                  </span>
-                )}
-                {props.signOut === undefined ? null : (
-                  <form method="post" action={props.signOut}>
-                    <button type="submit" class="quiet">
-                      Sign out
-                    </button>
-                  </form>
-                )}
-              </div>
-            )}
+            {props.company === undefined ? null : <span class="company">{props.company}</span>}
           </div>
           <div id="waiting" class="waiting" role="status" hidden={props.waiting === undefined}>
             {props.waiting}
@@ -98,6 +81,24 @@ export function Layout(props: LayoutProps): JSX.Element {
           <div id="flash">{props.flash}</div>
           {props.children}
         </main>
+        {props.company === undefined && props.person === undefined ? null : (
+          <footer class="signed-in">
+            {props.person === undefined ? null : (
+              <span>
+                {props.person}
+                {props.roleWords === undefined ? null : `, ${props.roleWords}`}
+              </span>
+            )}
+            {props.company === undefined ? null : <span>{props.company}</span>}
+            {props.signOut === undefined ? null : (
+              <form method="post" action={props.signOut}>
+                <button type="submit" class="quiet">
+                  Sign out
+                </button>
+              </form>
+            )}
+          </footer>
+        )}
       </body>
     </html>
   )

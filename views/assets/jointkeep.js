@@ -106,9 +106,7 @@
         'd',
         `M${x(value - half)} ${line - 5}v10M${x(value + half)} ${line - 5}v10M${x(value - half)} ${line}H${x(value + half)}`,
       )
-      said.push(
-        `The instrument is good to ${d.accuracy} %, so it lies between ${figure(value - half)} and ${figure(value + half)}.`,
-      )
+      said.push(`± ${d.accuracy} % makes it ${figure(value - half)}–${figure(value + half)}.`)
     }
     words.textContent = said.filter(Boolean).join(' ')
     box.classList.toggle('live-out', !within)

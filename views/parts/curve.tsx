@@ -50,10 +50,11 @@ export interface CurveProps {
   caption?: ComponentChildren
 }
 
-const PLOT = { width: 360, height: 236, left: 52, right: 350, top: 26, bottom: 190 } as const
-const LABEL_HEIGHT = 14
+export const PLOT = { width: 360, height: 236, right: 350, top: 26, bottom: 190 } as const
 
 export interface CurveGeometry {
+  /** Where the plot begins, after the widest figure of the axis. */
+  left: number
   x: (value: number) => number
   y: (value: number) => number
   xTicks: { value: number; at: number; text: string }[]
@@ -79,21 +80,24 @@ export function curveGeometry(
   const xDomain = props.x.domain ?? spread(xs, 0)
   const log = props.y.scale === 'log'
   const yDomain = props.y.domain ?? (log ? spreadLog(ys) : spread(ys, 0.08))
-  const x = scaleLinear().domain([xDomain[0], xDomain[1]]).range([PLOT.left, PLOT.right])
-  if (props.x.domain === undefined) x.nice(5)
   const y = (log ? scaleLog() : scaleLinear()).domain([yDomain[0], yDomain[1]]).range([PLOT.bottom, PLOT.top])
   if (props.y.domain === undefined) y.nice(log ? undefined : 4)
   const [low, high] = y.domain() as [number, number]
   const put = (value: number) => y(log ? Math.max(value, low) : value)
   const yValues = log ? decades(low, high) : y.ticks(4)
   const yFormat = props.y.format ?? plain(yValues)
+  const yTicks = yValues.map((value) => ({ value, at: put(value), text: yFormat(value) }))
+  const left = Math.max(36, 12 + Math.max(0, ...yTicks.map((tick) => tick.text.length)) * 6.6)
+  const x = scaleLinear().domain([xDomain[0], xDomain[1]]).range([left, PLOT.right])
+  if (props.x.domain === undefined) x.nice(5)
   const xValues = x.ticks(5)
   const xFormat = props.x.format ?? plain(xValues)
   return {
+    left,
     x: (value) => x(value),
     y: put,
     xTicks: xValues.map((value) => ({ value, at: x(value), text: xFormat(value) })),
-    yTicks: yValues.map((value) => ({ value, at: put(value), text: yFormat(value) })),
+    yTicks,
   }
 }
 
@@ -155,7 +159,30 @@ export function Curve(props: CurveProps): JSX.Element {
     .y0((one) => place.y(one.low))
     .y1((one) => place.y(one.high))
     .digits(1)
-  const criteria = placeLabels((props.criteria ?? []).map((one) => ({ ...one, at: place.y(one.value) })))
+  const moments = (props.moments ?? []).map((moment) => {
+    const at = place.x(moment.x)
+    const room = PLOT.right - at > moment.label.length * LETTER + 6
+    return {
+      ...moment,
+      at,
+      words: {
+        text: moment.label,
+        x: at + (room ? 4 : -4),
+        y: PLOT.bottom - 6,
+        anchor: room ? 'start' : 'end',
+      } as Words,
+    }
+  })
+  const criteria = (props.criteria ?? []).map((one) => ({ ...one, at: place.y(one.value) }))
+  const labels = placeLabels(
+    criteria.map((one) => ({ text: one.label, at: one.at })),
+    place,
+    [...props.readings, ...(props.fitted?.points ?? [])].map((one) => ({
+      x: place.x(one.x),
+      y: place.y(one.y),
+    })),
+    moments.map((moment) => moment.words),
+  )
   const before = props.readings.filter((one) => one.kind === 'before')
   const joined = before.length > 1 ? lineOf.curve(curveMonotoneX)(before) : null
   const legend = [
@@ -176,8 +203,8 @@ export function Curve(props: CurveProps): JSX.Element {
         <desc id={`${props.id}-desc`}>{props.desc}</desc>
         {place.yTicks.map((tick) => (
           <g key={tick.value} class="tick tick-y" data-value={tick.value}>
-            <path class="curve-grid" d={`M${PLOT.left} ${tick.at.toFixed(1)}H${PLOT.right}`} />
-            <text class="curve-text" x={PLOT.left - 6} y={(tick.at + 4).toFixed(1)} text-anchor="end">
+            <path class="curve-grid" d={`M${place.left} ${tick.at.toFixed(1)}H${PLOT.right}`} />
+            <text class="curve-text" x={place.left - 6} y={(tick.at + 4).toFixed(1)} text-anchor="end">
               {tick.text}
             </text>
           </g>
@@ -190,7 +217,7 @@ export function Curve(props: CurveProps): JSX.Element {
             </text>
           </g>
         ))}
-        <path class="curve-axis" d={`M${PLOT.left} ${PLOT.top}V${PLOT.bottom}H${PLOT.right}`} />
+        <path class="curve-axis" d={`M${place.left} ${PLOT.top}V${PLOT.bottom}H${PLOT.right}`} />
         <text class="curve-text curve-name" x={4} y={13}>
           {props.y.label}
         </text>
@@ -200,14 +227,14 @@ export function Curve(props: CurveProps): JSX.Element {
         {props.band === undefined ? null : (
           <path class="curve-band" data-part="band" d={areaOf(props.band.points) ?? ''} />
         )}
-        {(props.moments ?? []).map((moment) => (
+        {moments.map((moment) => (
           <g key={moment.label} class="curve-moment" data-x={moment.x}>
-            <path d={`M${place.x(moment.x).toFixed(1)} ${PLOT.top}V${PLOT.bottom}`} />
+            <path d={`M${moment.at.toFixed(1)} ${PLOT.top}V${PLOT.bottom}`} />
             <text
               class="curve-text curve-halo"
-              x={(place.x(moment.x) + (place.x(moment.x) > 250 ? -4 : 4)).toFixed(1)}
-              y={PLOT.bottom - 6}
-              text-anchor={place.x(moment.x) > 250 ? 'end' : 'start'}
+              x={moment.words.x.toFixed(1)}
+              y={moment.words.y}
+              text-anchor={moment.words.anchor}
             >
               {moment.label}
             </text>
@@ -219,7 +246,7 @@ export function Curve(props: CurveProps): JSX.Element {
             key={one.label}
             class={`curve-${one.kind}`}
             data-criterion={one.value}
-            d={`M${PLOT.left} ${one.at.toFixed(1)}H${PLOT.right}`}
+            d={`M${place.left} ${one.at.toFixed(1)}H${PLOT.right}`}
           />
         ))}
         {props.fitted === undefined || props.fitted.points.length < 2 ? null : (
@@ -240,13 +267,13 @@ export function Curve(props: CurveProps): JSX.Element {
             </g>
           )
         })}
-        {criteria.map((one) => (
+        {criteria.map((one, index) => (
           <text
             key={one.label}
             class={`curve-text curve-halo curve-label-${one.kind}`}
-            x={PLOT.right - 2}
-            y={one.labelAt.toFixed(1)}
-            text-anchor="end"
+            x={labels[index]?.x.toFixed(1)}
+            y={labels[index]?.y.toFixed(1)}
+            text-anchor={labels[index]?.anchor}
           >
             {one.label}
           </text>
@@ -302,20 +329,61 @@ export function Curve(props: CurveProps): JSX.Element {
   )
 }
 
-/** Puts each criterion's words above its line, or below it where another line's words stand there already. */
-export function placeLabels<T extends { at: number }>(criteria: readonly T[]): (T & { labelAt: number })[] {
-  const taken: number[] = []
-  return criteria.map((one) => {
-    const tries = [one.at - 5, one.at + 13, one.at - 5 - LABEL_HEIGHT, one.at + 13 + LABEL_HEIGHT]
-    const free = tries.find(
-      (candidate) =>
-        candidate > PLOT.top - 2 &&
-        candidate < PLOT.bottom - 2 &&
-        taken.every((other) => Math.abs(other - candidate) >= LABEL_HEIGHT) &&
-        criteria.every((other) => other === one || other.at < candidate - 11 || other.at > candidate + 3),
+interface Words {
+  text: string
+  x: number
+  y: number
+  anchor: 'start' | 'end'
+}
+
+const LETTER = 6.3
+
+function boxOf(words: Words): { left: number; right: number; top: number; bottom: number } {
+  const width = words.text.length * LETTER
+  const left = words.anchor === 'start' ? words.x : words.x - width
+  return { left, right: left + width, top: words.y - 10, bottom: words.y + 3 }
+}
+
+/**
+ * Puts the words of each criterion where they hide least: above or below their line, at its right or left end,
+ * away from readings, curve, other lines and other words.
+ */
+export function placeLabels(
+  criteria: readonly { text: string; at: number }[],
+  plot: { left: number },
+  drawn: readonly { x: number; y: number }[],
+  taken: readonly Words[] = [],
+): Words[] {
+  const words = [...taken]
+  const placed: Words[] = []
+  for (const one of criteria) {
+    const tries: Words[] = (['end', 'start'] as const).flatMap((anchor) =>
+      [-5, 13].map((dy) => ({
+        text: one.text,
+        x: anchor === 'end' ? PLOT.right - 2 : plot.left + 5,
+        y: one.at + dy,
+        anchor,
+      })),
     )
-    const labelAt = free ?? one.at - 5
-    taken.push(labelAt)
-    return { ...one, labelAt }
-  })
+    const cost = (candidate: Words): number => {
+      const box = boxOf(candidate)
+      const hides = (point: { x: number; y: number }) =>
+        point.x > box.left - 4 && point.x < box.right + 4 && point.y > box.top - 3 && point.y < box.bottom + 3
+      const over = words.filter((other) => {
+        const there = boxOf(other)
+        return (
+          there.left < box.right && there.right > box.left && there.top < box.bottom && there.bottom > box.top
+        )
+      }).length
+      const crossed = criteria.filter(
+        (other) => other !== one && other.at > box.top - 1 && other.at < box.bottom + 1,
+      )
+      const outside = box.top < PLOT.top - 12 || box.bottom > PLOT.bottom
+      return drawn.filter(hides).length + over * 30 + crossed.length * 12 + (outside ? 60 : 0)
+    }
+    const best = tries.reduce((a, b) => (cost(b) < cost(a) ? b : a))
+    words.push(best)
+    placed.push(best)
+  }
+  return placed
 }

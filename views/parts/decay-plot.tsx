@@ -59,7 +59,10 @@ export function DecayPlot(props: DecayPlotProps): JSX.Element {
       id={props.id}
       title={props.title}
       desc={[span, ...criteria.map((one) => `${one.label}.`), props.verdict].filter(Boolean).join(' ')}
-      x={{ label: whole ? 'minutes, 0 is when it was isolated' : 'minutes since isolated' }}
+      x={{
+        label: whole ? 'minutes, 0 is when it was isolated' : 'minutes since isolated',
+        domain: whole || shown.length > 1 ? undefined : [0, Math.max(10, props.longEnough?.minutes ?? 10)],
+      }}
       y={{ label: `absolute pressure, ${props.unit}`, scale: whole ? 'log' : 'linear', fromZero: !whole }}
       readings={shown.map((one) => ({
         x: one.minutes,

@@ -155,13 +155,15 @@ export interface SelectFieldProps extends Asked {
   options: readonly Option[]
   /** Shown first while nothing is chosen: "Choose a wrench". */
   choose?: string | undefined
+  /** The label stands beside the control, to save a line on a phone. */
+  beside?: boolean | undefined
 }
 
 export function SelectField(props: SelectFieldProps): JSX.Element {
   const { control } = wiring(props)
   const chosen = fieldValue(props.name, props.form, props.value)
   return (
-    <Around asked={props} kind="select">
+    <Around asked={props} kind={props.beside === true ? 'select field-beside' : 'select'}>
       <select {...control} name={props.name}>
         {props.choose === undefined ? null : (
           <option value="" selected={chosen === ''}>

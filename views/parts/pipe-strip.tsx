@@ -49,6 +49,8 @@ export interface PipeStripProps {
   branches?: readonly { id: string; name: string; detail?: string | undefined }[] | undefined
   /** `small` is a picture for lists: no tags, nothing to tap. */
   size?: 'full' | 'small' | undefined
+  /** `hidden` leaves legend and text to those who can't see the drawing: for a page where room is short. */
+  caption?: 'shown' | 'hidden' | undefined
 }
 
 /** Drawing units. At 340 wide a unit is about a pixel on the narrowest phone, so a tap area is 50 × 50. */
@@ -56,7 +58,7 @@ export const STRIP = {
   width: 340,
   tap: 50,
   edge: 4,
-  unitWidth: 68,
+  unitWidth: 76,
   bandHeight: 30,
   rowGap: 12,
   top: 24,
@@ -112,7 +114,7 @@ export interface StripLayout {
 export function layOutStrip(props: Pick<PipeStripProps, 'outdoor' | 'lineSets' | 'branches'>): StripLayout {
   const branches = props.branches ?? []
   const known = new Set(branches.map((branch) => branch.id))
-  const legWidth = branches.length === 0 ? 40 : 26
+  const legWidth = branches.length === 0 ? 40 : 24
   const boxes: PlacedBox[] = []
   const rows: PlacedRow[] = []
   const drawn = new Set<string>()
@@ -230,8 +232,11 @@ function lanes(
   const kept = onPipe.length <= room ? onPipe : [...onPipe.slice(0, room - 1), ...onPipe.slice(-1)]
   const waiting = [...offPipe, ...onPipe.filter((joint) => !kept.includes(joint))].sort((a, b) => a.at - b.at)
   const result = [spreadOut(kept, span)]
-  for (let start = 0; start < waiting.length; start += room) {
-    result.push(spreadOut(waiting.slice(start, start + room), span))
+  // Stubs leave the pipe between two marks, so half a tap area further in.
+  const inner = { left: span.left + STRIP.tap / 2, right: Math.max(span.left, span.right - STRIP.tap / 2) }
+  const innerRoom = Math.max(1, room - 1)
+  for (let start = 0; start < waiting.length; start += innerRoom) {
+    result.push(spreadOut(waiting.slice(start, start + innerRoom), inner))
   }
   return result
 }
@@ -299,32 +304,38 @@ export function PipeStrip(props: PipeStripProps): JSX.Element {
           </g>
         ))}
       </svg>
-      <figcaption>
-        <ul class="ps-legend" aria-label="What the marks say">
-          {states.map((state) => (
-            <li key={state}>
-              <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">
-                <JointMark x={12} y={12} state={state} />
-              </svg>
-              {JOINT_STATE_WORDS[state]}
-            </li>
-          ))}
-          {joints.some(({ joint }) => joint.current === true) ? (
-            <li>
-              <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">
-                <circle class="ps-current" cx="12" cy="12" r="10.5" />
-              </svg>
-              this joint
-            </li>
-          ) : null}
-        </ul>
-        <details class="ps-text">
-          <summary>
-            <span>As text</span>
-          </summary>
-          <StripText {...props} rows={rows} />
-        </details>
-      </figcaption>
+      {props.caption === 'hidden' ? (
+        <figcaption class="vh">
+          <StripText {...props} rows={rows} plain />
+        </figcaption>
+      ) : (
+        <figcaption>
+          <ul class="ps-legend" aria-label="What the marks say">
+            {states.map((state) => (
+              <li key={state}>
+                <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">
+                  <JointMark x={12} y={12} state={state} />
+                </svg>
+                {JOINT_STATE_WORDS[state]}
+              </li>
+            ))}
+            {joints.some(({ joint }) => joint.current === true) ? (
+              <li>
+                <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">
+                  <circle class="ps-current" cx="12" cy="12" r="10.5" />
+                </svg>
+                this joint
+              </li>
+            ) : null}
+          </ul>
+          <details class="ps-text">
+            <summary>
+              <span>As text</span>
+            </summary>
+            <StripText {...props} rows={rows} />
+          </details>
+        </figcaption>
+      )}
     </figure>
   )
 }
@@ -374,8 +385,11 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
   const unitLeft = STRIP.width - STRIP.edge - STRIP.unitWidth
   const trunk = row.bandTop !== undefined
   const down = row.bandTop === undefined ? '' : `V${row.bandTop}`
-  const middle = (row.from + Math.min(row.liquidTo, row.gasTo)) / 2
-  const name = wrap(lineSet.name, 10, 2)
+  const liquidLabelX = labelPlace(row, 'liquid')
+  const gasLabelX = labelPlace(row, 'gas')
+  // A long word takes smaller letters before it is cut.
+  const longName = lineSet.name.split(/\s+/).some((word) => word.length > 9)
+  const name = wrap(lineSet.name, longName ? 12 : 9, 2)
   const detail = wrap(lineSet.detail ?? '', 12, 4 - name.length)
   return (
     <g class="ps-pipes">
@@ -390,7 +404,12 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
         <>
           <rect class="ps-unit" x={unitLeft} y={row.liquidY - 17} width={STRIP.unitWidth} height={84} />
           {name.map((words, index) => (
-            <text key={`${index} ${words}`} class="ps-name" x={unitLeft + 6} y={row.liquidY + index * 15}>
+            <text
+              key={`${index} ${words}`}
+              class={longName ? 'ps-name ps-name-long' : 'ps-name'}
+              x={unitLeft + 6}
+              y={row.liquidY + index * 15}
+            >
               {words}
             </text>
           ))}
@@ -406,10 +425,10 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
           ))}
         </>
       )}
-      <text class="ps-soft ps-halo" x={middle} y={row.liquidY - 13} text-anchor="middle">
+      <text class="ps-soft ps-halo" x={liquidLabelX} y={row.liquidY - 13} text-anchor="middle">
         {shorten(lineSet.liquidLabel, 26)}
       </text>
-      <text class="ps-soft ps-halo" x={middle} y={row.gasY + 22} text-anchor="middle">
+      <text class="ps-soft ps-halo" x={gasLabelX} y={row.gasY + 22} text-anchor="middle">
         {shorten(
           lineSet.lengthLabel === undefined
             ? lineSet.gasLabel
@@ -421,11 +440,26 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
   )
 }
 
+/** The middle of the widest stretch without a stub. */
+function labelPlace(row: PlacedRow, line: 'liquid' | 'gas'): number {
+  const stubs = row.joints
+    .filter((placed) => placed.lane > 0 && placed.joint.line === line)
+    .map((placed) => placed.x)
+    .sort((a, b) => a - b)
+  const ends = [row.from, ...stubs, Math.min(row.liquidTo, row.gasTo)]
+  let best = { from: row.from, to: row.from }
+  for (let i = 1; i < ends.length; i += 1) {
+    const [from, to] = [ends[i - 1] ?? 0, ends[i] ?? 0]
+    if (to - from > best.to - best.from) best = { from, to }
+  }
+  return Math.round((best.from + best.to) / 2)
+}
+
 function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
   const { joint, x, y, pipeY } = props.placed
   const outward = joint.line === 'liquid' ? -1 : 1
   // Tags stand between the two pipes; those of stubs stand beyond their mark.
-  const tagY = y === pipeY ? (joint.line === 'liquid' ? y + 21 : y - 14) : y + (outward === -1 ? -13 : 21)
+  const tagY = y === pipeY ? (joint.line === 'liquid' ? y + 23 : y - 17) : y + (outward === -1 ? -14 : 23)
   const spoken = `${joint.tag}, ${props.unit}, ${joint.place}, ${joint.line} line: ${JOINT_STATE_WORDS[joint.state]}${joint.current === true ? ' (this joint)' : ''}`
   const drawn = (
     <>
@@ -437,11 +471,11 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
         height={STRIP.tap}
         rx={4}
       />
-      {joint.current === true ? <circle class="ps-current" cx={x} cy={y} r={14.5} /> : null}
+      {joint.current === true ? <circle class="ps-current" cx={x} cy={y} r={13} /> : null}
       <JointMark x={x} y={y} state={joint.state} />
       {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: drawn text takes no focus; the joint's label says the tag */}
       <text
-        class={`ps-tag${joint.tag.length > 7 ? ' ps-tag-long' : ''}`}
+        class={`ps-tag${joint.tag.length > 8 ? ' ps-tag-longer' : joint.tag.length > 6 ? ' ps-tag-long' : ''}`}
         x={x}
         y={tagY}
         text-anchor="middle"
@@ -470,7 +504,7 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
   )
 }
 
-function StripText(props: PipeStripProps & { rows: readonly PlacedRow[] }): JSX.Element {
+function StripText(props: PipeStripProps & { rows: readonly PlacedRow[]; plain?: boolean }): JSX.Element {
   const branchName = (id: string | undefined) =>
     (props.branches ?? []).find((branch) => branch.id === id)?.name
   return (
@@ -494,8 +528,12 @@ function StripText(props: PipeStripProps & { rows: readonly PlacedRow[] }): JSX.
               <ol>
                 {joints.map(({ joint }) => (
                   <li key={joint.id} data-text-joint={joint.id}>
-                    {joint.href === undefined ? joint.tag : <a href={joint.href}>{joint.tag}</a>},{' '}
-                    {joint.place}, {joint.line} line: <b>{JOINT_STATE_WORDS[joint.state]}</b>
+                    {joint.href === undefined || props.plain === true ? (
+                      joint.tag
+                    ) : (
+                      <a href={joint.href}>{joint.tag}</a>
+                    )}
+                    , {joint.place}, {joint.line} line: <b>{JOINT_STATE_WORDS[joint.state]}</b>
                     {joint.words === '' ? '' : `, ${joint.words}`}
                     {joint.current === true ? ' (this joint)' : ''}
                   </li>
@@ -586,5 +624,5 @@ function wrap(words: string, most: number, lines: number): string[] {
   }
   if (result.length <= lines) return result.map((one) => shorten(one, most))
   const kept = result.slice(0, lines)
-  return kept.map((one, index) => (index === lines - 1 ? shorten(`${one} …`, most) : shorten(one, most)))
+  return kept.map((one, index) => shorten(index === lines - 1 && one.length < most ? `${one}…` : one, most))
 }

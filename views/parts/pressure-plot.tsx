@@ -23,6 +23,8 @@ export interface PressurePlotProps {
   /** The unit's word: "MPa". */
   unit: string
   readings: readonly PressureReading[]
+  /** Also the raising; the scale is then too coarse to judge the hold by. Default: only the hold, once it began. */
+  wholeRun?: boolean | undefined
   /** The pressure that the temperature alone would have made, with its uncertainty. */
   expected?: readonly { minutes: number; low: number; high: number }[] | undefined
   /** The line through the hold readings, when there is one. */
@@ -40,6 +42,7 @@ export interface PressurePlotProps {
 
 export function PressurePlot(props: PressurePlotProps): JSX.Element {
   const hold = props.readings.filter((one) => one.stage === 'hold')
+  const shown = props.wholeRun === true || hold.length === 0 ? props.readings : hold
   const first = hold[0] ?? props.readings[0]
   const last = hold[hold.length - 1] ?? props.readings[props.readings.length - 1]
   const span =
@@ -57,9 +60,9 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
       id={props.id}
       title={props.title}
       desc={[span, ...criteria.map((one) => `${one.label}.`), props.verdict].filter(Boolean).join(' ')}
-      x={{ label: 'minutes since the source was removed' }}
+      x={{ label: 'minutes since the source was removed', domain: aSpan(shown, props.longEnough) }}
       y={{ label: `gauge pressure, ${props.unit}` }}
-      readings={props.readings.map((one) => ({
+      readings={shown.map((one) => ({
         x: one.minutes,
         y: one.gaugePressure,
         kind: one.stage === 'raise' ? 'before' : 'judged',
@@ -100,6 +103,16 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
       caption={props.caption}
     />
   )
+}
+
+/** With one reading, or none, the axis still shows the time to come. */
+function aSpan(
+  readings: readonly { minutes: number }[],
+  longEnough: { minutes: number } | undefined,
+): [number, number] | undefined {
+  return readings.length > 1
+    ? undefined
+    : [Math.min(0, readings[0]?.minutes ?? 0), Math.max(10, longEnough?.minutes ?? 60)]
 }
 
 function round(minutes: number): string {

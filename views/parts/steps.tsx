@@ -40,12 +40,7 @@ export function Steps(props: StepsProps): JSX.Element {
       {folds ? (
         <details class="steps-recorded">
           <summary>
-            <span>
-              {before.length} steps recorded
-              <span class="soft">
-                , last: {before[before.length - 1]?.step.summary ?? before[before.length - 1]?.step.title}
-              </span>
-            </span>
+            <span>{before.length} steps recorded</span>
           </summary>
           <ol class="steps" aria-label={`${props.label}, recorded`}>
             {before.map(({ step, number }) => (
