@@ -43,7 +43,7 @@ export function Layout(props: LayoutProps): JSX.Element {
         <title>{`${props.title} · Jointkeep`}</title>
         <link rel="stylesheet" href="/assets/jointkeep.css" />
         <script src="/assets/htmx-shim.js" defer />
-        <script src="/assets/htmx.min.js" defer />
+        <script src="/assets/htmx/htmx.min.js" defer />
         <script src="/assets/jointkeep.js" defer />
         {(props.scripts ?? []).map((src) => (
           <script key={src} src={src} defer />

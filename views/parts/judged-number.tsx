@@ -75,7 +75,8 @@ export function rangeDomain(low: number | undefined, high: number | undefined, a
 }
 
 export function rangeWords(low: number | undefined, high: number | undefined, unit: string): string {
-  if (low !== undefined && high !== undefined) return `${say(low)}–${say(high)} ${unit}`
+  if (low !== undefined && high !== undefined)
+    return low < 0 ? `${say(low)} to ${say(high)} ${unit}` : `${say(low)}–${say(high)} ${unit}`
   if (high !== undefined) return `at most ${say(high)} ${unit}`
   if (low !== undefined) return `at least ${say(low)} ${unit}`
   return 'no range given'
@@ -83,7 +84,7 @@ export function rangeWords(low: number | undefined, high: number | undefined, un
 
 /** A figure of the range, without the noise of a conversion. */
 export function say(value: number): string {
-  return String(Number(value.toPrecision(6)))
+  return String(Number(value.toPrecision(6))).replace('-', '−')
 }
 
 export function JudgedNumber(props: JudgedNumberProps): JSX.Element {
@@ -120,10 +121,11 @@ export function JudgedNumber(props: JudgedNumberProps): JSX.Element {
         <ValueTick x={place.tick} off={place.off} />
       </svg>
       <p class="judged-words">
-        <OutcomeMark outcome={props.outcome} /> <strong>{props.verdict}</strong>
+        <OutcomeMark outcome={props.outcome} />{' '}
+        <strong>{/[.!?]$/.test(props.verdict) ? props.verdict : `${props.verdict}.`}</strong>
         <span class="soft">
           {' '}
-          wanted {rangeWords(props.low, props.high, props.unit)}
+          Wanted {rangeWords(props.low, props.high, props.unit)}
           {props.source === undefined ? null : ` (${props.source})`}
           {whisker === undefined ? null : `; it lies between ${say(whisker.low)} and ${say(whisker.high)}`}
         </span>

@@ -53,14 +53,15 @@ export interface PipeStripProps {
   caption?: 'shown' | 'hidden' | undefined
 }
 
-/** Drawing units. At 340 wide a unit is about a pixel on the narrowest phone, so a tap area is 50 × 50. */
+/** Drawing units. At 340 wide a unit is about a pixel on the narrowest phone, so a tap area is 50 × 54. */
 export const STRIP = {
   width: 340,
   tap: 50,
+  gap: 54,
   edge: 4,
   unitWidth: 76,
   bandHeight: 30,
-  rowGap: 12,
+  rowGap: 6,
   top: 24,
 } as const
 
@@ -188,23 +189,24 @@ function placeRow(
   trunk: boolean,
 ): PlacedRow {
   const half = STRIP.tap / 2
+  const halfGap = STRIP.gap / 2
   const unitLeft = STRIP.width - STRIP.edge - STRIP.unitWidth
   const liquidTo = trunk ? STRIP.width - STRIP.edge - 16 : unitLeft
   const gasTo = trunk ? liquidTo - 28 : unitLeft
   const span = { left: from + half, right: (trunk ? gasTo - 12 : unitLeft) - half }
   const liquid = lanes(lineSet.joints, 'liquid', span)
   const gas = lanes(lineSet.joints, 'gas', span)
-  const liquidY = top + half + STRIP.tap * (liquid.length - 1)
-  const gasY = liquidY + STRIP.tap
+  const liquidY = top + halfGap + STRIP.gap * (liquid.length - 1)
+  const gasY = liquidY + STRIP.gap
   const joints: PlacedJoint[] = []
   liquid.forEach((lane, depthOff) => {
     for (const { joint, x } of lane) {
-      joints.push({ joint, x, y: liquidY - STRIP.tap * depthOff, pipeY: liquidY, lane: depthOff })
+      joints.push({ joint, x, y: liquidY - STRIP.gap * depthOff, pipeY: liquidY, lane: depthOff })
     }
   })
   gas.forEach((lane, depthOff) => {
     for (const { joint, x } of lane) {
-      joints.push({ joint, x, y: gasY + STRIP.tap * depthOff, pipeY: gasY, lane: depthOff })
+      joints.push({ joint, x, y: gasY + STRIP.gap * depthOff, pipeY: gasY, lane: depthOff })
     }
   })
   // Reading order: the liquid line from its beginning to its end, then the gas line.
@@ -214,7 +216,7 @@ function placeRow(
       a.joint.at - b.joint.at ||
       a.lane - b.lane,
   )
-  const bottom = gasY + half + STRIP.tap * (gas.length - 1)
+  const bottom = gasY + halfGap + STRIP.gap * (gas.length - 1)
   return { lineSet, depth, top, bottom, liquidY, gasY, from, liquidTo, gasTo, joints, bandTop: undefined }
 }
 
@@ -402,7 +404,13 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
       <path class="ps-gas" d={`M${row.from} ${row.gasY}H${row.gasTo}${down}`} />
       {trunk ? null : (
         <>
-          <rect class="ps-unit" x={unitLeft} y={row.liquidY - 17} width={STRIP.unitWidth} height={84} />
+          <rect
+            class="ps-unit"
+            x={unitLeft}
+            y={row.liquidY - 17}
+            width={STRIP.unitWidth}
+            height={STRIP.gap + 34}
+          />
           {name.map((words, index) => (
             <text
               key={`${index} ${words}`}
@@ -466,9 +474,9 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
       <rect
         class="ps-tap"
         x={x - STRIP.tap / 2}
-        y={y - STRIP.tap / 2}
+        y={y - STRIP.gap / 2}
         width={STRIP.tap}
-        height={STRIP.tap}
+        height={STRIP.gap}
         rx={4}
       />
       {joint.current === true ? <circle class="ps-current" cx={x} cy={y} r={13} /> : null}
@@ -547,7 +555,7 @@ function StripText(props: PipeStripProps & { rows: readonly PlacedRow[]; plain?:
   )
 }
 
-const SMALL = { width: 150, row: 20, left: 22, right: 128 } as const
+const SMALL = { width: 150, row: 25, left: 22, right: 128 } as const
 
 /** One short row per line set; the words are in its label. */
 function SmallStrip(props: PipeStripProps): JSX.Element {
@@ -563,7 +571,7 @@ function SmallStrip(props: PipeStripProps): JSX.Element {
       <rect class="ps-unit" x={2} y={2} width={SMALL.left - 8} height={height - 4} />
       {rows.map((row, index) => {
         const liquidY = 3 + index * SMALL.row + 5
-        const gasY = liquidY + 10
+        const gasY = liquidY + 12
         const from = row.depth === 0 ? SMALL.left - 6 : SMALL.left + row.depth * 8
         return (
           <g key={row.lineSet.id}>
@@ -585,7 +593,7 @@ function SmallStrip(props: PipeStripProps): JSX.Element {
                   x={from + 8 + Math.min(1, Math.max(0, joint.at)) * (SMALL.right - from - 16)}
                   y={joint.line === 'liquid' ? liquidY : gasY}
                   state={joint.state}
-                  scale={0.42}
+                  scale={0.48}
                 />
               ))}
           </g>
@@ -624,5 +632,7 @@ function wrap(words: string, most: number, lines: number): string[] {
   }
   if (result.length <= lines) return result.map((one) => shorten(one, most))
   const kept = result.slice(0, lines)
-  return kept.map((one, index) => shorten(index === lines - 1 && one.length < most ? `${one}…` : one, most))
+  const last = (kept.pop() ?? '').split(' ')
+  while (last.length > 1 && last.join(' ').length >= most) last.pop()
+  return [...kept, `${last.join(' ')}…`].map((one) => shorten(one, most))
 }
