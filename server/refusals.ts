@@ -63,6 +63,11 @@ export const forbidden = (detail = 'Your role does not allow this.', code = 'for
   new Refusal('forbidden', code, detail)
 export const missing = (what = 'That') =>
   new Refusal('missing', 'missing', `${what} was not found in this company.`)
+/** Something that a field names is not there, or not this company's: the two are not told apart. */
+export const missingField = (path: string, what: string) =>
+  new Refusal('missing', 'missing', `${what} was not found in this company.`, {
+    errors: [{ path, message: `${what} was not found in this company.` }],
+  })
 export const conflict = (code: string, detail: string, errors: FieldError[] = []) =>
   new Refusal('conflict', code, detail, { errors })
 export const refusedByRule = (code: string, detail: string, findings: Finding[] = []) =>

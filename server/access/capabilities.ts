@@ -1,0 +1,32 @@
+// Who may do what? One table, used by commands and pages alike.
+
+import type { Role } from '../vocabulary.ts'
+import type { Actor } from './actor.ts'
+
+const EVERYBODY: Role[] = ['technician', 'manager', 'warranty', 'owner']
+const CREW: Role[] = ['technician', 'manager', 'owner']
+const DESK: Role[] = ['manager', 'owner']
+
+export const CAPABILITIES = {
+  read: EVERYBODY,
+  /** Calculators, own tokens, own sessions. */
+  'use-own': EVERYBODY,
+  'open-job': CREW,
+  'change-job': DESK,
+  /** Sites, systems, units, line sets, joints: set up where the work is. */
+  'set-up-system': CREW,
+  'edit-sheet': CREW,
+  'record-work': CREW,
+  'submit-job': CREW,
+  'audit-job': DESK,
+  'keep-instruments': CREW,
+  'keep-crew': DESK,
+  'set-policy': DESK,
+  'manage-members': ['owner'],
+  'handle-callback': ['manager', 'warranty', 'owner'],
+} as const satisfies Record<string, readonly Role[]>
+
+export type Capability = keyof typeof CAPABILITIES
+
+export const may = (actor: Pick<Actor, 'role'>, capability: Capability): boolean =>
+  (CAPABILITIES[capability] as readonly Role[]).includes(actor.role)

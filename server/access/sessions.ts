@@ -1,0 +1,144 @@
+// Is this browser signed in? The only file that knows the session library.
+
+import { and, eq, lt, sql } from 'drizzle-orm'
+import { type Adapter, type DatabaseSession, type DatabaseUser, Lucia, TimeSpan } from 'lucia'
+import { newSecret, sha256 } from '../ids.ts'
+import { prepared } from '../store/prepared.ts'
+import type { Store } from '../store/store.ts'
+
+declare module 'lucia' {
+  interface Register {
+    Lucia: Lucia
+    DatabaseSessionAttributes: { companyId: string | null; createdAt: number }
+    DatabaseUserAttributes: Record<never, never>
+  }
+}
+
+export const SESSION_COOKIE = 'jointkeep_session'
+const SESSION_DAYS = 30
+
+export interface BrowserSession {
+  personId: string
+  companyId: string | null
+}
+
+export interface Sessions {
+  /** Answers the secret that goes into the cookie. */
+  start(personId: string, companyId: string | null): Promise<string>
+  find(secret: string): Promise<BrowserSession | null>
+  switchCompany(secret: string, companyId: string): Promise<void>
+  end(secret: string): Promise<void>
+  endAllOf(personId: string): Promise<void>
+  removeExpired(): Promise<void>
+  cookie(secret: string | null): { name: string; value: string; attributes: Record<string, unknown> }
+}
+
+/**
+ * Sessions last 30 days and are renewed while in use. The library hands the adapter the very secret of the
+ * cookie; the table only ever sees its hash, so a leaked database opens no door.
+ */
+export function sessionsOf(store: Store, clock: () => number, secure: boolean): Sessions {
+  const lucia = new Lucia(adapterFor(store, clock), {
+    sessionExpiresIn: new TimeSpan(SESSION_DAYS, 'd'),
+    sessionCookie: { name: SESSION_COOKIE, attributes: { secure, sameSite: 'lax', path: '/' } },
+    getSessionAttributes: ({ companyId }) => ({ companyId }),
+  })
+  return {
+    async start(personId, companyId) {
+      const secret = newSecret()
+      await lucia.createSession(personId, { companyId, createdAt: clock() }, { sessionId: secret })
+      return secret
+    },
+    async find(secret) {
+      const { session } = await lucia.validateSession(secret)
+      if (!session) return null
+      return { personId: session.userId, companyId: (session as unknown as BrowserSession).companyId }
+    },
+    async switchCompany(secret, companyId) {
+      await store.transaction(async ({ db, t }) => {
+        await db
+          .update(t.sessions)
+          .set({ companyId })
+          .where(eq(t.sessions.id, sha256(secret)))
+      })
+    },
+    end: (secret) => lucia.invalidateSession(secret),
+    endAllOf: (personId) => lucia.invalidateUserSessions(personId),
+    removeExpired: () => lucia.deleteExpiredSessions(),
+    cookie(secret) {
+      const made = secret === null ? lucia.createBlankSessionCookie() : lucia.createSessionCookie(secret)
+      return { name: made.name, value: made.value, attributes: { ...made.attributes } }
+    },
+  }
+}
+
+function adapterFor(store: Store, clock: () => number): Adapter {
+  const asSession = (row: SessionRow, secret: string): DatabaseSession => ({
+    id: secret,
+    userId: row.personId,
+    expiresAt: new Date(row.expiresAt),
+    attributes: { companyId: row.companyId, createdAt: row.createdAt },
+  })
+  return {
+    async getSessionAndUser(secret): Promise<[DatabaseSession | null, DatabaseUser | null]> {
+      const [row] = await prepared<SessionRow>(store.reader(), 'session_by_hash', ({ db, t }) =>
+        db
+          .select({
+            personId: t.sessions.personId,
+            companyId: t.sessions.companyId,
+            expiresAt: t.sessions.expiresAt,
+            createdAt: t.sessions.createdAt,
+          })
+          .from(t.sessions)
+          .where(eq(t.sessions.id, sql.placeholder('id'))),
+      ).execute({ id: sha256(secret) })
+      return row ? [asSession(row, secret), { id: row.personId, attributes: {} }] : [null, null]
+    },
+    async getUserSessions(personId) {
+      const { db, t } = store.reader()
+      const rows = await db.select().from(t.sessions).where(eq(t.sessions.personId, personId))
+      return rows.map((row) => asSession(row, row.id))
+    },
+    async setSession(session) {
+      await store.transaction(async ({ db, t }) => {
+        await db.insert(t.sessions).values({
+          id: sha256(session.id),
+          personId: session.userId,
+          companyId: session.attributes.companyId,
+          expiresAt: session.expiresAt.getTime(),
+          createdAt: session.attributes.createdAt,
+        })
+      })
+    },
+    async updateSessionExpiration(secret, expiresAt) {
+      await store.transaction(async ({ db, t }) => {
+        await db
+          .update(t.sessions)
+          .set({ expiresAt: expiresAt.getTime() })
+          .where(eq(t.sessions.id, sha256(secret)))
+      })
+    },
+    async deleteSession(secret) {
+      await store.transaction(async ({ db, t }) => {
+        await db.delete(t.sessions).where(eq(t.sessions.id, sha256(secret)))
+      })
+    },
+    async deleteUserSessions(personId) {
+      await store.transaction(async ({ db, t }) => {
+        await db.delete(t.sessions).where(eq(t.sessions.personId, personId))
+      })
+    },
+    async deleteExpiredSessions() {
+      await store.transaction(async ({ db, t }) => {
+        await db.delete(t.sessions).where(and(lt(t.sessions.expiresAt, clock())))
+      })
+    },
+  }
+}
+
+interface SessionRow {
+  personId: string
+  companyId: string | null
+  expiresAt: number
+  createdAt: number
+}

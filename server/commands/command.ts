@@ -1,0 +1,211 @@
+// How does every change happen? permit → parse → transaction → handle → entry → answer, here and nowhere else.
+
+import { and, eq, sql } from 'drizzle-orm'
+import type { z } from 'zod'
+import type { Actor } from '../access/actor.ts'
+import { type Capability, may } from '../access/capabilities.ts'
+import type { Signer } from '../certificate/signer.ts'
+import { newId, sha256 } from '../ids.ts'
+import { conflict, forbidden, malformed, Refusal, signedOut } from '../refusals.ts'
+import { prepared } from '../store/prepared.ts'
+import { appendEntry, canonical, type EntryDraft } from '../store/record.ts'
+import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts'
+
+/** What commands are run with; the same for the service, the seed and the tests. */
+export interface Machinery {
+  store: Store
+  /** Milliseconds since 1970. */
+  clock(): number
+  signer: Signer
+  settings: {
+    signup: 'first' | 'open' | 'closed'
+    publicUrl: string
+  }
+}
+
+export interface Context {
+  actor: Actor
+  now: number
+  deviceAt: number | null
+  machinery: Machinery
+  newId(): string
+  /** Adds an entry to a chain when the handler is done. */
+  record(draft: EntryDraft): void
+}
+
+export interface Command<Schema extends z.ZodType = z.ZodType, Result = unknown> {
+  /** Verb-object, kebab-case. */
+  name: string
+  /** One sentence for the reference page. */
+  summary: string
+  capability: Capability
+  input: Schema
+  /** What must not hold up the writer: hashing a password, resizing a picture. Runs before the transaction. */
+  before?(input: z.output<Schema>): Promise<z.output<Schema>>
+  handle(scope: Scope, input: z.output<Schema>, context: Context): Promise<Result>
+}
+
+export const defineCommand = <Schema extends z.ZodType, Result>(command: Command<Schema, Result>) => command
+
+/** A change that nobody needs to be signed in for: sign-up, sign-in, accepting an invitation. */
+export interface PublicCommand<Schema extends z.ZodType = z.ZodType, Result = unknown> {
+  name: string
+  summary: string
+  input: Schema
+  before?(input: z.output<Schema>, machinery: Machinery): Promise<z.output<Schema>>
+  handle(session: Session, input: z.output<Schema>, context: PublicContext): Promise<Result>
+}
+
+export interface PublicContext {
+  now: number
+  machinery: Machinery
+  newId(): string
+}
+
+export const definePublicCommand = <Schema extends z.ZodType, Result>(
+  command: PublicCommand<Schema, Result>,
+) => command
+
+export interface Call {
+  actor: Actor | null
+  /** The `Idempotency-Key` header, for calls that create no named thing. */
+  idempotencyKey?: string | undefined
+  /** What the phone's own clock said. */
+  deviceAt?: number | undefined
+}
+
+export interface Done<Result> {
+  result: Result
+  /** True when the same write was answered before and this is that answer again. */
+  repeated: boolean
+}
+
+export async function runCommand<Schema extends z.ZodType, Result>(
+  machinery: Machinery,
+  command: Command<Schema, Result>,
+  raw: unknown,
+  call: Call,
+): Promise<Done<Result>> {
+  const { actor } = call
+  if (!actor) throw signedOut()
+  if (!may(actor, command.capability)) throw forbidden()
+  if (!actor.scopes.includes('write')) throw forbidden('This token may only read.', 'token-read-only')
+  let input = parse(command.input, raw)
+  const key = keyOf(raw, call)
+  const contentHash = key ? sha256(canonical({ command: command.name, raw })) : ''
+  if (command.before) input = await command.before(input)
+  const attempt = () => machinery.store.transaction(transact)
+  if (!key) return attempt()
+  // Two of the same at once: the one that lost against the unique key finds the first answer on a second look.
+  return attempt().catch((problem) => {
+    if (problem instanceof Refusal && problem.code === 'already-there') return attempt()
+    throw problem
+  })
+
+  async function transact(session: Session): Promise<Done<Result>> {
+    if (!actor) throw signedOut()
+    const scope = scopeOf(session, actor.companyId)
+    if (key) {
+      const first = await firstAnswer(scope, key)
+      if (first) {
+        if (first.contentHash !== contentHash) throw idReused(raw)
+        return { result: first.answer as Result, repeated: true }
+      }
+    }
+    const now = machinery.clock()
+    const deviceAt = call.deviceAt ?? null
+    const drafts: EntryDraft[] = []
+    const result = await command.handle(scope, input, {
+      actor,
+      now,
+      deviceAt,
+      machinery,
+      newId,
+      record: (draft) => drafts.push(draft),
+    })
+    if (key) await keepAnswer(scope, key, { command: command.name, contentHash, answer: result, now })
+    for (const draft of drafts) await appendEntry(scope, draft, { now, deviceAt, memberId: actor.memberId })
+    return { result, repeated: false }
+  }
+}
+
+export async function runPublicCommand<Schema extends z.ZodType, Result>(
+  machinery: Machinery,
+  command: PublicCommand<Schema, Result>,
+  raw: unknown,
+): Promise<Result> {
+  let input = parse(command.input, raw)
+  if (command.before) input = await command.before(input, machinery)
+  return machinery.store.transaction((session) =>
+    command.handle(session, input, { now: machinery.clock(), machinery, newId }),
+  )
+}
+
+/** What zod says, as field errors with the path of each field. */
+export function parse<Schema extends z.ZodType>(schema: Schema, raw: unknown): z.output<Schema> {
+  const parsed = schema.safeParse(raw ?? {})
+  if (parsed.success) return parsed.data
+  throw malformed(
+    parsed.error.issues.map((issue) => ({
+      path: (issue.code === 'unrecognized_keys'
+        ? [...issue.path, ...issue.keys.slice(0, 1)]
+        : issue.path
+      ).join('.'),
+      message: issue.message,
+    })),
+  )
+}
+
+function keyOf(raw: unknown, call: Call): string | null {
+  const id = (raw as { id?: unknown } | null)?.id
+  if (typeof id === 'string') return `id:${id}`
+  return call.idempotencyKey ? `key:${call.idempotencyKey}` : null
+}
+
+function idReused(raw: unknown) {
+  const byId = typeof (raw as { id?: unknown } | null)?.id === 'string'
+  return conflict(
+    'id-reused',
+    'This was sent before with other content. Nothing was written.',
+    byId ? [{ path: 'id', message: 'Already used for something else.' }] : [],
+  )
+}
+
+async function firstAnswer(scope: Scope, key: string) {
+  const [row] = await prepared<{ contentHash: string; answer: unknown }>(scope, 'first_answer', ({ db, t }) =>
+    db
+      .select({ contentHash: t.idempotencyKeys.contentHash, answer: t.idempotencyKeys.answer })
+      .from(t.idempotencyKeys)
+      .where(
+        and(
+          eq(t.idempotencyKeys.companyId, sql.placeholder('companyId')),
+          eq(t.idempotencyKeys.key, sql.placeholder('key')),
+        ),
+      ),
+  ).execute({ companyId: scope.companyId, key })
+  return row
+}
+
+async function keepAnswer(
+  scope: Scope,
+  key: string,
+  kept: { command: string; contentHash: string; answer: unknown; now: number },
+) {
+  await prepared(scope, 'keep_answer', ({ db, t }) =>
+    db.insert(t.idempotencyKeys).values({
+      companyId: sql.placeholder('companyId'),
+      key: sql.placeholder('key'),
+      command: sql.placeholder('command'),
+      contentHash: sql.placeholder('contentHash'),
+      answer: sql.placeholder('answer'),
+      at: sql.placeholder('at'),
+    }),
+  ).execute({
+    companyId: scope.companyId,
+    key,
+    command: kept.command,
+    contentHash: kept.contentHash,
+    answer: kept.answer ?? {},
+    at: kept.now,
+  })
+}

@@ -1,0 +1,51 @@
+// How was this server set up? The only reader of the environment; checked once, then frozen.
+
+import { z } from 'zod'
+
+const schema = z.object({
+  PORT: z.coerce.number().int().min(0).max(65_535).default(8080),
+  HOST: z.string().min(1).default('127.0.0.1'),
+  DATABASE_URL: z.string().min(1).default('sqlite:./data/jointkeep.db'),
+  JOINTKEEP_FILES: z.string().min(1).default('./data/files'),
+  JOINTKEEP_SIGNUP: z.enum(['first', 'open', 'closed']).default('first'),
+  JOINTKEEP_PUBLIC_URL: z.url().optional(),
+  JOINTKEEP_SIGNING_KEY: z.string().min(1).default('./data/signing-key.json'),
+  JOINTKEEP_METRICS: z.enum(['off', 'on']).default('off'),
+  JOINTKEEP_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug']).default('warn'),
+  /** Addresses of the proxies in front that are trusted to say who asks, separated by commas. */
+  JOINTKEEP_PROXIES: z.string().default(''),
+})
+
+export interface Config {
+  port: number
+  host: string
+  databaseUrl: string
+  files: string
+  signup: 'first' | 'open' | 'closed'
+  publicUrl: string
+  signingKey: string
+  metrics: boolean
+  log: 'silent' | 'error' | 'warn' | 'info' | 'debug'
+  proxies: string
+}
+
+export function readConfig(environment: Record<string, string | undefined> = process.env): Config {
+  const parsed = schema.safeParse(environment)
+  if (!parsed.success) {
+    const lines = parsed.error.issues.map((issue) => `  ${issue.path.join('.')}: ${issue.message}`)
+    throw new Error(`These settings need another look:\n${lines.join('\n')}`)
+  }
+  const set = parsed.data
+  return Object.freeze({
+    port: set.PORT,
+    host: set.HOST,
+    databaseUrl: set.DATABASE_URL,
+    files: set.JOINTKEEP_FILES,
+    signup: set.JOINTKEEP_SIGNUP,
+    publicUrl: (set.JOINTKEEP_PUBLIC_URL ?? `http://${set.HOST}:${set.PORT}`).replace(/\/$/, ''),
+    signingKey: set.JOINTKEEP_SIGNING_KEY,
+    metrics: set.JOINTKEEP_METRICS === 'on',
+    log: set.JOINTKEEP_LOG,
+    proxies: set.JOINTKEEP_PROXIES,
+  })
+}

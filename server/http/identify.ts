@@ -1,0 +1,39 @@
+// Who sent this request? A bearer token first, otherwise the session cookie.
+
+import type { FastifyRequest } from 'fastify'
+import type { Actor } from '../access/actor.ts'
+import { SESSION_COOKIE } from '../access/sessions.ts'
+import { actorOfMember, actorOfToken } from '../access/tokens.ts'
+import { Refusal } from '../refusals.ts'
+import type { Deps } from './deps.ts'
+
+export interface Identity {
+  actor: Actor | null
+  /** Signed in, but perhaps with no company chosen or left. */
+  personId: string | null
+  /** The secret of the cookie, when it was the cookie. */
+  sessionSecret: string | null
+}
+
+const NOBODY: Identity = { actor: null, personId: null, sessionSecret: null }
+
+export async function identify(deps: Deps, request: FastifyRequest): Promise<Identity> {
+  const { authorization } = request.headers
+  if (authorization !== undefined) {
+    const token = /^Bearer +(\S+)$/i.exec(authorization)?.[1]
+    const actor = token
+      ? await actorOfToken(deps.machinery.store.reader(), token, deps.machinery.clock())
+      : null
+    if (!actor)
+      throw new Refusal('signed-out', 'bad-token', 'This token is unknown, expired, or was taken back.')
+    return { ...NOBODY, actor, personId: actor.personId }
+  }
+  const secret = request.cookies[SESSION_COOKIE]
+  if (!secret) return NOBODY
+  const session = await deps.sessions.find(secret)
+  if (!session) return NOBODY
+  const actor = session.companyId
+    ? await actorOfMember(deps.machinery.store.reader(), session.personId, session.companyId)
+    : null
+  return { actor, personId: session.personId, sessionSecret: secret }
+}

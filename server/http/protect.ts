@@ -1,0 +1,73 @@
+// What stands in front of every route? Headers, the origin of writes, sizes, static files.
+
+import { join } from 'node:path'
+import compress from '@fastify/compress'
+import cookie from '@fastify/cookie'
+import formbody from '@fastify/formbody'
+import helmet from '@fastify/helmet'
+import rateLimit from '@fastify/rate-limit'
+import serveStatic from '@fastify/static'
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { SESSION_COOKIE } from '../access/sessions.ts'
+import { forbidden } from '../refusals.ts'
+import { ROOT } from '../root.ts'
+import type { Deps } from './deps.ts'
+
+const SAFE = new Set(['GET', 'HEAD', 'OPTIONS'])
+
+export async function protect(app: FastifyInstance, { config }: Deps): Promise<void> {
+  const https = config.publicUrl.startsWith('https:')
+  await app.register(cookie)
+  await app.register(formbody)
+  await app.register(helmet, {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'self'"],
+        imgSrc: ["'self'", 'data:', 'blob:'],
+        objectSrc: ["'none'"],
+        baseUri: ["'none'"],
+        formAction: ["'self'"],
+        frameAncestors: ["'none'"],
+        ...(https ? { upgradeInsecureRequests: [] } : {}),
+      },
+    },
+    hsts: https,
+    // With no referrer at all, browsers send `Origin: null` with forms, and every write would be refused.
+    referrerPolicy: { policy: 'same-origin' },
+  })
+  await app.register(rateLimit, { global: false })
+  await app.register(compress, { global: true, encodings: ['br', 'gzip'] })
+  await app.register(serveStatic, {
+    root: join(ROOT, 'views', 'assets'),
+    prefix: '/assets/',
+    maxAge: '1h',
+  })
+  await app.register(serveStatic, {
+    root: join(ROOT, 'node_modules', 'htmx.org', 'dist'),
+    prefix: '/assets/htmx/',
+    decorateReply: false,
+    allowedPath: (path) => path === '/htmx.min.js',
+    maxAge: '1h',
+  })
+
+  app.addHook('onRequest', async (request) => {
+    if (!SAFE.has(request.method)) checkOrigin(request, config.publicUrl)
+  })
+}
+
+/**
+ * A write that a browser's cookie vouches for must come from our own pages. A browser says where it comes from;
+ * what says nothing and brings no cookie is a program, and brings its own credentials.
+ */
+function checkOrigin(request: FastifyRequest, publicUrl: string): void {
+  if (request.headers.authorization !== undefined) return
+  const { origin, host } = request.headers
+  if (origin === undefined) {
+    if (request.cookies[SESSION_COOKIE] === undefined) return
+    throw forbidden('A write with a session needs the Origin header of this server.', 'origin')
+  }
+  if (origin === new URL(publicUrl).origin) return
+  if (URL.canParse(origin) && new URL(origin).host === host) return
+  throw forbidden('This write came from another site. Nothing was written.', 'origin')
+}

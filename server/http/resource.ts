@@ -1,0 +1,458 @@
+// How does one resource carry both faces? Reads and commands are mounted as a page and as JSON, side by side.
+
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { VNode } from 'preact'
+import { z } from 'zod'
+import { renderPage } from '../../views/layout.tsx'
+import type { FormState } from '../../views/parts/field.tsx'
+import { RefusedPage } from '../../views/refused.tsx'
+import type { Actor } from '../access/actor.ts'
+import { type Capability, may } from '../access/capabilities.ts'
+import { type Command, type PublicCommand, parse, runCommand, runPublicCommand } from '../commands/command.ts'
+import { forbidden, malformedField, type Refusal, signedOut } from '../refusals.ts'
+import { type Scope, scopeOf } from '../store/store.ts'
+import type { Deps } from './deps.ts'
+import { expand, type Fields } from './form.ts'
+import { type Identity, identify } from './identify.ts'
+import { refusalOf, sendProblem, titleOf } from './problem.ts'
+import { shellOf } from './shell.ts'
+
+export const API = '/api/v1'
+
+/** What a handler of a signed-in member's request gets. */
+export interface Ask {
+  deps: Deps
+  actor: Actor
+  scope: Scope
+  params: Record<string, string>
+  query: Record<string, string>
+  now: number
+}
+
+/** The same before anybody is known to be a member. */
+export interface PublicAsk {
+  deps: Deps
+  identity: Identity
+  params: Record<string, string>
+  query: Record<string, string>
+  now: number
+  request: FastifyRequest
+  reply: FastifyReply
+}
+
+/** One mounted route, for the reference, and for the tests that walk them all. */
+export interface RouteRecord {
+  method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE'
+  url: string
+  face: 'page' | 'json'
+  /** The command, or what is read. */
+  name: string
+  summary: string
+  /** Null where nobody needs to be signed in. */
+  capability: Capability | null
+  input: z.ZodType | null
+  query: z.ZodType | null
+  status: number
+  /** Where the body is a bare array: the name that the command knows it by. */
+  wraps: string | null
+}
+
+export interface ReadOptions<Data> {
+  /** Under both faces the same: `/jobs/:jobId`. */
+  path: string
+  name: string
+  summary: string
+  capability?: Capability
+  query?: z.ZodType
+  load(ask: Ask): Promise<Data>
+  json?(data: Data, ask: Ask): unknown
+  page?(data: Data, ask: Ask): VNode | Promise<VNode>
+}
+
+export interface WriteOptions<Schema extends z.ZodType, Result> {
+  method?: 'POST' | 'PUT' | 'PATCH' | 'DELETE'
+  path: string
+  command: Command<Schema, Result>
+  /** 201 where something comes to be. */
+  status?: 200 | 201
+  /** Where the body may be a bare array: the name that the command knows it by. */
+  wraps?: string
+  json?: false | ((result: Result, ask: Ask) => unknown)
+  page?: {
+    /** Where forms post to, when it is not the path itself (forms know only GET and POST). */
+    path?: string
+    /** What the fields mean, when dotted names do not say it all. */
+    input?(fields: Fields, ask: Ask): unknown
+    /** Where to go when it is done. */
+    then(result: Result, ask: Ask): string
+    /** The page with the form, filled in as it was, when it is refused. */
+    again?(form: FormState, refusal: Refusal, ask: Ask): Promise<VNode>
+  }
+}
+
+export interface PublicReadOptions<Data> {
+  path: string
+  name: string
+  summary: string
+  load(ask: PublicAsk): Promise<Data>
+  json?(data: Data, ask: PublicAsk): unknown
+  /** A page, or an address to go to instead. */
+  page?(data: Data, ask: PublicAsk): VNode | string | Promise<VNode | string>
+}
+
+export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
+  path: string
+  method?: 'POST' | 'DELETE'
+  command: PublicCommand<Schema, Result>
+  status?: 200 | 201
+  /** Route options of the rate limiter. */
+  rateLimit?: { max: number; timeWindow: string }
+  /** Cookies are set here, after the command and before the answer. */
+  after?(result: Result, ask: PublicAsk): Promise<void>
+  json?: false | ((result: Result, ask: PublicAsk) => unknown)
+  page?: {
+    path?: string
+    then(result: Result, ask: PublicAsk): string
+    again(form: FormState, refusal: Refusal, ask: PublicAsk): Promise<VNode>
+  }
+}
+
+export interface Resource {
+  read<Data>(options: ReadOptions<Data>): void
+  write<Schema extends z.ZodType, Result>(options: WriteOptions<Schema, Result>): void
+  publicRead<Data>(options: PublicReadOptions<Data>): void
+  publicWrite<Schema extends z.ZodType, Result>(options: PublicWriteOptions<Schema, Result>): void
+}
+
+export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]): Resource {
+  return {
+    read(options) {
+      const record = {
+        method: 'GET' as const,
+        name: options.name,
+        summary: options.summary,
+        capability: options.capability ?? ('read' as const),
+        input: null,
+        query: options.query ?? null,
+        status: 200,
+        wraps: null,
+      }
+      const load = async (request: FastifyRequest) => {
+        const ask = await askOf(deps, request, record.capability)
+        if (options.query) ask.query = parse(options.query, ask.query) as Record<string, string>
+        return { ask, data: await options.load(ask) }
+      }
+      const { json, page } = options
+      if (json) {
+        routes.push({ ...record, url: API + options.path, face: 'json' })
+        app.get(API + options.path, async (request) => {
+          const { ask, data } = await load(request)
+          return json(data, ask)
+        })
+      }
+      if (page) {
+        routes.push({ ...record, url: options.path, face: 'page' })
+        app.get(options.path, (request, reply) =>
+          asPage(deps, request, reply, async () => {
+            const { ask, data } = await load(request)
+            return sendPage(reply, 200, await page(data, ask))
+          }),
+        )
+      }
+    },
+
+    write(options) {
+      const { command, page } = options
+      const method = options.method ?? 'POST'
+      const status = options.status ?? 200
+      const record = {
+        name: command.name,
+        summary: command.summary,
+        capability: command.capability,
+        input: command.input,
+        query: null,
+        wraps: options.wraps ?? null,
+      }
+      if (options.json !== false) {
+        const toJson = options.json
+        routes.push({ ...record, method, url: API + options.path, face: 'json', status })
+        app.route({
+          method,
+          url: API + options.path,
+          handler: async (request, reply) => {
+            const ask = await askOf(deps, request, command.capability)
+            const done = await runCommand(deps.machinery, command, rawInput(request, options.wraps), {
+              actor: ask.actor,
+              idempotencyKey: idempotencyKey(request),
+              deviceAt: deviceAt(request),
+            })
+            reply.code(done.repeated ? 200 : status)
+            return toJson ? toJson(done.result, ask) : (done.result ?? {})
+          },
+        })
+      }
+      if (page) {
+        const url = page.path ?? options.path
+        routes.push({ ...record, method: 'POST', url, face: 'page', status: 303 })
+        app.post(url, (request, reply) =>
+          asPage(deps, request, reply, async () => {
+            const ask = await askOf(deps, request, command.capability)
+            const fields = fieldsOf(request)
+            const raw = { ...asObject(page.input?.(fields, ask) ?? expand(fields)), ...ask.params }
+            try {
+              const done = await runCommand(deps.machinery, command, raw, {
+                actor: ask.actor,
+                deviceAt: deviceAt(request),
+              })
+              return reply.redirect(page.then(done.result, ask), 303)
+            } catch (problem) {
+              const refusal = refusalOf(problem)
+              if (!page.again || refusal.status >= 500 || refusal.kind === 'missing') throw problem
+              return sendPage(reply, refusal.status, await page.again(formOf(fields, refusal), refusal, ask))
+            }
+          }),
+        )
+      }
+    },
+
+    publicRead(options) {
+      const record = {
+        method: 'GET' as const,
+        name: options.name,
+        summary: options.summary,
+        capability: null,
+        input: null,
+        query: null,
+        status: 200,
+        wraps: null,
+      }
+      const { json, page } = options
+      if (json) {
+        routes.push({ ...record, url: API + options.path, face: 'json' })
+        app.get(API + options.path, async (request, reply) => {
+          const ask = await publicAskOf(deps, request, reply)
+          return json(await options.load(ask), ask)
+        })
+      }
+      if (page) {
+        routes.push({ ...record, url: options.path, face: 'page' })
+        app.get(options.path, (request, reply) =>
+          asPage(deps, request, reply, async () => {
+            const ask = await publicAskOf(deps, request, reply)
+            const answer = await page(await options.load(ask), ask)
+            return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
+          }),
+        )
+      }
+    },
+
+    publicWrite(options) {
+      const { command, page } = options
+      const method = options.method ?? 'POST'
+      const status = options.status ?? 200
+      const record = {
+        name: command.name,
+        summary: command.summary,
+        capability: null,
+        input: command.input,
+        query: null,
+        wraps: null,
+      }
+      const config = options.rateLimit ? { rateLimit: options.rateLimit } : {}
+      if (options.json !== false) {
+        const toJson = options.json
+        routes.push({ ...record, method, url: API + options.path, face: 'json', status })
+        app.route({
+          method,
+          url: API + options.path,
+          config,
+          handler: async (request, reply) => {
+            const ask = await publicAskOf(deps, request, reply)
+            const result = await runPublicCommand(deps.machinery, command, rawInput(request))
+            await options.after?.(result, ask)
+            reply.code(status)
+            return toJson ? toJson(result, ask) : (result ?? {})
+          },
+        })
+      }
+      if (page) {
+        const url = page.path ?? options.path
+        routes.push({ ...record, method: 'POST', url, face: 'page', status: 303 })
+        app.post(url, { config }, (request, reply) =>
+          asPage(deps, request, reply, async () => {
+            const ask = await publicAskOf(deps, request, reply)
+            const fields = fieldsOf(request)
+            try {
+              const result = await runPublicCommand(deps.machinery, command, {
+                ...expand(fields),
+                ...ask.params,
+              })
+              await options.after?.(result, ask)
+              return reply.redirect(page.then(result, ask), 303)
+            } catch (problem) {
+              const refusal = refusalOf(problem)
+              if (refusal.status >= 500) throw problem
+              return sendPage(reply, refusal.status, await page.again(formOf(fields, refusal), refusal, ask))
+            }
+          }),
+        )
+      }
+    },
+  }
+}
+
+async function askOf(deps: Deps, request: FastifyRequest, capability: Capability): Promise<Ask> {
+  const { actor } = await identify(deps, request)
+  if (!actor) throw signedOut()
+  if (!may(actor, capability)) throw forbidden()
+  return {
+    deps,
+    actor,
+    scope: scopeOf(deps.machinery.store.reader(), actor.companyId),
+    params: paramsOf(request),
+    query: queryOf(request),
+    now: deps.machinery.clock(),
+  }
+}
+
+async function publicAskOf(deps: Deps, request: FastifyRequest, reply: FastifyReply): Promise<PublicAsk> {
+  return {
+    deps,
+    identity: await identify(deps, request),
+    params: paramsOf(request),
+    query: queryOf(request),
+    now: deps.machinery.clock(),
+    request,
+    reply,
+  }
+}
+
+const paramsOf = (request: FastifyRequest) => ({ ...(request.params as Record<string, string>) })
+
+function queryOf(request: FastifyRequest): Record<string, string> {
+  const query: Record<string, string> = {}
+  for (const [name, value] of Object.entries(request.query as Record<string, unknown>)) {
+    const last = Array.isArray(value) ? value.at(-1) : value
+    if (typeof last === 'string') query[name] = last
+  }
+  return query
+}
+
+function rawInput(request: FastifyRequest, wraps?: string): Record<string, unknown> {
+  const { body } = request
+  if (wraps && Array.isArray(body)) return { [wraps]: body, ...paramsOf(request) }
+  if (body !== undefined && body !== null && (typeof body !== 'object' || Array.isArray(body)))
+    throw malformedField('', 'Send a JSON object.')
+  return { ...asObject(body), ...paramsOf(request) }
+}
+
+const asObject = (value: unknown): Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
+    ? (value as Record<string, unknown>)
+    : {}
+
+/** Urlencoded fields; of a repeated name the last counts. */
+function fieldsOf(request: FastifyRequest): Fields {
+  const fields: Fields = {}
+  for (const [name, value] of Object.entries(asObject(request.body))) {
+    const last = Array.isArray(value) ? value.at(-1) : value
+    fields[name] = String(last ?? '')
+  }
+  return fields
+}
+
+/** Errors by the name the field has in the form, which may carry a mark that the path has not. */
+function formOf(fields: Fields, refusal: Refusal): FormState {
+  const names = new Map(Object.keys(fields).map((name) => [name.replace(/[#?@]$/, ''), name]))
+  return {
+    values: fields,
+    errors: refusal.errors.map((error) => ({
+      path: names.get(error.path) ?? error.path,
+      message: error.message,
+    })),
+  }
+}
+
+function idempotencyKey(request: FastifyRequest): string | undefined {
+  const key = request.headers['idempotency-key']
+  if (key === undefined) return undefined
+  const text = String(key)
+  if (text === '' || text.length > 200)
+    throw malformedField('Idempotency-Key', 'Between 1 and 200 characters.')
+  return text
+}
+
+/** The phone's own clock, in milliseconds, from the `Device-Time` header or the form's hidden field. */
+function deviceAt(request: FastifyRequest): number | undefined {
+  const sent = request.headers['device-time'] ?? (asObject(request.body)._deviceAt as string | undefined)
+  if (sent === undefined || sent === '') return undefined
+  const at = Date.parse(String(sent))
+  return Number.isNaN(at) ? undefined : at
+}
+
+/** A page's refusals are pages too; who is signed out is asked to sign in and comes back. */
+async function asPage(
+  deps: Deps,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  work: () => Promise<FastifyReply>,
+): Promise<FastifyReply> {
+  try {
+    return await work()
+  } catch (problem) {
+    const refusal = refusalOf(problem)
+    if (refusal.status >= 500) request.log.error(problem)
+    if (refusal.kind === 'signed-out') {
+      const next = request.method === 'GET' ? `?next=${encodeURIComponent(request.url)}` : ''
+      return reply.redirect(`/sign-in${next}`, 303)
+    }
+    return sendRefusedPage(deps, request, reply, refusal)
+  }
+}
+
+export async function sendRefusedPage(
+  deps: Deps,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  refusal: Refusal,
+): Promise<FastifyReply> {
+  const { actor } = await identify(deps, request).catch(() => ({ actor: null }))
+  return sendPage(
+    reply,
+    refusal.status,
+    RefusedPage({
+      shell: actor ? shellOf(actor, '') : {},
+      title: titleOf(refusal),
+      detail: refusal.message,
+      errors: refusal.errors,
+      findings: refusal.findings,
+    }),
+  )
+}
+
+function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyReply {
+  return reply
+    .code(status)
+    .header('cache-control', 'no-store')
+    .type('text/html; charset=utf-8')
+    .send(renderPage(page))
+}
+
+/** A refusal as its caller wants it: a problem for a program, thrown on for the page wrapper. */
+export function answerProblem(request: FastifyRequest, reply: FastifyReply, problem: unknown) {
+  const refusal = refusalOf(problem)
+  if (refusal.status >= 500) request.log.error(problem)
+  return sendProblem(reply, refusal)
+}
+
+/** `?limit=` and `&cursor=` of every list. */
+export const listQuery = z.object({
+  limit: z.coerce
+    .number('Between 1 and 200.')
+    .int()
+    .min(1, 'Between 1 and 200.')
+    .max(200, 'Between 1 and 200.')
+    .default(50),
+  cursor: z.string().max(200).optional(),
+})
+export type ListQuery = z.output<typeof listQuery>

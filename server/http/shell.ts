@@ -1,0 +1,39 @@
+// What stands around a member's page: where to go, who is signed in.
+
+import type { LayoutProps } from '../../views/layout.tsx'
+import type { Actor } from '../access/actor.ts'
+import { type Capability, may } from '../access/capabilities.ts'
+import type { Role } from '../vocabulary.ts'
+
+export type Shell = Pick<LayoutProps, 'company' | 'person' | 'roleWords' | 'nav' | 'signOut'>
+
+const PLACES: { href: string; label: string; capability: Capability }[] = [
+  { href: '/jobs', label: 'Jobs', capability: 'read' },
+  { href: '/sites', label: 'Sites', capability: 'read' },
+  { href: '/equipment-sheets', label: 'Sheets', capability: 'read' },
+  { href: '/instruments', label: 'Instruments', capability: 'read' },
+  { href: '/crew', label: 'Crew', capability: 'keep-crew' },
+  { href: '/members', label: 'People', capability: 'manage-members' },
+]
+
+export const ROLE_WORDS: Record<Role, string> = {
+  technician: 'technician',
+  manager: 'service manager',
+  warranty: 'warranty desk',
+  owner: 'owner',
+}
+
+/** `here` is the path of the place that this page belongs to. */
+export function shellOf(actor: Actor, here: string): Shell {
+  return {
+    company: actor.companyName,
+    person: actor.name,
+    roleWords: ROLE_WORDS[actor.role],
+    nav: PLACES.filter((place) => may(actor, place.capability)).map(({ href, label }) => ({
+      href,
+      label,
+      current: here === href,
+    })),
+    signOut: '/sign-out',
+  }
+}

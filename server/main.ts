@@ -1,0 +1,69 @@
+// How does the service start and stop? config → store → app → listen; closed in reverse. The only wall clock.
+
+import { sessionsOf } from './access/sessions.ts'
+import { buildApp } from './app.ts'
+import { loadSigner } from './certificate/signing-key.ts'
+import { type Config, readConfig } from './config.ts'
+import { migrate } from './store/migrate.ts'
+import { openStore } from './store/open.ts'
+
+export interface Running {
+  address: string
+  close(): Promise<void>
+}
+
+export async function serve(config: Config): Promise<Running> {
+  const store = await openStore(config.databaseUrl, {
+    onHeldUp: (problem) => process.stderr.write(`${problem.message}\n`),
+  })
+  await migrate(store)
+  const clock = () => Date.now()
+  const { server } = await buildApp({
+    config,
+    machinery: {
+      store,
+      clock,
+      signer: await loadSigner(config.signingKey),
+      settings: { signup: config.signup, publicUrl: config.publicUrl },
+    },
+    sessions: sessionsOf(store, clock, config.publicUrl.startsWith('https:')),
+  })
+  const address = await server.listen({ host: config.host, port: config.port })
+  return {
+    address,
+    async close() {
+      // What was accepted is finished and answered before the store closes.
+      await server.close()
+      await store.close()
+    },
+  }
+}
+
+export function closeOnSignal(running: Running): void {
+  let closing = false
+  const close = () => {
+    if (closing) return
+    closing = true
+    void running.close().then(
+      () => process.exit(0),
+      (problem) => {
+        process.stderr.write(`${String(problem)}\n`)
+        process.exit(1)
+      },
+    )
+  }
+  process.on('SIGTERM', close)
+  process.on('SIGINT', close)
+}
+
+const startedDirectly = process.argv[1] !== undefined && /(^|\/)main\.(js|ts)$/.test(process.argv[1])
+if (startedDirectly) {
+  try {
+    const running = await serve(readConfig())
+    closeOnSignal(running)
+    process.stdout.write(`Jointkeep listens on ${running.address}\n`)
+  } catch (problem) {
+    process.stderr.write(`${problem instanceof Error ? problem.message : String(problem)}\n`)
+    process.exit(1)
+  }
+}
