@@ -1,9 +1,28 @@
 // What does the service consist of? The table of contents: what protects it, then each resource by name.
 
 import Fastify, { type FastifyInstance } from 'fastify'
+import { calculationsResource } from './http/calculations.ts'
+import { certificatesResource } from './http/certificates.ts'
+import { chargesResource } from './http/charges.ts'
+import { companiesResource } from './http/companies.ts'
+import { correctionsResource } from './http/corrections.ts'
+import { crewResource } from './http/crew.ts'
 import type { Deps } from './http/deps.ts'
+import { equipmentSheetsResource } from './http/equipment-sheets.ts'
+import { evacuationsResource } from './http/evacuations.ts'
 import { health } from './http/health.ts'
+import { holdPointsResource } from './http/hold-points.ts'
+import { instrumentsResource } from './http/instruments.ts'
+import { invitationsResource } from './http/invitations.ts'
+import { jobsResource } from './http/jobs.ts'
+import { jointsResource } from './http/joints.ts'
+import { lineSetsResource } from './http/line-sets.ts'
+import { makesResource } from './http/makes.ts'
+import { membersResource } from './http/members.ts'
+import { policyResource } from './http/policy.ts'
+import { pressureTestsResource } from './http/pressure-tests.ts'
 import { protect } from './http/protect.ts'
+import { referenceResource } from './http/reference.ts'
 import {
   API,
   answerProblem,
@@ -12,10 +31,42 @@ import {
   resource,
   sendRefusedPage,
 } from './http/resource.ts'
+import { runningChecksResource } from './http/running-checks.ts'
+import { sessionResource } from './http/session.ts'
+import { sitesResource } from './http/sites.ts'
+import { systemsResource } from './http/systems.ts'
+import { tokensResource } from './http/tokens.ts'
+import { verifyResource } from './http/verify.ts'
 import { missing } from './refusals.ts'
 
 /** Every resource, mounted in this order. */
-const RESOURCES: ((resource: Resource, deps: Deps) => void)[] = []
+const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => void)[] = [
+  companiesResource,
+  sessionResource,
+  invitationsResource,
+  membersResource,
+  tokensResource,
+  policyResource,
+  crewResource,
+  sitesResource,
+  equipmentSheetsResource,
+  systemsResource,
+  lineSetsResource,
+  instrumentsResource,
+  jobsResource,
+  jointsResource,
+  makesResource,
+  pressureTestsResource,
+  evacuationsResource,
+  chargesResource,
+  runningChecksResource,
+  correctionsResource,
+  holdPointsResource,
+  certificatesResource,
+  verifyResource,
+  calculationsResource,
+  referenceResource,
+]
 
 export interface App {
   server: FastifyInstance
@@ -41,6 +92,6 @@ export async function buildApp(deps: Deps): Promise<App> {
   })
   health(server, deps)
   const mount = resource(server, deps, routes)
-  for (const add of RESOURCES) add(mount, deps)
+  for (const add of RESOURCES) add(mount, deps, routes)
   return { server, routes }
 }

@@ -25,7 +25,7 @@ export const MINUTE = 60_000
 export const HOUR = 60 * MINUTE
 export const DAY = 24 * HOUR
 
-/** An Ed25519 key made for the tests alone. */
+/** The published example key of RFC 8037, appendix A: known to all, good for tests alone. */
 const TEST_KEY: JWK = {
   kty: 'OKP',
   crv: 'Ed25519',
@@ -113,18 +113,16 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
       await db
         .insert(t.members)
         .values({ companyId, id: memberId, personId, role, active: true, createdAt: NOON })
-      await db
-        .insert(t.crew)
-        .values({
-          companyId,
-          id: crewId,
-          name,
-          memberId,
-          credentials: [],
-          salt: 'salt',
-          active: true,
-          createdAt: NOON,
-        })
+      await db.insert(t.crew).values({
+        companyId,
+        id: crewId,
+        name,
+        memberId,
+        credentials: [],
+        salt: 'salt',
+        active: true,
+        createdAt: NOON,
+      })
       await db.insert(t.tokens).values({
         companyId,
         id: newId(),
@@ -189,6 +187,11 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
 
   let app: App | undefined
   const done: Cast['done'] = (player, command, raw) => runCommand(machinery, command, raw, { actor: player })
+  const ready = async () => {
+    app ??= await buildApp(deps)
+    await app.server.ready()
+    return app
+  }
   return {
     store,
     machinery,
@@ -197,14 +200,8 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
     ...players,
     done,
     run: async (player, command, raw) => (await done(player, command, raw)).result,
-    async app() {
-      app ??= await buildApp(deps)
-      await app.server.ready()
-      return app
-    },
-    async server() {
-      return (await this.app()).server
-    },
+    app: ready,
+    server: async () => (await ready()).server,
     async remove() {
       await app?.server.close()
       await store.remove()

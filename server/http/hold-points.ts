@@ -1,0 +1,6 @@
+// Filled in by the resource that this file is named for.
+
+import type { Deps } from './deps.ts'
+import type { Resource } from './resource.ts'
+
+export function holdPointsResource(_resource: Resource, _deps: Deps): void {}
