@@ -1,0 +1,82 @@
+/** Where does a formula stop being true, and how does it say so instead of answering wrongly? */
+
+/**
+ * Thrown when a number lies outside the range in which a computation of `trade` is valid, or is not a finite
+ * number at all. Callers turn it into a refusal: the message is one plain sentence.
+ */
+export class OutsideValidity extends RangeError {
+  readonly code = 'outside-validity'
+  /** What the number stands for, in words. */
+  readonly quantity: string
+  readonly value: number
+  /** The valid range in `unit`; null where that side is open. */
+  readonly low: number | null
+  readonly high: number | null
+  readonly unit: string
+
+  constructor(
+    quantity: string,
+    value: number,
+    range: { low?: number | null; high?: number | null; unit?: string; because?: string },
+  ) {
+    const unit = range.unit ?? ''
+    const low = range.low ?? null
+    const high = range.high ?? null
+    const shown = Number.isFinite(value)
+      ? `${Number(value.toPrecision(6))}${unit && ` ${unit}`}`
+      : String(value)
+    const bounds =
+      low !== null && high !== null
+        ? `between ${low} and ${high}${unit && ` ${unit}`}`
+        : low !== null
+          ? `at least ${low}${unit && ` ${unit}`}`
+          : high !== null
+            ? `at most ${high}${unit && ` ${unit}`}`
+            : 'a usable number'
+    super(`${quantity} must be ${bounds}, not ${shown}${range.because ? ` (${range.because})` : ''}`)
+    this.name = 'OutsideValidity'
+    this.quantity = quantity
+    this.value = value
+    this.low = low
+    this.high = high
+    this.unit = unit
+  }
+}
+
+/** Returns `value` when it is a finite number, else refuses. */
+export function requireFinite(quantity: string, value: number, unit = ''): number {
+  if (typeof value !== 'number' || !Number.isFinite(value))
+    throw new OutsideValidity(quantity, value, { unit })
+  return value
+}
+
+/** Returns `value` when it is finite and low ≤ value ≤ high (in `unit`), else refuses. */
+export function requireWithin(
+  quantity: string,
+  value: number,
+  low: number,
+  high: number,
+  unit = '',
+  because?: string,
+): number {
+  requireFinite(quantity, value, unit)
+  if (value < low || value > high) {
+    throw new OutsideValidity(quantity, value, { low, high, unit, ...(because ? { because } : {}) })
+  }
+  return value
+}
+
+/** Returns `value` when it is finite and greater than zero, else refuses. */
+export function requirePositive(quantity: string, value: number, unit = ''): number {
+  requireFinite(quantity, value, unit)
+  if (!(value > 0))
+    throw new OutsideValidity(quantity, value, { unit, because: 'it must be greater than zero' })
+  return value
+}
+
+/** Returns `value` when it is finite and zero or more, else refuses. */
+export function requireNotNegative(quantity: string, value: number, unit = ''): number {
+  requireFinite(quantity, value, unit)
+  if (value < 0) throw new OutsideValidity(quantity, value, { low: 0, unit })
+  return value
+}
