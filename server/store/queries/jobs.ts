@@ -1,0 +1,174 @@
+// Which jobs are there, how far are they, and which systems are they about?
+
+import { and, asc, desc, eq, inArray, lt, or, sql } from 'drizzle-orm'
+import { missing } from '../../refusals.ts'
+import type { JobStage } from '../../vocabulary.ts'
+import { prepared } from '../prepared.ts'
+import type { Scope } from '../store.ts'
+import type { Tables } from '../tables/index.ts'
+import { type Page, pageOf, readCursor } from './pages.ts'
+
+export type JobRow = Tables['jobs']['$inferSelect']
+export type JobEventRow = Tables['jobEvents']['$inferSelect']
+
+/** Refuses with missing. */
+export async function findJob(scope: Scope, jobId: string): Promise<JobRow> {
+  const [row] = await prepared<JobRow>(scope, 'job_by_id', ({ db, t }) =>
+    db
+      .select()
+      .from(t.jobs)
+      .where(and(eq(t.jobs.companyId, sql.placeholder('companyId')), eq(t.jobs.id, sql.placeholder('id')))),
+  ).execute({ companyId: scope.companyId, id: jobId })
+  if (!row) throw missing('This job')
+  return row
+}
+
+export interface ListedJob extends JobRow {
+  customerName: string
+  address: string
+  town: string
+  assignedName: string | null
+}
+
+export interface JobFilter {
+  stage?: JobStage | undefined
+  siteId?: string | undefined
+  limit: number
+  cursor?: string | undefined
+}
+
+/** Newest first. */
+export async function listJobs(scope: Scope, filter: JobFilter): Promise<Page<ListedJob>> {
+  const { db, t, companyId } = scope
+  const after = readCursor(filter.cursor)
+  const rows = await db
+    .select({
+      job: t.jobs,
+      customerName: t.sites.customerName,
+      address: t.sites.address,
+      town: t.sites.town,
+      assignedName: t.crew.name,
+    })
+    .from(t.jobs)
+    .innerJoin(t.sites, and(eq(t.sites.companyId, t.jobs.companyId), eq(t.sites.id, t.jobs.siteId)))
+    .leftJoin(t.crew, and(eq(t.crew.companyId, t.jobs.companyId), eq(t.crew.id, t.jobs.assignedTo)))
+    .where(
+      and(
+        eq(t.jobs.companyId, companyId),
+        filter.stage ? eq(t.jobs.stage, filter.stage) : undefined,
+        filter.siteId ? eq(t.jobs.siteId, filter.siteId) : undefined,
+        after
+          ? or(lt(t.jobs.openedAt, after.at), and(eq(t.jobs.openedAt, after.at), lt(t.jobs.id, after.id)))
+          : undefined,
+      ),
+    )
+    .orderBy(desc(t.jobs.openedAt), desc(t.jobs.id))
+    .limit(filter.limit + 1)
+  return pageOf(
+    rows.map(({ job, ...beside }) => ({ ...job, ...beside })),
+    filter.limit,
+    (row) => ({ at: row.openedAt, id: row.id }),
+  )
+}
+
+export async function listSystemIdsOfJob(scope: Scope, jobId: string): Promise<string[]> {
+  const rows = await prepared<{ systemId: string }>(scope, 'systems_of_job', ({ db, t }) =>
+    db
+      .select({ systemId: t.jobSystems.systemId })
+      .from(t.jobSystems)
+      .where(
+        and(
+          eq(t.jobSystems.companyId, sql.placeholder('companyId')),
+          eq(t.jobSystems.jobId, sql.placeholder('jobId')),
+        ),
+      )
+      .orderBy(asc(t.jobSystems.systemId)),
+  ).execute({ companyId: scope.companyId, jobId })
+  return rows.map((row) => row.systemId)
+}
+
+/** The jobs that are open on a system now. */
+export async function listOpenJobsOfSystem(scope: Scope, systemId: string): Promise<JobRow[]> {
+  const { db, t, companyId } = scope
+  const rows = await db
+    .select({ job: t.jobs })
+    .from(t.jobSystems)
+    .innerJoin(t.jobs, and(eq(t.jobs.companyId, t.jobSystems.companyId), eq(t.jobs.id, t.jobSystems.jobId)))
+    .where(
+      and(
+        eq(t.jobSystems.companyId, companyId),
+        eq(t.jobSystems.systemId, systemId),
+        eq(t.jobs.stage, 'open'),
+      ),
+    )
+    .orderBy(asc(t.jobs.openedAt), asc(t.jobs.id))
+  return rows.map((row) => row.job)
+}
+
+export async function listJobEvents(scope: Scope, jobId: string): Promise<JobEventRow[]> {
+  const { db, t, companyId } = scope
+  return db
+    .select()
+    .from(t.jobEvents)
+    .where(and(eq(t.jobEvents.companyId, companyId), eq(t.jobEvents.jobId, jobId)))
+    .orderBy(asc(t.jobEvents.number))
+}
+
+/** How many jobs stand in each stage. */
+export async function countJobs(scope: Scope): Promise<Record<JobStage, number>> {
+  const { db, t, companyId } = scope
+  const counts: Record<JobStage, number> = { open: 0, submitted: 0, sealed: 0 }
+  const rows = await db
+    .select({ stage: t.jobs.stage, number: sql<number>`cast(count(*) as integer)` })
+    .from(t.jobs)
+    .where(eq(t.jobs.companyId, companyId))
+    .groupBy(t.jobs.stage)
+  for (const row of rows) counts[row.stage] = Number(row.number)
+  return counts
+}
+
+/** Who performed, supervised or recorded anything of this job: crew ids and member ids. */
+export async function listHandsOfJob(
+  scope: Scope,
+  jobId: string,
+): Promise<{ crewIds: Set<string>; memberIds: Set<string> }> {
+  const { db, t, companyId } = scope
+  const crewIds = new Set<string>()
+  const memberIds = new Set<string>()
+  for (const table of [
+    t.steps,
+    t.makes,
+    t.sectionTests,
+    t.charges,
+    t.runningChecks,
+  ] as unknown as Tables['steps'][]) {
+    const rows = await db
+      .selectDistinct({ performedBy: table.performedBy, recordedBy: table.recordedBy })
+      .from(table)
+      .where(and(eq(table.companyId, companyId), eq(table.jobId, jobId)))
+    for (const row of rows) {
+      crewIds.add(row.performedBy)
+      memberIds.add(row.recordedBy)
+    }
+  }
+  const tests = await db
+    .select({ id: t.sectionTests.id })
+    .from(t.sectionTests)
+    .where(and(eq(t.sectionTests.companyId, companyId), eq(t.sectionTests.jobId, jobId)))
+  if (tests.length > 0) {
+    const readers = await db
+      .selectDistinct({ recordedBy: t.sectionReadings.recordedBy })
+      .from(t.sectionReadings)
+      .where(
+        and(
+          eq(t.sectionReadings.companyId, companyId),
+          inArray(
+            t.sectionReadings.testId,
+            tests.map((test) => test.id),
+          ),
+        ),
+      )
+    for (const row of readers) memberIds.add(row.recordedBy)
+  }
+  return { crewIds, memberIds }
+}
