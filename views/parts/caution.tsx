@@ -49,11 +49,18 @@ export function Caution(props: CautionProps): JSX.Element {
         <path class="om-cut" d="M10 5.5v6M10 13.5v1.6" />
       </svg>
       <p>
-        <strong>{harms.map((harm) => HARM_WORDS[harm]).join(', ')}.</strong> {props.children}
+        <strong>{name(harms)}.</strong> {props.children}
         {props.comesFirst === false ? null : (
           <span class="comes-first"> Equipment manual, local code and licensed practice come first.</span>
         )}
       </p>
     </div>
   )
+}
+
+/** "Oxygen, pressure" */
+function name(harms: readonly Harm[]): string {
+  return harms
+    .map((harm, index) => (index === 0 ? HARM_WORDS[harm] : HARM_WORDS[harm].toLowerCase()))
+    .join(', ')
 }
