@@ -1,0 +1,93 @@
+// How does a job turn from one stage to the next? One numbered event each; two at once meet on the unique key.
+
+import { and, count, eq } from 'drizzle-orm'
+import { conflict } from '../../refusals.ts'
+import { findJob, type JobRow, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
+import { appendEntry, appendFact, type EntryDraft } from '../../store/record.ts'
+import type { Scope } from '../../store/store.ts'
+import type { JobEventDetail } from '../../store/tables/jobs.ts'
+import type { JobEvent, JobStage } from '../../vocabulary.ts'
+import type { Context } from '../command.ts'
+
+/** Refuses unless work may be recorded on the job now. */
+export function assertOpen(job: Pick<JobRow, 'stage'>): void {
+  if (job.stage === 'sealed')
+    throw conflict('job-sealed', 'This job is sealed. A manager can reopen it with a reason.')
+  if (job.stage === 'submitted')
+    throw conflict('job-submitted', 'This job waits for audit. A manager can send it back to you.')
+}
+
+export async function findOpenJob(scope: Scope, jobId: string): Promise<JobRow> {
+  const job = await findJob(scope, jobId)
+  assertOpen(job)
+  return job
+}
+
+/** The job, open, with the system in its scope. */
+export async function findOpenJobOn(scope: Scope, jobId: string, systemId: string): Promise<JobRow> {
+  const job = await findOpenJob(scope, jobId)
+  const systemIds = await listSystemIdsOfJob(scope, jobId)
+  if (!systemIds.includes(systemId))
+    throw conflict('not-on-this-job', 'This system is not part of that job.', [
+      { path: 'jobId', message: 'This system is not part of that job.' },
+    ])
+  return job
+}
+
+export const stageAfter: Record<JobEvent, JobStage> = {
+  opened: 'open',
+  submitted: 'submitted',
+  'sent-back': 'open',
+  'signed-off': 'sealed',
+  reopened: 'open',
+}
+
+/**
+ * Appends the event, moves the projection, and writes an entry on the chain of each system of the job (on the
+ * company's while it has none). `at once` writes the entries now, for a seal that must follow them.
+ */
+export async function turnJob(
+  scope: Scope,
+  context: Context,
+  job: { id: string; siteId: string },
+  event: JobEvent,
+  more: { detail?: JobEventDetail; body?: Record<string, unknown>; atOnce?: boolean } = {},
+): Promise<void> {
+  const { db, t, companyId } = scope
+  const [counted] = await db
+    .select({ number: count() })
+    .from(t.jobEvents)
+    .where(and(eq(t.jobEvents.companyId, companyId), eq(t.jobEvents.jobId, job.id)))
+  const number = Number(counted?.number ?? 0) + 1
+  const seal = await appendFact(scope, 'jobEvents', {
+    companyId,
+    id: context.newId(),
+    jobId: job.id,
+    number,
+    event,
+    memberId: context.actor.memberId,
+    at: context.now,
+    detail: more.detail ?? {},
+  })
+  await db
+    .update(t.jobs)
+    .set({ stage: stageAfter[event], stageAt: context.now })
+    .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.id, job.id)))
+
+  const systemIds = await listSystemIdsOfJob(scope, job.id)
+  const chains = systemIds.length > 0 ? systemIds : [companyId]
+  for (const chainId of chains) {
+    const draft: EntryDraft = {
+      chainId,
+      kind: `job-${event}`,
+      subjectId: job.id,
+      jobId: job.id,
+      facts: [seal],
+      body: { site: job.siteId, number, ...more.body },
+    }
+    if (more.atOnce) {
+      const { now, deviceAt } = context
+      await appendEntry(scope, draft, { now, deviceAt, memberId: context.actor.memberId })
+    } else context.record(draft)
+  }
+}

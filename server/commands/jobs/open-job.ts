@@ -1,0 +1,94 @@
+// Opens a job at a site: one visit's scope of work on one or more systems.
+
+import { and, eq, inArray } from 'drizzle-orm'
+import { z } from 'zod'
+import { missingField } from '../../refusals.ts'
+import { findJob, type JobRow } from '../../store/queries/jobs.ts'
+import type { Scope } from '../../store/store.ts'
+import { JOB_KINDS } from '../../vocabulary.ts'
+import { defineCommand } from '../command.ts'
+import { id, moment, ownId, text } from '../fields.ts'
+import { turnJob } from './job-turns.ts'
+
+export const openJob = defineCommand({
+  name: 'open-job',
+  summary: 'Open a job at a site.',
+  capability: 'open-job',
+  input: z.strictObject({
+    id: ownId,
+    siteId: id,
+    kind: z.enum(JOB_KINDS, { error: `Use one of ${JOB_KINDS.join(', ')}.` }),
+    reference: text(80).optional(),
+    systemIds: z.array(id).max(50).optional(),
+    assignedTo: id.optional().meta({ description: 'A person of the crew, or a member.' }),
+    scheduledFor: moment.optional(),
+    callbackId: id.optional(),
+  }),
+  async handle(scope, input, context): Promise<JobRow> {
+    const { db, t, companyId } = scope
+    await assertSite(scope, input.siteId)
+    const systemIds = [...new Set(input.systemIds ?? [])]
+    await assertSystemsAt(scope, input.siteId, systemIds)
+    if (input.callbackId !== undefined) await assertCallback(scope, input.callbackId)
+    const jobId = input.id ?? context.newId()
+    await db.insert(t.jobs).values({
+      companyId,
+      id: jobId,
+      siteId: input.siteId,
+      kind: input.kind,
+      reference: input.reference ?? null,
+      referenceLower: (input.reference ?? '').toLowerCase(),
+      stage: 'open',
+      stageAt: context.now,
+      assignedTo: input.assignedTo ? await crewId(scope, input.assignedTo) : null,
+      scheduledFor: input.scheduledFor ?? null,
+      callbackId: input.callbackId ?? null,
+      openedAt: context.now,
+    })
+    for (const systemId of systemIds) await db.insert(t.jobSystems).values({ companyId, jobId, systemId })
+    await turnJob(scope, context, { id: jobId, siteId: input.siteId }, 'opened', {
+      body: { kind: input.kind, systems: systemIds },
+    })
+    return findJob(scope, jobId)
+  },
+})
+
+async function assertSite({ db, t, companyId }: Scope, siteId: string): Promise<void> {
+  const [row] = await db
+    .select({ id: t.sites.id })
+    .from(t.sites)
+    .where(and(eq(t.sites.companyId, companyId), eq(t.sites.id, siteId)))
+  if (!row) throw missingField('siteId', 'This site')
+}
+
+/** Systems stay at a site for their life, so a job's systems are of its site. */
+async function assertSystemsAt(scope: Scope, siteId: string, systemIds: string[]): Promise<void> {
+  if (systemIds.length === 0) return
+  const { db, t, companyId } = scope
+  const rows = await db
+    .select({ id: t.systems.id })
+    .from(t.systems)
+    .where(
+      and(eq(t.systems.companyId, companyId), eq(t.systems.siteId, siteId), inArray(t.systems.id, systemIds)),
+    )
+  if (rows.length !== systemIds.length) throw missingField('systemIds', 'One of these systems')
+}
+
+async function assertCallback({ db, t, companyId }: Scope, callbackId: string): Promise<void> {
+  const [row] = await db
+    .select({ id: t.callbacks.id })
+    .from(t.callbacks)
+    .where(and(eq(t.callbacks.companyId, companyId), eq(t.callbacks.id, callbackId)))
+  if (!row) throw missingField('callbackId', 'This callback')
+}
+
+/** The crew id of a person of the crew or of a member. */
+export async function crewId({ db, t, companyId }: Scope, crewOrMemberId: string): Promise<string> {
+  const rows = await db
+    .select({ id: t.crew.id, memberId: t.crew.memberId })
+    .from(t.crew)
+    .where(eq(t.crew.companyId, companyId))
+  const found = rows.find((row) => row.id === crewOrMemberId || row.memberId === crewOrMemberId)
+  if (!found) throw missingField('assignedTo', 'This person')
+  return found.id
+}
