@@ -27,6 +27,8 @@ export interface PressureSetUp {
   tracer: { kind: Tracer; fraction: number } | null
   thermometerInstrumentId: string | null
   atmosphericPressurePa: number
+  /** Entered as such, from an elevation entered, from the site's own, or taken as at sea level. */
+  atmosphericPressureSource: 'entered' | 'elevation-entered' | 'site-elevation' | 'sea-level'
   conditions: TestConditions | null
 }
 export interface EvacuationSetUp {
