@@ -256,6 +256,15 @@ describe('a point list', () => {
     expect(line?.querySelector('input[type="text"]')?.getAttribute('name')).toBe('reasons.squareCut')
   })
 
+  it('a line that was marked stays open though nothing is wrong with it', () => {
+    const form = {
+      values: { 'points.squareCut': 'not-applicable', 'reasons.squareCut': 'made in the factory' },
+      errors: [],
+    }
+    const root = drawn(<PointList legend="Preparation" points={points} form={form} />)
+    expect(root.querySelectorAll('details').map((line) => line.hasAttribute('open'))).toEqual([true, false])
+  })
+
   it('that came back keeps the exception open, with its reason and its message', () => {
     const root = drawn(
       <PointList

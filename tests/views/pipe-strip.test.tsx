@@ -154,6 +154,17 @@ describe('tap areas', () => {
     }
   })
 
+  it('lie between the units, on their own pipe', () => {
+    const sets = ROOMS.map((name, i) => ({ name, states: done, couplings: i, ports: i % 2 === 0 }))
+    const { rows } = layOutStrip(strip(sets))
+    for (const row of rows) {
+      for (const placed of row.joints) {
+        expect(placed.x - STRIP.tap / 2).toBeGreaterThanOrEqual(row.from - 0.01)
+        expect(placed.x + STRIP.tap / 2).toBeLessThanOrEqual(row.gasTo + 0.01)
+      }
+    }
+  })
+
   it('are 44 pixels on a phone 360 pixels wide, inside a bordered sheet', () => {
     const drawnWidth = 360 - 2 * 12 - 2 * (12 + 1)
     const scale = drawnWidth / STRIP.width

@@ -71,6 +71,8 @@ describe('a decay', () => {
       expect(numberOf(line, 'data-criterion')).toBe(value)
       expect(line.getAttribute('d')).toBe(`M${place.left} ${place.y(value).toFixed(1)}H${PLOT.right}`)
     }
+    expect([place.y(0), place.y(2000)]).toEqual([PLOT.bottom, PLOT.top])
+    expect([place.x(0), place.x(10)]).toEqual([place.left, PLOT.right])
     expect(place.y(500) - place.y(1500)).toBeCloseTo(((PLOT.bottom - PLOT.top) * 1000) / 2000, 6)
   })
 
