@@ -59,6 +59,8 @@ export interface PublicCommand<Schema extends z.ZodType = z.ZodType, Result = un
 export interface PublicContext {
   now: number
   machinery: Machinery
+  /** Who this browser is signed in as, be it with no company chosen. */
+  personId: string | null
   newId(): string
 }
 
@@ -133,11 +135,12 @@ export async function runPublicCommand<Schema extends z.ZodType, Result>(
   machinery: Machinery,
   command: PublicCommand<Schema, Result>,
   raw: unknown,
+  personId: string | null = null,
 ): Promise<Result> {
   let input = parse(command.input, raw)
   if (command.before) input = await command.before(input, machinery)
   return machinery.store.transaction((session) =>
-    command.handle(session, input, { now: machinery.clock(), machinery, newId }),
+    command.handle(session, input, { now: machinery.clock(), machinery, personId, newId }),
   )
 }
 

@@ -13,7 +13,8 @@ export type Fields = Record<string, string>
 export function expand(fields: Fields): Record<string, unknown> {
   const input: Record<string, unknown> = {}
   for (const [name, raw] of Object.entries(fields)) {
-    const value = raw.trim()
+    // A blank at the edge of a password belongs to it, as it does for a program that signs in.
+    const value = name === 'password' ? raw : raw.trim()
     if (value === '' || name.startsWith('_')) continue
     if (name.endsWith('.unit') && (fields[name.replace(/unit$/, 'value')] ?? '').trim() === '') continue
     const [path, read] = reading(name)

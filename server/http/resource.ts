@@ -83,8 +83,8 @@ export interface WriteOptions<Schema extends z.ZodType, Result> {
     path?: string
     /** What the fields mean, when dotted names do not say it all. */
     input?(fields: Fields, ask: Ask): unknown
-    /** Where to go when it is done. */
-    then(result: Result, ask: Ask): string
+    /** Where to go when it is done; or the page itself, for what is shown only once. */
+    then(result: Result, ask: Ask): string | VNode
     /** The page with the form, filled in as it was, when it is refused. */
     again?(form: FormState, refusal: Refusal, ask: Ask): Promise<VNode>
   }
@@ -139,6 +139,8 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       }
       const load = async (request: FastifyRequest) => {
         const ask = await askOf(deps, request, record.capability)
+        if (!ask.actor.scopes.includes('read'))
+          throw forbidden('This token may only write.', 'token-write-only')
         if (options.query) ask.query = parse(options.query, ask.query) as Record<string, string>
         return { ask, data: await options.load(ask) }
       }
@@ -204,7 +206,8 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
                 actor: ask.actor,
                 deviceAt: deviceAt(request),
               })
-              return reply.redirect(page.then(done.result, ask), 303)
+              const answer = page.then(done.result, ask)
+              return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
             } catch (problem) {
               const refusal = refusalOf(problem)
               if (!page.again || refusal.status >= 500 || refusal.kind === 'missing') throw problem
@@ -268,7 +271,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
           config,
           handler: async (request, reply) => {
             const ask = await publicAskOf(deps, request, reply)
-            const result = await runPublicCommand(deps.machinery, command, rawInput(request))
+            const result = await runPublicCommand(deps.machinery, command, rawInput(request), browserOf(ask))
             await options.after?.(result, ask)
             reply.code(status)
             return toJson ? toJson(result, ask) : (result ?? {})
@@ -283,10 +286,8 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             const ask = await publicAskOf(deps, request, reply)
             const fields = fieldsOf(request)
             try {
-              const result = await runPublicCommand(deps.machinery, command, {
-                ...expand(fields),
-                ...ask.params,
-              })
+              const raw = { ...expand(fields), ...ask.params }
+              const result = await runPublicCommand(deps.machinery, command, raw, browserOf(ask))
               await options.after?.(result, ask)
               return reply.redirect(page.then(result, ask), 303)
             } catch (problem) {
@@ -326,6 +327,9 @@ async function publicAskOf(deps: Deps, request: FastifyRequest, reply: FastifyRe
     reply,
   }
 }
+
+/** Who a browser is signed in as; a token speaks for its member in one company alone. */
+const browserOf = ({ identity }: PublicAsk) => (identity.sessionSecret === null ? null : identity.personId)
 
 const paramsOf = (request: FastifyRequest) => ({ ...(request.params as Record<string, string>) })
 
