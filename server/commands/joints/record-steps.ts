@@ -1,0 +1,232 @@
+// The commands that record a make's steps, one for each kind, and several at once, all or nothing.
+
+import { z } from 'zod'
+import { malformed, Refusal } from '../../refusals.ts'
+import type { Step } from '../../rules/dossier.ts'
+import { currentMake } from '../../rules/scope.ts'
+import { findJointRow, withMakes } from '../../store/queries/joints.ts'
+import type { Scope } from '../../store/store.ts'
+import type { StepKind } from '../../vocabulary.ts'
+import { type Context, defineCommand } from '../command.ts'
+import { id, ownId } from '../fields.ts'
+import { findOpenJobOn } from '../jobs/job-turns.ts'
+import { whoAndWhen } from '../provenance.ts'
+import { appendStep, assertInstrument, recordStep, type StepAnswer } from './record-step.ts'
+import { startMakeOf } from './start-make.ts'
+import {
+  assemblyFields,
+  assemblyOf,
+  brazingFields,
+  brazingOf,
+  closingFields,
+  closingOf,
+  flareFields,
+  flareOf,
+  inspectionFields,
+  inspectionOf,
+  leakCheckFields,
+  leakCheckOf,
+  preparationFields,
+  preparationOf,
+  pressingFields,
+  pressingOf,
+  type StepContent,
+  torqueFields,
+  torqueOf,
+} from './step-inputs.ts'
+
+const common = { id: ownId, jobId: id.optional(), ...whoAndWhen }
+
+/** A command that records one kind of step for a make. */
+function stepCommand<const Fields extends z.core.$ZodShape>(
+  kind: StepKind,
+  summary: string,
+  fields: Fields,
+  contentOf: (input: z.output<z.ZodObject<Fields>>) => StepContent<Step['body']>,
+) {
+  const input = z.strictObject({ makeId: id, ...common, ...fields })
+  return defineCommand({
+    name: `record-${kind}`,
+    summary,
+    capability: 'record-work',
+    input,
+    handle(scope, given, context): Promise<StepAnswer> {
+      // The generic fields are all in there; zod's types can't say so through a spread of a type parameter.
+      const known = given as unknown as z.output<z.ZodObject<Fields>> &
+        z.output<z.ZodObject<typeof common>> & {
+          makeId: string
+        }
+      return recordStep(scope, context, kind, known.makeId, known, contentOf(known))
+    },
+  })
+}
+
+export const recordPreparation = stepCommand(
+  'preparation',
+  'Record how a tube end was prepared.',
+  preparationFields,
+  preparationOf,
+)
+export const recordFlare = stepCommand('flare', 'Record how a flare was formed.', flareFields, flareOf)
+export const recordBrazing = stepCommand(
+  'brazing',
+  'Record how a joint was brazed.',
+  brazingFields,
+  brazingOf,
+)
+export const recordPressing = stepCommand(
+  'pressing',
+  'Record how a joint was pressed.',
+  pressingFields,
+  pressingOf,
+)
+export const recordInspection = stepCommand(
+  'inspection',
+  'Record the inspection of a flare: accepted or rejected.',
+  inspectionFields,
+  inspectionOf,
+)
+export const recordAssembly = stepCommand(
+  'assembly',
+  'Record how a joint was assembled.',
+  assemblyFields,
+  assemblyOf,
+)
+export const recordTorque = stepCommand(
+  'torque',
+  'Record a torque; it is judged in the joint’s own range.',
+  torqueFields,
+  torqueOf,
+)
+export const recordClosing = stepCommand(
+  'closing',
+  'Record that a port or cap was closed.',
+  closingFields,
+  closingOf,
+)
+export const recordLeakCheck = stepCommand(
+  'leak-check',
+  'Record a leak check of a make.',
+  leakCheckFields,
+  leakCheckOf,
+)
+
+const jointLeakCheckInput = z.strictObject({
+  jointId: id,
+  id: ownId,
+  jobId: id.optional(),
+  ...whoAndWhen,
+  ...leakCheckFields,
+})
+
+/** A leak check of the joint as it stands, made here or not. */
+export const recordJointLeakCheck = defineCommand({
+  name: 'record-joint-leak-check',
+  summary: 'Record a leak check of a joint, whether it was made on this job or not.',
+  capability: 'record-work',
+  input: jointLeakCheckInput,
+  async handle(scope, given, context): Promise<StepAnswer> {
+    const row = await findJointRow(scope, given.jointId)
+    const joint = await withMakes(scope, row)
+    const make = currentMake(joint)
+    const content = leakCheckOf(given)
+    if (make) return recordStep(scope, context, 'leak-check', make.id, given, content)
+    const jobId = given.jobId
+    if (jobId === undefined) throw malformed([{ path: 'jobId', message: 'Say on which job.' }])
+    await findOpenJobOn(scope, jobId, row.systemId)
+    await assertInstrument(scope, content)
+    const step = await appendStep(scope, context, row, {
+      kind: 'leak-check',
+      makeId: null,
+      jobId,
+      input: given,
+      content,
+    })
+    return { step, torque: null, next: { step: null, reason: 'The leak check of this joint is recorded.' } }
+  },
+})
+
+const several = z.discriminatedUnion('step', [
+  z.strictObject({
+    step: z.literal('make'),
+    jointId: id,
+    ...common,
+    reason: z.string().max(2000).optional(),
+  }),
+  z.strictObject({ step: z.literal('preparation'), makeId: id, ...common, ...preparationFields }),
+  z.strictObject({ step: z.literal('flare'), makeId: id, ...common, ...flareFields }),
+  z.strictObject({ step: z.literal('brazing'), makeId: id, ...common, ...brazingFields }),
+  z.strictObject({ step: z.literal('pressing'), makeId: id, ...common, ...pressingFields }),
+  z.strictObject({ step: z.literal('inspection'), makeId: id, ...common, ...inspectionFields }),
+  z.strictObject({ step: z.literal('assembly'), makeId: id, ...common, ...assemblyFields }),
+  z.strictObject({ step: z.literal('torque'), makeId: id, ...common, ...torqueFields }),
+  z.strictObject({ step: z.literal('closing'), makeId: id, ...common, ...closingFields }),
+  z.strictObject({ step: z.literal('leak-check'), makeId: id, ...common, ...leakCheckFields }),
+])
+type OneOfSeveral = z.output<typeof several>
+
+export interface SeveralAnswer {
+  steps: (StepAnswer | { makeId: string; number: number })[]
+}
+
+/** Both joints at one unit, in one go: in the order given, all or nothing. */
+export const recordSeveral = defineCommand({
+  name: 'record-steps',
+  summary: 'Record several steps in order, all or nothing.',
+  capability: 'record-work',
+  input: z.strictObject({ jobId: id, steps: z.array(several).min(1, 'Send at least one step.').max(100) }),
+  async handle(scope, input, context): Promise<SeveralAnswer> {
+    const steps: SeveralAnswer['steps'] = []
+    for (const [index, given] of input.steps.entries()) {
+      try {
+        steps.push(await one(scope, context, input.jobId, given))
+      } catch (problem) {
+        throw within(problem, `steps.${index}`)
+      }
+    }
+    return { steps }
+  },
+})
+
+async function one(scope: Scope, context: Context, jobId: string, given: OneOfSeveral) {
+  if (given.step === 'make') {
+    const { step: _, ...rest } = given
+    const make = await startMakeOf(scope, { ...rest, jobId }, context)
+    return { makeId: make.id, number: make.number }
+  }
+  const content = contentOf(given)
+  return recordStep(scope, context, given.step, given.makeId, { ...given, jobId }, content)
+}
+
+function contentOf(given: Exclude<OneOfSeveral, { step: 'make' }>): StepContent<Step['body']> {
+  switch (given.step) {
+    case 'preparation':
+      return preparationOf(given)
+    case 'flare':
+      return flareOf(given)
+    case 'brazing':
+      return brazingOf(given)
+    case 'pressing':
+      return pressingOf(given)
+    case 'inspection':
+      return inspectionOf(given)
+    case 'assembly':
+      return assemblyOf(given)
+    case 'torque':
+      return torqueOf(given)
+    case 'closing':
+      return closingOf(given)
+    case 'leak-check':
+      return leakCheckOf(given)
+  }
+}
+
+/** The same refusal, with its fields' paths seen from the whole. */
+function within(problem: unknown, prefix: string): unknown {
+  if (!(problem instanceof Refusal)) return problem
+  const errors =
+    problem.errors.length > 0
+      ? problem.errors.map((error) => ({ ...error, path: `${prefix}.${error.path}` }))
+      : [{ path: prefix, message: problem.message }]
+  return new Refusal(problem.kind, problem.code, problem.message, { errors, findings: problem.findings })
+}
