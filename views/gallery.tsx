@@ -4,6 +4,7 @@ import type { ComponentChildren, JSX } from 'preact'
 import { Layout } from './layout.tsx'
 import { Button } from './parts/button.tsx'
 import { Caution } from './parts/caution.tsx'
+import { Clock } from './parts/clock.tsx'
 import { DecayPlot } from './parts/decay-plot.tsx'
 import { Empty } from './parts/empty.tsx'
 import { Facts } from './parts/facts.tsx'
@@ -495,7 +496,7 @@ function TorqueSteps(props: { foldRecorded?: boolean }): JSX.Element {
   )
 }
 
-export function Gallery(props: { since?: string }): JSX.Element {
+export function Gallery(props: { since?: string; now?: string }): JSX.Element {
   const states: readonly JointState[] = [
     'not-begun',
     'begun',
@@ -658,12 +659,13 @@ export function Gallery(props: { since?: string }): JSX.Element {
             <b>Holds.</b> The fall is what the cooling alone makes. A leak of more than 2.4 kg a year would
             have shown.
           </p>
-          <p>
-            Holding for{' '}
-            <span class="clock" data-since={props.since} data-enough="60">
-              75:00
-            </span>
-          </p>
+          <Clock
+            label="Holding for"
+            since={props.since ?? '2026-03-04T15:10:00.000Z'}
+            now={props.now ?? '2026-03-04T16:25:00.000Z'}
+            enoughMinutes={60}
+            enoughWords="of 60 min"
+          />
           <PressurePlot
             id="plot-pressure"
             title="Pressure test of Hall and Kitchen"

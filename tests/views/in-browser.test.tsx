@@ -252,6 +252,9 @@ describe('on paper', () => {
       for (const shown of ['.pipe-strip-full', '.finding-failed', '.judged', '.curve-plot']) {
         expect(await page.locator(shown).first().isVisible()).toBe(true)
       }
+      for (const unfolded of ['.finding-met', '.curve-table tbody tr']) {
+        expect(await page.locator(unfolded).first().isVisible()).toBe(true)
+      }
       for (const gone of ['.top', 'button.do', 'form', '.pager', 'footer']) {
         expect(await page.locator(gone).first().isVisible()).toBe(false)
       }

@@ -2,6 +2,7 @@
 
 import { describe, expect, it } from 'vitest'
 import { Caution } from '../../views/parts/caution.tsx'
+import { Clock, elapsed } from '../../views/parts/clock.tsx'
 import { Empty } from '../../views/parts/empty.tsx'
 import { type FindingItem, FindingList } from '../../views/parts/finding-list.tsx'
 import { Flash } from '../../views/parts/flash.tsx'
@@ -286,6 +287,16 @@ describe('small parts', () => {
     expect(formatWhen({ at: Date.parse(at), show: 'time' })).toBe('23:30')
     expect(words(drawn(<When at={at} words="yesterday 16:05" />))).toBe('yesterday 16:05')
     expect(words(drawn(<When at="never" />))).toBe('time not known')
+  })
+
+  it('a clock shows what it was when the page was made, and goes on from there', () => {
+    expect(elapsed('2026-03-04T15:10:00.000Z', '2026-03-04T15:19:07.900Z')).toBe('09:07')
+    expect(elapsed('2026-03-04T15:10:00.000Z', '2026-03-05T16:11:02.000Z')).toBe('25:01:02')
+    expect(elapsed('2026-03-04T15:10:00.000Z', '2026-03-04T15:00:00.000Z')).toBe('00:00')
+    const root = drawn(<Clock label="Holding for" since={0} now={60_000} enoughMinutes={60} />)
+    expect(words(root)).toBe('Holding for 01:00')
+    expect(the(root, '.clock').getAttribute('data-since')).toBe('1970-01-01T00:00:00.000Z')
+    expect(the(root, '.clock').getAttribute('data-enough')).toBe('60')
   })
 
   it('a pager appears only when there is somewhere to go', () => {

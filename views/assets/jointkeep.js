@@ -164,6 +164,17 @@
     focusFirstError(document.getElementById('page') ?? document)
   })
 
+  // ---- paper shows what the screen folds; browsers that can't do it by stylesheet are helped
+  let unfolded = []
+  window.addEventListener('beforeprint', () => {
+    unfolded = [...document.querySelectorAll('main details:not([open]):not(.ps-text)')]
+    for (const one of unfolded) one.open = true
+  })
+  window.addEventListener('afterprint', () => {
+    for (const one of unfolded) one.open = false
+    unfolded = []
+  })
+
   wake(document)
   setInterval(tickClocks, 1000)
 })()
