@@ -82,7 +82,9 @@ export function findTube(odM: number, wallM?: number): Tube | null {
     return sized.filter((tube) => tube.temper !== 'drawn').sort((a, b) => a.wallM - b.wallM)[0] ?? null
   }
   requirePositive('tube wall', wallM, 'm')
-  return sized.find((tube) => Math.abs(tube.wallM - wallM) <= SAME_WALL_M) ?? null
+  const apart = (tube: Tube) => Math.abs(tube.wallM - wallM) + Math.abs(tube.odM - odM)
+  const walled = sized.filter((tube) => Math.abs(tube.wallM - wallM) <= SAME_WALL_M)
+  return walled.sort((a, b) => apart(a) - apart(b))[0] ?? null
 }
 
 /** Bore in m: outer diameter less two walls. */
