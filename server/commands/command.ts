@@ -29,8 +29,8 @@ export interface Context {
   deviceAt: number | null
   machinery: Machinery
   newId(): string
-  /** Adds an entry to a chain when the handler is done. */
-  record(draft: EntryDraft): void
+  /** Adds an entry to a chain when the handler is done; answers the id it will have. */
+  record(draft: EntryDraft): string
 }
 
 export interface Command<Schema extends z.ZodType = z.ZodType, Result = unknown> {
@@ -123,7 +123,11 @@ export async function runCommand<Schema extends z.ZodType, Result>(
       deviceAt,
       machinery,
       newId,
-      record: (draft) => drafts.push(draft),
+      record: (draft) => {
+        const entryId = newId()
+        drafts.push({ ...draft, id: entryId })
+        return entryId
+      },
     })
     if (key) await keepAnswer(scope, key, { command: command.name, contentHash, answer: result, now })
     for (const draft of drafts) await appendEntry(scope, draft, { now, deviceAt, memberId: actor.memberId })

@@ -38,6 +38,8 @@ export interface FactSeal {
 }
 
 export interface EntryDraft {
+  /** Made here when it is left out. */
+  id?: string
   /** A system's id, or the company's for what belongs to no system. */
   chainId: string
   /** What happened, for example `torque-recorded`. */
@@ -108,7 +110,7 @@ export async function appendEntry(scope: Scope, draft: EntryDraft, stamp: Stamp)
       .returning({ number: t.chains.headNumber, hash: t.chains.headHash }),
   ).execute(key)
   if (!head) throw new Error(`There is no chain ${draft.chainId}.`)
-  const id = newId()
+  const id = draft.id ?? newId()
   const content = canonical({
     version: 1,
     company: companyId,

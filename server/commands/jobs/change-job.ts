@@ -2,10 +2,10 @@
 
 import { and, eq } from 'drizzle-orm'
 import { z } from 'zod'
-import { findJob, type JobRow, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
+import { findJob, type JobRow } from '../../store/queries/jobs.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, text } from '../fields.ts'
-import { assertOpen } from './job-turns.ts'
+import { assertOpen, chainOfJob } from './job-turns.ts'
 import { crewId } from './open-job.ts'
 
 export const changeJob = defineCommand({
@@ -32,9 +32,8 @@ export const changeJob = defineCommand({
       .update(t.jobs)
       .set({ assignedTo, reference, referenceLower: (reference ?? '').toLowerCase(), scheduledFor })
       .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.id, job.id)))
-    const systemIds = await listSystemIdsOfJob(scope, job.id)
     context.record({
-      chainId: systemIds[0] ?? companyId,
+      chainId: await chainOfJob(scope, job.id),
       kind: 'job-changed',
       subjectId: job.id,
       jobId: job.id,

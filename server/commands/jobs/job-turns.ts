@@ -1,6 +1,6 @@
 // How does a job turn from one stage to the next? One numbered event each; two at once meet on the unique key.
 
-import { and, count, eq } from 'drizzle-orm'
+import { and, count, eq, sql } from 'drizzle-orm'
 import { conflict } from '../../refusals.ts'
 import { findJob, type JobRow, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
 import { appendEntry, appendFact, type EntryDraft } from '../../store/record.ts'
@@ -17,7 +17,20 @@ export function assertOpen(job: Pick<JobRow, 'stage'>): void {
     throw conflict('job-submitted', 'This job waits for audit. A manager can send it back to you.')
 }
 
+/**
+ * Keeps the job as it is until the commit. SQLite has one writer anyway; on PostgreSQL it is a row lock, so that
+ * no work slips in between a submission or a seal and what they were judged by.
+ */
+export async function holdJob({ db, t, companyId, dialect }: Scope, jobId: string): Promise<void> {
+  if (dialect === 'sqlite') return
+  await db
+    .update(t.jobs)
+    .set({ stage: sql`${t.jobs.stage}` })
+    .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.id, jobId)))
+}
+
 export async function findOpenJob(scope: Scope, jobId: string): Promise<JobRow> {
+  await holdJob(scope, jobId)
   const job = await findJob(scope, jobId)
   assertOpen(job)
   return job
@@ -34,6 +47,11 @@ export async function findOpenJobOn(scope: Scope, jobId: string, systemId: strin
   return job
 }
 
+/** Where something is written that concerns the job as a whole: its first system's chain, or the company's. */
+export async function chainOfJob(scope: Scope, jobId: string): Promise<string> {
+  return (await listSystemIdsOfJob(scope, jobId))[0] ?? scope.companyId
+}
+
 export const stageAfter: Record<JobEvent, JobStage> = {
   opened: 'open',
   submitted: 'submitted',
@@ -44,7 +62,7 @@ export const stageAfter: Record<JobEvent, JobStage> = {
 
 /**
  * Appends the event, moves the projection, and writes an entry on the chain of each system of the job (on the
- * company's while it has none). `at once` writes the entries now, for a seal that must follow them.
+ * company's while it has none). `atOnce` writes the entries now, for a seal that must follow them.
  */
 export async function turnJob(
   scope: Scope,

@@ -5,7 +5,6 @@ import type { Instrument, Joint, Make, Step } from '../../rules/dossier.ts'
 import { type Judging, judgeTorqueStep, type TorqueJudgement } from '../../rules/judge-torque.ts'
 import { type NextStep, nextStep, whyNotNow } from '../../rules/scope.ts'
 import { findInstrumentBare, listInstrumentsById } from '../../store/queries/instruments-used.ts'
-import { findJob, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
 import {
   findMakeAtWork,
   type JointRow,
@@ -16,17 +15,19 @@ import {
 } from '../../store/queries/joints.ts'
 import { findPolicy } from '../../store/queries/policy.ts'
 import { findSheetFigures } from '../../store/queries/sheets-used.ts'
-import { appendFact } from '../../store/record.ts'
+import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { StepKind } from '../../vocabulary.ts'
 import type { Context } from '../command.ts'
-import { assertOpen } from '../jobs/job-turns.ts'
+import { assertOpen, findOpenJobOn } from '../jobs/job-turns.ts'
 import { provenanceOf } from '../provenance.ts'
 import { asTyped } from '../quantities.ts'
 import type { StepContent } from './step-inputs.ts'
 
 export interface StepAnswer {
   step: RecordedStep
+  /** The entry in the system's record; what a correction names. */
+  entryId: string
   /** How a torque was judged, at the moment of entry. */
   torque: TorqueJudgement | null
   /** What to record next for this make. */
@@ -53,7 +54,8 @@ export async function recordStep(
   content: StepContent<Step['body']>,
 ): Promise<StepAnswer> {
   const at = await findMakeAtWork(scope, makeId)
-  const jobId = await assertWorkAllowed(scope, at, input.jobId)
+  const jobId = input.jobId ?? at.make.jobId
+  await assertWorkAllowed(scope, at, jobId)
   const instrument = await assertInstrument(scope, content)
   const joint = await withMakes(scope, at.joint)
   const make = makeIn(joint, makeId)
@@ -62,17 +64,25 @@ export async function recordStep(
   const refusal = whyNotNow(kind, joint, make, judging)
   if (refusal) throw conflict('step-out-of-order', refusal)
 
-  const step = await appendStep(scope, context, at.joint, { kind, makeId, jobId, input, content })
+  const { step, seal } = await appendStep(scope, context, at.joint, { kind, makeId, jobId, input, content })
+  const entryId = context.record({
+    chainId: at.joint.systemId,
+    kind: `${kind}-recorded`,
+    subjectId: joint.id,
+    jobId,
+    facts: [seal],
+  })
   make.steps.push(step)
   if (step.kind === 'leak-check') joint.leakChecks.push(step)
   return {
     step,
+    entryId,
     torque: step.kind === 'torque' ? judgeTorqueStep(joint, step.body, judging) : null,
     next: nextStep(joint, make, judging),
   }
 }
 
-/** Inserts the step and its entry; nothing is checked here. */
+/** Inserts the step; its entry is the caller's, and nothing is checked here. */
 export async function appendStep(
   scope: Scope,
   context: Context,
@@ -85,7 +95,7 @@ export async function appendStep(
     content: StepContent<Step['body']>
     correctsId?: string
   },
-): Promise<RecordedStep> {
+): Promise<{ step: RecordedStep; seal: FactSeal }> {
   const row = {
     companyId: scope.companyId,
     id: given.input.id ?? context.newId(),
@@ -101,28 +111,14 @@ export async function appendStep(
     ...(await provenanceOf(scope, given.input, context)),
   }
   const seal = await appendFact(scope, 'steps', row)
-  if (!given.correctsId)
-    context.record({
-      chainId: joint.systemId,
-      kind: `${given.kind}-recorded`,
-      subjectId: joint.id,
-      jobId: given.jobId,
-      facts: [seal],
-    })
-  return toStep(row)
+  return { step: toStep(row), seal }
 }
 
 /** Refuses on a sealed or submitted job, and on a job that the joint's system is no part of. */
-async function assertWorkAllowed(scope: Scope, at: MakeAtWork, jobId: string | undefined): Promise<string> {
-  if (jobId === undefined || jobId === at.make.jobId) {
-    assertOpen({ stage: at.jobStage })
-    return at.make.jobId
-  }
-  const job = await findJob(scope, jobId)
-  assertOpen(job)
-  if (!(await listSystemIdsOfJob(scope, jobId)).includes(at.joint.systemId))
-    throw conflict('not-on-this-job', 'The system of this joint is not part of that job.')
-  return jobId
+async function assertWorkAllowed(scope: Scope, at: MakeAtWork, jobId: string): Promise<void> {
+  // The common case has been read already; SQLite's one writer lets nothing slip in since.
+  if (scope.dialect === 'sqlite' && jobId === at.make.jobId) assertOpen({ stage: at.jobStage })
+  else await findOpenJobOn(scope, jobId, at.joint.systemId)
 }
 
 export async function assertInstrument(

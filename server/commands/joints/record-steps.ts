@@ -135,14 +135,26 @@ export const recordJointLeakCheck = defineCommand({
     if (jobId === undefined) throw malformed([{ path: 'jobId', message: 'Say on which job.' }])
     await findOpenJobOn(scope, jobId, row.systemId)
     await assertInstrument(scope, content)
-    const step = await appendStep(scope, context, row, {
+    const { step, seal } = await appendStep(scope, context, row, {
       kind: 'leak-check',
       makeId: null,
       jobId,
       input: given,
       content,
     })
-    return { step, torque: null, next: { step: null, reason: 'The leak check of this joint is recorded.' } }
+    const entryId = context.record({
+      chainId: row.systemId,
+      kind: 'leak-check-recorded',
+      subjectId: row.id,
+      jobId,
+      facts: [seal],
+    })
+    return {
+      step,
+      entryId,
+      torque: null,
+      next: { step: null, reason: 'The leak check of this joint is recorded.' },
+    }
   },
 })
 

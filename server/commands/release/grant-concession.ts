@@ -1,0 +1,88 @@
+// A manager releases something that does not meet a requirement, with a reason; some requirements allow none.
+
+import { and, desc, eq } from 'drizzle-orm'
+import { z } from 'zod'
+import { conflict, malformedField, refusedByRule } from '../../refusals.ts'
+import { findJob } from '../../store/queries/jobs.ts'
+import { appendFact } from '../../store/record.ts'
+import type { Scope } from '../../store/store.ts'
+import type { Tables } from '../../store/tables/index.ts'
+import { REQUIREMENT_CODES } from '../../vocabulary.ts'
+import { defineCommand } from '../command.ts'
+import { id, ownId, reason } from '../fields.ts'
+import { assertOpen, chainOfJob, holdJob } from '../jobs/job-turns.ts'
+import { isReleased, judgeJob } from './judge-job.ts'
+
+export type ConcessionRow = Tables['concessions']['$inferSelect']
+
+export const grantConcession = defineCommand({
+  name: 'grant-concession',
+  summary: 'Release something that does not meet a requirement, where the requirement allows it.',
+  capability: 'audit-job',
+  input: z.strictObject({
+    jobId: id,
+    id: ownId,
+    requirement: z.enum(REQUIREMENT_CODES, { error: 'Not a requirement.' }),
+    subjectId: id,
+    reason,
+  }),
+  async handle(scope, input, context): Promise<ConcessionRow> {
+    await holdJob(scope, input.jobId)
+    const job = await findJob(scope, input.jobId)
+    if (job.stage === 'sealed') assertOpen(job)
+    const { findings } = await judgeJob(scope, job.id, context.now)
+    const finding = findings.find(
+      ({ requirement, subject }) => requirement === input.requirement && subject.id === input.subjectId,
+    )
+    if (!finding) throw malformedField('subjectId', 'This requirement has no such subject on this job.')
+    if (isReleased(finding))
+      throw conflict('nothing-to-concede', `${finding.title}: ${finding.subject.name} needs no concession.`)
+    if (!finding.concedable)
+      throw refusedByRule('no-concession', `${finding.title}: this can not be conceded.`, [finding])
+    const row: ConcessionRow = {
+      companyId: scope.companyId,
+      id: input.id ?? context.newId(),
+      jobId: job.id,
+      requirement: input.requirement,
+      subjectId: input.subjectId,
+      requestId: await findRequest(scope, job.id, input.requirement, input.subjectId),
+      granted: true,
+      reason: input.reason,
+      decidedBy: context.actor.memberId,
+      decidedAt: context.now,
+    }
+    const seal = await appendFact(scope, 'concessions', row)
+    context.record({
+      chainId: await chainOfJob(scope, job.id),
+      kind: 'concession-granted',
+      subjectId: input.subjectId,
+      jobId: job.id,
+      facts: [seal],
+      body: { requirement: input.requirement, outcome: finding.outcome, evidence: finding.evidence },
+    })
+    return row
+  },
+})
+
+/** The latest request for it, if it was asked for. */
+async function findRequest(
+  { db, t, companyId }: Scope,
+  jobId: string,
+  requirement: ConcessionRow['requirement'],
+  subjectId: string,
+): Promise<string | null> {
+  const [row] = await db
+    .select({ id: t.concessionRequests.id })
+    .from(t.concessionRequests)
+    .where(
+      and(
+        eq(t.concessionRequests.companyId, companyId),
+        eq(t.concessionRequests.jobId, jobId),
+        eq(t.concessionRequests.requirement, requirement),
+        eq(t.concessionRequests.subjectId, subjectId),
+      ),
+    )
+    .orderBy(desc(t.concessionRequests.requestedAt), desc(t.concessionRequests.id))
+    .limit(1)
+  return row?.id ?? null
+}

@@ -1,0 +1,22 @@
+// Reopens a sealed job with a reason; its certificate counts as superseded from then on.
+
+import { z } from 'zod'
+import { conflict } from '../../refusals.ts'
+import { findJob, type JobRow } from '../../store/queries/jobs.ts'
+import { defineCommand } from '../command.ts'
+import { id, reason } from '../fields.ts'
+import { holdJob, turnJob } from '../jobs/job-turns.ts'
+
+export const reopenJob = defineCommand({
+  name: 'reopen-job',
+  summary: 'Reopen a sealed job with a reason; its certificate is superseded.',
+  capability: 'audit-job',
+  input: z.strictObject({ jobId: id, reason }),
+  async handle(scope, input, context): Promise<JobRow> {
+    await holdJob(scope, input.jobId)
+    const job = await findJob(scope, input.jobId)
+    if (job.stage !== 'sealed') throw conflict('not-sealed', 'Only a sealed job can be reopened.')
+    await turnJob(scope, context, job, 'reopened', { detail: { reason: input.reason } })
+    return findJob(scope, job.id)
+  },
+})
