@@ -1,0 +1,158 @@
+// Was each flare looked at and accepted, and is its diameter in the band of its size where it was measured?
+
+import {
+  type FlareClass,
+  flareClassForPressure,
+  judgeFlareDiameter,
+  judgeProjection,
+} from '../trade/flare.ts'
+import { sameTubeSize } from '../trade/tube.ts'
+import { INSPECTION_POINTS } from '../vocabulary.ts'
+import { failed, jointSubject, met, notApplicable, open } from './answers.ts'
+import type { InspectionStep, Joint, Make, System } from './dossier.ts'
+import type { JudgedNumber, Requirement } from './finding.ts'
+import { askMakings } from './making-answers.ts'
+import { judgePoints } from './points.ts'
+import { stepsOf } from './scope.ts'
+import { JOINT_KIND_WORDS, millimetres, sheetSource, span, tubeName } from './wording.ts'
+
+/** Refrigerants whose joints are made to class 2 whatever the plate says (common practice, no source). */
+const CLASS_2_REFRIGERANTS: ReadonlySet<string> = new Set(['R-410A', 'R-32', 'R-454B'])
+
+export function flareClassOf(system: Pick<System, 'refrigerant' | 'sheet'>): FlareClass {
+  if (CLASS_2_REFRIGERANTS.has(system.refrigerant)) return 'class-2'
+  const highestPa = system.sheet?.maxPressureGaugePa
+  return highestPa != null && flareClassForPressure(highestPa) !== 'class-1' ? 'class-2' : 'class-1'
+}
+
+interface DiameterAnswer {
+  outOfBand: string | null
+  numbers: JudgedNumber[]
+  note: string
+}
+
+/** The measured diameter against the sheet's band, else the built-in band of the class. */
+export function judgeDiameter(
+  inspection: Pick<InspectionStep, 'body'>,
+  joint: Pick<Joint, 'tubeOdM'>,
+  system: Pick<System, 'refrigerant' | 'sheet'>,
+): DiameterAnswer {
+  const { diameterCheck, outerDiameterM } = inspection.body
+  if (diameterCheck === 'gauge-pass') return { outOfBand: null, numbers: [], note: ' It passed the gauge.' }
+  if (diameterCheck === 'not-checked') {
+    return { outOfBand: null, numbers: [], note: ' Its diameter was not checked.' }
+  }
+  if (outerDiameterM === null) return { outOfBand: null, numbers: [], note: ' No diameter was written down.' }
+  const { sheet } = system
+  const row = sheet?.flareDiameterM.find((candidate) => sameTubeSize(candidate.tubeOdM, joint.tubeOdM))
+  const { verdict, band } = judgeFlareDiameter({
+    outerDiameterM,
+    tubeOdM: joint.tubeOdM,
+    flareClass: flareClassOf(system),
+    sheetBand: sheet && row ? { lowM: row.lowM, highM: row.highM, source: sheetSource(sheet) } : undefined,
+  })
+  const size = tubeName(joint.tubeOdM)
+  const numbers: JudgedNumber[] = [
+    {
+      name: 'flare outer diameter',
+      value: outerDiameterM,
+      unit: 'm',
+      low: band?.lowM,
+      high: band?.highM,
+      source: band?.source,
+    },
+  ]
+  if (!band) return { outOfBand: null, numbers, note: ` There is no band to compare with for ${size}.` }
+  const wanted = `${span(band.lowM * 1000, band.highM * 1000, 'mm')} for ${size}`
+  const measured = millimetres(outerDiameterM)
+  if (verdict === 'in-band') return { outOfBand: null, numbers, note: ` ${measured} is within ${wanted}.` }
+  const side = verdict === 'too-small' ? 'below' : 'above'
+  return { outOfBand: `${measured} is ${side} ${wanted}.`, numbers, note: '' }
+}
+
+/** Whether the tube stood out of the die as the tool asks; shown, and no reason to refuse a sound flare. */
+function projectionOf(make: Make, joint: Joint, system: System): JudgedNumber[] {
+  const body = stepsOf(make, 'flare').at(-1)?.body
+  if (body?.projectionM == null || body.method === 'powered') return []
+  const { band } = judgeProjection({
+    projectionM: body.projectionM,
+    tool: body.method === 'manual-wing' ? 'wing' : 'clutch',
+    flareClass: flareClassOf(system),
+    tubeOdM: joint.tubeOdM,
+  })
+  return [
+    {
+      name: 'projection above the die',
+      value: body.projectionM,
+      unit: 'm',
+      low: band?.lowM,
+      high: band?.highM,
+      source: band?.source,
+    },
+  ]
+}
+
+export const flareAccepted: Requirement = {
+  code: 'flare-accepted',
+  title: 'The flare is inspected and accepted',
+  source:
+    'diameter band: equipment sheet, else JIS B 8607 as printed in use; appearance: common practice, no source',
+  check(dossier) {
+    return askMakings(dossier, 'inspection', ({ joint, make, system }) => {
+      const subject = jointSubject(joint)
+      if (joint.kind !== 'flare') {
+        return notApplicable(subject, `A ${JOINT_KIND_WORDS[joint.kind]} has no flare.`)
+      }
+      const step = stepsOf(make, 'inspection').at(-1)
+      if (!step) {
+        return open(subject, {
+          reason: 'The flare was not inspected.',
+          next:
+            joint.origin === 'factory'
+              ? 'Inspect the factory flare as received and record it.'
+              : 'Inspect the flare and record what you see.',
+          concedable: false,
+        })
+      }
+      const evidence = [step.id]
+      const remake = `Cut it off and start making ${make.number + 1}.`
+      if (step.body.outcome === 'rejected') {
+        return failed(subject, {
+          reason: `Making ${make.number} was rejected at inspection.`,
+          next: remake,
+          evidence,
+          concedable: false,
+        })
+      }
+      const points = judgePoints(step.body.points, INSPECTION_POINTS, () => true)
+      if (points.outcome === 'some-no') {
+        return failed(subject, {
+          reason: `It was accepted, although not every point is good. ${points.reason}`,
+          next: remake,
+          evidence,
+          concedable: false,
+        })
+      }
+      if (points.outcome === 'incomplete') {
+        return open(subject, {
+          reason: points.reason,
+          next: 'Inspect the flare again and answer every point.',
+          evidence,
+          concedable: false,
+        })
+      }
+      const diameter = judgeDiameter(step, joint, system)
+      const numbers = [...diameter.numbers, ...projectionOf(make, joint, system)]
+      if (diameter.outOfBand) {
+        return failed(subject, {
+          reason: diameter.outOfBand,
+          next: remake,
+          numbers,
+          evidence,
+          concedable: false,
+        })
+      }
+      return met(subject, { reason: `Inspected and accepted.${diameter.note}`, numbers, evidence })
+    })
+  },
+}

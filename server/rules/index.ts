@@ -1,0 +1,121 @@
+// Which hold points are there, in the order of the work, and how does a job stand at each of them?
+
+import { jobSubject } from './answers.ts'
+import { chargeMatches } from './charge-matches.ts'
+import type { Concession, Dossier } from './dossier.ts'
+import { everyJointMade } from './every-joint-made.ts'
+import type { Answer, Finding, Requirement } from './finding.ts'
+import { flareAccepted } from './flare-accepted.ts'
+import { instrumentsConfirmed } from './instruments-confirmed.ts'
+import { jointAssembled } from './joint-assembled.ts'
+import { jointLeakChecked } from './joint-leak-checked.ts'
+import { jointPrepared } from './joint-prepared.ts'
+import { jointTorqueInRange } from './joint-torque-in-range.ts'
+import { orderOfWork } from './order-of-work.ts'
+import { roomLargeEnough } from './room-large-enough.ts'
+import { runningAsSpecified } from './running-as-specified.ts'
+import { standingPressureHeld } from './standing-pressure-held.ts'
+import { vacuumHeld } from './vacuum-held.ts'
+
+/** The order of the list is the order of the work, and of every page that shows it. */
+export const REQUIREMENTS: readonly Requirement[] = [
+  everyJointMade,
+  jointPrepared,
+  flareAccepted,
+  jointAssembled,
+  jointTorqueInRange,
+  jointLeakChecked,
+  standingPressureHeld,
+  vacuumHeld,
+  chargeMatches,
+  roomLargeEnough,
+  runningAsSpecified,
+  instrumentsConfirmed,
+  orderOfWork,
+]
+
+/**
+ * One finding per requirement and subject, in the order of the work. Never throws and never stops at the first: a
+ * requirement that can't be judged says so and holds the job.
+ */
+export function evaluate(dossier: Dossier): Finding[] {
+  return REQUIREMENTS.flatMap((requirement) =>
+    answersOf(requirement, dossier).map((answer) =>
+      release(
+        {
+          requirement: requirement.code,
+          title: requirement.title,
+          source: requirement.source,
+          ...answer,
+        },
+        dossier,
+      ),
+    ),
+  )
+}
+
+function answersOf(requirement: Requirement, dossier: Dossier): Answer[] {
+  try {
+    return requirement.check(dossier)
+  } catch (problem) {
+    const because = problem instanceof Error ? problem.message : String(problem)
+    return [
+      {
+        subject: subjectOf(dossier),
+        outcome: 'open',
+        decisionRule: null,
+        numbers: [],
+        evidence: [],
+        reason: `This can't be judged from the record as it stands: ${because}.`,
+        nextAction: 'Look at what was recorded for it; if nothing is wrong there, report this to the owner.',
+        concedable: false,
+      },
+    ]
+  }
+}
+
+function subjectOf(dossier: Dossier): Answer['subject'] {
+  try {
+    return jobSubject(dossier)
+  } catch {
+    return { kind: 'job', id: '', name: 'this job' }
+  }
+}
+
+/** The only place where requests and concessions change an outcome. What allows none can't be released by any. */
+function release(finding: Finding, dossier: Dossier): Finding {
+  const unmet = finding.outcome === 'open' || finding.outcome === 'failed'
+  if (!unmet || !finding.concedable) return finding
+  const mine = (candidate: Concession) =>
+    candidate.requirement === finding.requirement && candidate.subjectId === finding.subject.id
+  const concession = (dossier.concessions ?? []).findLast(mine)
+  if (concession) {
+    return {
+      ...finding,
+      outcome: 'conceded',
+      nextAction: null,
+      reason: `${finding.reason} Released by concession: ${concession.reason}`,
+    }
+  }
+  const request = (dossier.requests ?? []).findLast(mine)
+  if (!request) return finding
+  return {
+    ...finding,
+    outcome: 'requested',
+    nextAction: 'A manager decides.',
+    reason: `${finding.reason} A concession is asked for: ${request.reason}`,
+  }
+}
+
+/** Whether a job may be signed off: nothing is open, failed or still asked for. */
+export function isSignable(findings: readonly Finding[]): boolean {
+  return (
+    findings.length > 0 &&
+    findings.every(({ outcome }) => ['met', 'conceded', 'not-applicable'].includes(outcome))
+  )
+}
+
+/** Whether a job may be submitted: what is not met is asked for, or already released. */
+export function isSubmittable(findings: readonly Finding[]): boolean {
+  return findings.length > 0 && findings.every(({ outcome }) => outcome !== 'open' && outcome !== 'failed')
+}

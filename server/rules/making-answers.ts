@@ -1,0 +1,64 @@
+// Which joints does a requirement about one step of a making ask, and what does it say where there is nothing to ask?
+
+import type { StepKind } from '../vocabulary.ts'
+import { jobSubject, jointSubject, notApplicable, open } from './answers.ts'
+import type { Dossier, Make } from './dossier.ts'
+import type { Answer } from './finding.ts'
+import type { Judging } from './judge-torque.ts'
+import { isPort, type ScopedJoint, scopeOf, stepsFor } from './scope.ts'
+import { JOINT_KIND_WORDS, STEP_WORDS } from './wording.ts'
+
+export interface AskedMaking extends ScopedJoint {
+  make: Make
+  judging: Judging
+}
+
+export function judgingOf(dossier: Dossier, { system }: Pick<ScopedJoint, 'system'>): Judging {
+  return { policy: dossier.policy, sheet: system.sheet, instruments: dossier.instruments }
+}
+
+/** Whether this job answers for how the joint was made, not only for what was done to it since. */
+function answersForMaking({ mustBeMade, make }: ScopedJoint, jobId: string): boolean {
+  return mustBeMade || make?.jobId === jobId
+}
+
+/**
+ * Asks every joint whose making this job answers for. Joints left out, or of a kind without that step, do not apply;
+ * a joint that is not made yet is open. Ports and caps are never asked here.
+ */
+export function askMakings(dossier: Dossier, step: StepKind, ask: (making: AskedMaking) => Answer): Answer[] {
+  const answers: Answer[] = []
+  for (const scoped of scopeOf(dossier).joints) {
+    if (isPort(scoped.joint) || !answersForMaking(scoped, dossier.job.id)) continue
+    const subject = jointSubject(scoped.joint)
+    const { joint, make, system } = scoped
+    if (scoped.leftOut !== null) {
+      answers.push(notApplicable(subject, `Left out of this job: ${scoped.leftOut}.`))
+    } else if (!stepsFor(joint, system.sheet).includes(step)) {
+      const origin = joint.origin === 'factory' ? 'factory-made ' : ''
+      answers.push(
+        notApplicable(
+          subject,
+          `A ${origin}${JOINT_KIND_WORDS[joint.kind]} has no step for ${STEP_WORDS[step]}.`,
+        ),
+      )
+    } else if (make === null) {
+      answers.push(
+        open(subject, {
+          reason: 'The joint is not made yet.',
+          next: 'Start the making of this joint and record its steps.',
+          concedable: false,
+        }),
+      )
+    } else {
+      answers.push(ask({ ...scoped, make, judging: judgingOf(dossier, scoped) }))
+    }
+  }
+  if (answers.length > 0) return answers
+  return [
+    notApplicable(
+      jobSubject(dossier),
+      `No joint was made on this job, so there is none for ${STEP_WORDS[step]}.`,
+    ),
+  ]
+}

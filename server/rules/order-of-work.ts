@@ -1,0 +1,212 @@
+// Was the work done in its order: pressure, then vacuum, then charge, then running, with none of them stale?
+
+import { failed, met, notApplicable, open, systemSubject } from './answers.ts'
+import { isAfter, latest } from './chronology.ts'
+import type { Charge, Dossier, RunningCheck, System } from './dossier.ts'
+import type { Answer, Requirement } from './finding.ts'
+import { isPort, type Scope, type ScopedSection, scopeOf } from './scope.ts'
+import { isChargedCoupling, pressureState, vacuumState } from './section-answers.ts'
+import { coversSection, liesIn, type SectionState, type SectionTest } from './staleness.ts'
+import { moment } from './wording.ts'
+
+/** Something out of order, or not there yet, in a sentence with what to do about it. */
+interface Problem {
+  outcome: 'failed' | 'open'
+  reason: string
+  next: string
+  evidence: string[]
+}
+
+const testsOf = (state: SectionState): SectionTest[] =>
+  state.state === 'none' ? [] : state.state === 'passed' ? state.tests : [state.test]
+
+/** Lets refrigerant in. */
+const letsIn = (charge: Charge) => charge.direction !== 'out'
+
+/** What is wrong with one section's order, worst first; null when nothing is. */
+function sectionProblem(
+  dossier: Dossier,
+  section: ScopedSection,
+  scope: Scope,
+  charges: Charge[],
+): Problem | null {
+  const pressure = pressureState(dossier, section, scope)
+  const vacuum = vacuumState(dossier, section, scope)
+  for (const state of [pressure, vacuum]) {
+    if (state.state !== 'stale') continue
+    return {
+      outcome: 'failed',
+      reason: state.staleness.reason,
+      next: 'Test the section again, then go on in order from there.',
+      evidence: [state.test.id, state.staleness.deed.id],
+    }
+  }
+  const pressed = latest(testsOf(pressure))
+  const evacuated = latest(testsOf(vacuum))
+  const lastIn = latest(charges.filter(letsIn))
+  if (pressed && evacuated && isAfter(pressed, evacuated)) {
+    return {
+      outcome: 'failed',
+      reason: `${section.name} was evacuated before its pressure test.`,
+      next: 'Evacuate the section again, then charge and run.',
+      evidence: [pressed.id, evacuated.id],
+    }
+  }
+  const last = evacuated ?? pressed
+  if (lastIn && last && isAfter(last, lastIn)) {
+    return {
+      outcome: 'failed',
+      reason: `Refrigerant was let in on ${moment(lastIn.performedAt)}, before ${section.name} was ${evacuated ? 'evacuated' : 'pressure-tested'}.`,
+      next: 'Recover the refrigerant, test and evacuate, then charge again.',
+      evidence: [lastIn.id, last.id],
+    }
+  }
+  const early = evacuated && chargedTooEarly(dossier, section, evacuated, charges)
+  if (early && evacuated) {
+    return {
+      outcome: 'failed',
+      reason: `Refrigerant let in on ${moment(early.performedAt)} was not recovered before ${section.name} was evacuated.`,
+      next: 'Recover the refrigerant, evacuate, then charge again.',
+      evidence: [early.id, evacuated.id],
+    }
+  }
+  for (const [state, what] of [
+    [pressure, 'the pressure test'],
+    [vacuum, 'the evacuation'],
+  ] as const) {
+    if (state.state === 'none') {
+      return {
+        outcome: 'open',
+        reason: `${section.name} still waits for ${what}.`,
+        next: 'Go on in order: pressure test, evacuation, charge, running check.',
+        evidence: [],
+      }
+    }
+  }
+  return null
+}
+
+/**
+ * A charge let in before a section was evacuated, still in the circuit then, and not meant for another section that
+ * had been evacuated by that time.
+ */
+function chargedTooEarly(
+  dossier: Dossier,
+  section: ScopedSection,
+  evacuated: SectionTest,
+  charges: Charge[],
+): Charge | null {
+  const forAnother = (charge: Charge) =>
+    section.system.evacuations.some(
+      (candidate) =>
+        candidate.jobId === dossier.job.id &&
+        !isAfter(candidate, charge) &&
+        !coversSection(candidate, section) &&
+        !section.joints.some((joint) => liesIn(candidate, joint)),
+    )
+  return (
+    charges.find(
+      (charge) =>
+        letsIn(charge) &&
+        isAfter(evacuated, charge) &&
+        !forAnother(charge) &&
+        !charges.some((out) => !letsIn(out) && !isAfter(charge, out) && !isAfter(out, evacuated)),
+    ) ?? null
+  )
+}
+
+function runningProblem(charges: Charge[], check: RunningCheck | null): Problem | null {
+  const lastCharge = latest(charges)
+  if (!check || !lastCharge || check.notPossible || !isAfter(lastCharge, check)) return null
+  return {
+    outcome: 'failed',
+    reason: `The charge was changed on ${moment(lastCharge.performedAt)}, after the running check.`,
+    next: 'Repeat the running check.',
+    evidence: [check.id, lastCharge.id],
+  }
+}
+
+/** A running check speaks for nothing that was opened afterwards. */
+function openedAfterRunning(
+  sections: ScopedSection[],
+  dossier: Dossier,
+  check: RunningCheck | null,
+): Problem | null {
+  if (!check || check.notPossible) return null
+  const later = sections
+    .flatMap((section) => [...section.system.pressureTests, ...section.system.evacuations])
+    .find((test) => test.jobId === dossier.job.id && isAfter(test, check))
+  if (!later) return null
+  return {
+    outcome: 'failed',
+    reason: `A section was tested again on ${moment(later.performedAt)}, after the running check.`,
+    next: 'Repeat the running check.',
+    evidence: [check.id, later.id],
+  }
+}
+
+function ask(dossier: Dossier, system: System, scope: Scope): Answer {
+  const subject = systemSubject(system)
+  const { job } = dossier
+  const sections = scope.openedSections.filter(
+    (section) =>
+      section.system.id === system.id && !isChargedCoupling(section) && !leftOutAltogether(section, scope),
+  )
+  const charges = system.charges.filter((charge) => charge.jobId === job.id)
+  const check = latest(system.runningChecks.filter((candidate) => candidate.jobId === job.id))
+  const opened = scope.openedCircuits.has(system.id)
+  // Taking a little out opens no section, and asks for nothing to be let in again.
+  const laidOrOpened = scope.openedSections.some((section) => section.system.id === system.id)
+  if (job.kind === 'removal') return notApplicable(subject, 'The system is taken out of use.')
+  if (!opened && charges.length === 0) {
+    return notApplicable(subject, 'The circuit was neither opened nor charged on this job.')
+  }
+  const problems = [
+    ...sections.map((section) => sectionProblem(dossier, section, scope, charges)),
+    runningProblem(charges, check),
+    openedAfterRunning(sections, dossier, check),
+    laidOrOpened && !charges.some(letsIn)
+      ? ({
+          outcome: 'open',
+          reason: 'The charge is not recorded yet.',
+          next: 'Go on in order: pressure test, evacuation, charge, running check.',
+          evidence: [],
+        } satisfies Problem)
+      : null,
+  ].filter((problem) => problem !== null)
+  const worst = problems.find((problem) => problem.outcome === 'failed') ?? problems[0]
+  const evidence = [
+    ...sections.flatMap((section) => [
+      ...testsOf(pressureState(dossier, section, scope)),
+      ...testsOf(vacuumState(dossier, section, scope)),
+    ]),
+    ...charges,
+    ...(check ? [check] : []),
+  ].map(({ id }) => id)
+  if (!worst) {
+    return met(subject, {
+      reason:
+        'Pressure test, evacuation, charge and running check follow each other, as far as they apply, and nothing was done since that undoes one.',
+      evidence: [...new Set(evidence)],
+    })
+  }
+  const { outcome, ...said } = worst
+  return outcome === 'failed'
+    ? failed(subject, { ...said, concedable: false })
+    : open(subject, { ...said, concedable: false })
+}
+
+function leftOutAltogether(section: ScopedSection, scope: Scope): boolean {
+  const joints = scope.joints.filter((scoped) => scoped.section.id === section.id && !isPort(scoped.joint))
+  return joints.length > 0 && joints.every((scoped) => scoped.leftOut !== null)
+}
+
+export const orderOfWork: Requirement = {
+  code: 'order-of-work',
+  title: 'The work was done in its order',
+  source: 'IEC/UL/CSA 60335-2-40 instruction set as printed in use: pressure, then vacuum, then charge',
+  check(dossier) {
+    const scope = scopeOf(dossier)
+    return dossier.systems.map((system) => ask(dossier, system, scope))
+  },
+}

@@ -1,0 +1,42 @@
+// Is every point of a list answered, and answered well?
+
+import type { Points } from './dossier.ts'
+import { list, POINT_WORDS } from './wording.ts'
+
+export interface PointsJudgement {
+  outcome: 'all-yes' | 'incomplete' | 'some-no'
+  reason: string
+}
+
+const said = (code: string) => POINT_WORDS[code] ?? code
+
+/**
+ * `mayNotApply`: points for which "not applicable" with a reason is a good answer. Without a reason it never is.
+ * "All as listed" answers yes to each point that was not named as an exception.
+ */
+export function judgePoints(
+  points: Points,
+  codes: readonly string[],
+  mayNotApply: (code: string) => boolean,
+): PointsJudgement {
+  const no: string[] = []
+  const missing: string[] = []
+  const without: string[] = []
+  for (const code of codes) {
+    const answer = points.answers[code] ?? (points.allAsListed ? 'yes' : undefined)
+    if (answer === 'yes') continue
+    const reason = (points.reasons[code] ?? '').trim()
+    if (answer === 'no') no.push(reason ? `${said(code)} (${reason})` : said(code))
+    else if (answer === undefined) missing.push(said(code))
+    else if (reason === '' || !mayNotApply(code)) without.push(said(code))
+  }
+  if (no.length > 0) return { outcome: 'some-no', reason: `Answered no: ${list(no)}.` }
+  if (missing.length > 0) return { outcome: 'incomplete', reason: `Not answered: ${list(missing)}.` }
+  if (without.length > 0) {
+    return {
+      outcome: 'incomplete',
+      reason: `Said not to apply, without a reason that holds: ${list(without)}.`,
+    }
+  }
+  return { outcome: 'all-yes', reason: 'Every point is answered yes, or does not apply for a stated reason.' }
+}

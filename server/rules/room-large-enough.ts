@@ -1,0 +1,140 @@
+// Is each room that a circuit with flammable refrigerant reaches large enough for all of its charge?
+
+import { isFlammable } from '../trade/refrigerants.ts'
+import { failed, lineSetSubject, met, notApplicable, open, systemSubject } from './answers.ts'
+import type { Dossier, LineSet, Room, System } from './dossier.ts'
+import type { Answer, JudgedNumber, Requirement } from './finding.ts'
+import { netCharge, requiredChargeOf } from './judge-charge.ts'
+import { judgeRoom, type RoomJudgement } from './judge-room.ts'
+import { scopeOf } from './scope.ts'
+import { kilograms, quantity } from './wording.ts'
+
+export const hasFlammableRefrigerant = (system: Pick<System, 'refrigerant'>) =>
+  isFlammable(system.refrigerant)
+
+/** The line sets that reach a room: those to an indoor unit, and those with a field joint indoors. */
+export function roomsOf(system: System): { line: LineSet; room: Room | null }[] {
+  return system.lineSets
+    .filter((line) => {
+      const unit = system.units.find((candidate) => candidate.id === line.toUnitId)
+      const joints = system.joints.filter(
+        (joint) => joint.lineSetId === line.id && joint.retiredAt === null && joint.indoors,
+      )
+      return (
+        line.room !== null || unit?.role === 'indoor' || joints.some((joint) => joint.origin !== 'factory')
+      )
+    })
+    .map((line) => ({ line, room: line.room }))
+}
+
+/** The whole circuit's charge: what is in or what should be, whichever is more. */
+export function circuitCharge(system: System): { massKg: number; source: string } | null {
+  const { totalKg } = netCharge(system)
+  const required = requiredChargeOf(system)
+  const asked = required.known ? required.figure.totalKg : null
+  if (totalKg === null && asked === null) return null
+  return (totalKg ?? 0) >= (asked ?? 0)
+    ? { massKg: totalKg ?? 0, source: 'what was released and weighed in' }
+    : { massKg: asked ?? 0, source: required.known ? required.figure.source : '' }
+}
+
+function numbersOf(judgement: RoomJudgement, room: Room | null, charge: { massKg: number; source: string }) {
+  const numbers: JudgedNumber[] = [
+    {
+      name: 'charge of the circuit',
+      value: charge.massKg,
+      unit: 'kg',
+      high: judgement.largestChargeKg ?? undefined,
+      source: charge.source,
+    },
+  ]
+  if (room !== null && judgement.minimumFloorAreaM2 !== null) {
+    numbers.push({
+      name: 'floor area',
+      value: room.floorAreaM2,
+      unit: 'm²',
+      low: judgement.minimumFloorAreaM2,
+      source: judgement.source,
+    })
+  }
+  return numbers
+}
+
+function ask(
+  system: System,
+  line: LineSet,
+  room: Room | null,
+  charge: { massKg: number; source: string },
+): Answer {
+  const subject = lineSetSubject(line)
+  const judgement = judgeRoom(system.refrigerant, charge.massKg, room)
+  const said = {
+    reason: judgement.reason,
+    numbers: numbersOf(judgement, room, charge),
+    evidence: [line.id],
+  }
+  switch (judgement.verdict) {
+    case 'fits':
+      return met(subject, said)
+    case 'too-small':
+      return failed(subject, {
+        ...said,
+        next: `Use another method with its document (the maker's table, ventilation or a detector), or a room of at least ${quantity(judgement.minimumFloorAreaM2 ?? 0, 'm2')}.`,
+        concedable: false,
+      })
+    case 'beyond-method':
+      return failed(subject, {
+        ...said,
+        next: `${kilograms(charge.massKg)} needs another method with its document: ventilation or a detector as the maker describes.`,
+        concedable: false,
+      })
+    case 'unknown':
+      return open(subject, {
+        ...said,
+        next:
+          room === null || room.method === 'unventilated'
+            ? 'Enter the floor area of the room and how the unit is mounted.'
+            : 'Enter the document and page that the method comes from.',
+        concedable: false,
+      })
+  }
+}
+
+function askSystem(dossier: Dossier, system: System, opened: boolean): Answer[] {
+  const subject = systemSubject(system)
+  if (!hasFlammableRefrigerant(system)) {
+    return [notApplicable(subject, `${system.refrigerant} is not flammable (ASHRAE 34 class A1).`)]
+  }
+  if (dossier.job.kind === 'removal') return [notApplicable(subject, 'The system is taken out of use.')]
+  const charged = system.charges.some((charge) => charge.jobId === dossier.job.id)
+  const changedHere = system.lineSets.some((line) => line.jobId === dossier.job.id)
+  if (!opened && !charged && !changedHere) {
+    return [notApplicable(subject, 'Neither the charge nor a room was changed on this job.')]
+  }
+  const rooms = roomsOf(system)
+  if (rooms.length === 0) {
+    return [notApplicable(subject, 'No indoor unit and no field-made indoor joint is on this circuit.')]
+  }
+  const charge = circuitCharge(system)
+  if (charge === null || charge.massKg <= 0) {
+    return [
+      open(subject, {
+        reason: 'The charge of the circuit is not known, so the room can not be judged.',
+        next: 'Enter the factory charge on the equipment sheet, or record what was weighed in.',
+        concedable: false,
+      }),
+    ]
+  }
+  return rooms.map(({ line, room }) => ask(system, line, room, charge))
+}
+
+export const roomLargeEnough: Requirement = {
+  code: 'room-large-enough',
+  title: 'The room is large enough for the charge',
+  source:
+    "IEC 60335-2-40:2018 (edition 6) Annex GG as manuals print it, or the maker's own table with its page",
+  check(dossier) {
+    const { openedCircuits } = scopeOf(dossier)
+    return dossier.systems.flatMap((system) => askSystem(dossier, system, openedCircuits.has(system.id)))
+  },
+}

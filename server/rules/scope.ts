@@ -1,0 +1,403 @@
+// Which joints and sections is this job about, and which step of a joint comes next?
+
+import type { JointKind, StepKind } from '../vocabulary.ts'
+import { inOrder, isAfter } from './chronology.ts'
+import type {
+  Dossier,
+  EquipmentSheet,
+  InspectionStep,
+  Joint,
+  LeakCheckStep,
+  Make,
+  Step,
+  System,
+  TorqueStep,
+} from './dossier.ts'
+import { type Judging, judgeTorqueStep, sheetTorqueRange } from './judge-torque.ts'
+import { netCharge } from './net-charge.ts'
+import { JOINT_KIND_WORDS, list, STEP_WORDS } from './wording.ts'
+
+// ---------------------------------------------------------------- joints
+
+const MECHANICAL: ReadonlySet<JointKind> = new Set(['flare', 'compression', 'adapter', 'quick-coupling'])
+const PORTS: ReadonlySet<JointKind> = new Set(['service-port', 'valve-cap'])
+
+export const isMechanical = (joint: Pick<Joint, 'kind'>) => MECHANICAL.has(joint.kind)
+/** Ports and caps are closed, not made: they have a requirement of their own. */
+export const isPort = (joint: Pick<Joint, 'kind'>) => PORTS.has(joint.kind)
+
+/** The making that counts now: the one with the highest number. */
+export function currentMake(joint: Joint): Make | null {
+  return joint.makes.reduce<Make | null>(
+    (best, make) => (best === null || make.number > best.number ? make : best),
+    null,
+  )
+}
+
+export function isRetired(joint: Joint, at: number): boolean {
+  return joint.retiredAt !== null && joint.retiredAt <= at
+}
+
+/** Every leak check of a joint once, oldest first, whether it was recorded for a making or for the joint. */
+export function leakChecksOf(joint: Joint): LeakCheckStep[] {
+  const byId = new Map<string, LeakCheckStep>()
+  for (const check of joint.leakChecks) byId.set(check.id, check)
+  for (const make of joint.makes) {
+    for (const step of make.steps) if (step.kind === 'leak-check') byId.set(step.id, step)
+  }
+  return inOrder([...byId.values()])
+}
+
+/** The steps of one kind recorded for a making, oldest first. */
+export function stepsOf<K extends StepKind>(make: Make, kind: K): Extract<Step, { kind: K }>[] {
+  return inOrder(make.steps.filter((step): step is Extract<Step, { kind: K }> => step.kind === kind))
+}
+
+// ---------------------------------------------------------------- sections
+
+/** A stretch of the circuit that is opened, tested and evacuated as one. */
+export interface Section {
+  kind: 'line-set' | 'unit' | 'joint'
+  id: string
+  name: string
+  /** Retired joints left out. */
+  joints: Joint[]
+  /** Retired joints: cutting one out opened the section. */
+  retired: Joint[]
+  jointKind: JointKind | null
+}
+
+export function sectionIdOf(joint: Joint): string {
+  return joint.lineSetId ?? joint.unitId ?? joint.id
+}
+
+/** The sections of a system: each line set, and what joints lie outside any line set. */
+export function sectionsOf(system: System, at: number): Section[] {
+  const sections = new Map<string, Section>()
+  for (const line of system.lineSets) {
+    sections.set(line.id, {
+      kind: 'line-set',
+      id: line.id,
+      name: line.name,
+      joints: [],
+      retired: [],
+      jointKind: line.jointKind,
+    })
+  }
+  for (const joint of system.joints) {
+    const id = sectionIdOf(joint)
+    let section = sections.get(id)
+    if (!section) {
+      const unit = system.units.find((candidate) => candidate.id === id)
+      section = {
+        kind: unit ? 'unit' : joint.lineSetId === id ? 'line-set' : 'joint',
+        id,
+        name: unit ? `${unit.role} unit ${unit.model}` : joint.tag,
+        joints: [],
+        retired: [],
+        jointKind: null,
+      }
+      sections.set(id, section)
+    }
+    if (isRetired(joint, at)) section.retired.push(joint)
+    else section.joints.push(joint)
+  }
+  return [...sections.values()].filter((section) => section.kind === 'line-set' || section.joints.length > 0)
+}
+
+/** Kinds of job on which new lines are laid. */
+const LAYING: ReadonlySet<string> = new Set(['installation', 'replacement', 'relocation'])
+
+function touchedByAnotherJob(joint: Joint, jobId: string): boolean {
+  return joint.makes.some((make) => make.jobId !== jobId)
+}
+
+/** Units put in place of another one while this job was open. */
+function unitsReplacedHere(dossier: Dossier, system: System): Set<string> {
+  const ids = new Set<string>()
+  for (const unit of system.units) {
+    if (unit.replacesUnitId === null) continue
+    if (unit.installedAt < dossier.job.openedAt || unit.installedAt > dossier.at) continue
+    ids.add(unit.id)
+    ids.add(unit.replacesUnitId)
+  }
+  return ids
+}
+
+/** Whether this job worked on the joint itself: a making, or a step on an earlier making. */
+export function workedOnHere(joint: Joint, jobId: string): boolean {
+  return joint.makes.some(
+    (make) =>
+      make.jobId === jobId || make.steps.some((step) => step.jobId === jobId && step.kind !== 'leak-check'),
+  )
+}
+
+const madeHere = (joint: Joint, jobId: string) => joint.makes.some((make) => make.jobId === jobId)
+
+/** Why a joint belongs to this job. */
+export type ScopeReason = 'laid-here' | 'unit-replaced' | 'worked-on-here' | 'opened-section'
+
+export interface ScopedJoint {
+  system: System
+  joint: Joint
+  section: Section
+  /** The making that counts now, of whichever job. */
+  make: Make | null
+  why: ScopeReason
+  /** True when this job has to make it, unless it is left out with a reason. */
+  mustBeMade: boolean
+  /** True when what was made or done to it is this job's own work. */
+  workedOnHere: boolean
+  /** Why it was left out of the job, where it was. */
+  leftOut: string | null
+}
+
+export interface ScopedSection extends Section {
+  system: System
+}
+
+export interface Scope {
+  joints: ScopedJoint[]
+  /** Sections that were laid or opened on this job. */
+  openedSections: ScopedSection[]
+  /** Ids of systems whose refrigerant circuit was opened on this job. */
+  openedCircuits: Set<string>
+}
+
+/** Whether refrigerant was taken out on this job until the circuit was, for all that is known, empty. */
+function emptiedHere(dossier: Dossier, system: System): boolean {
+  const here = new Set(
+    system.charges.filter((charge) => charge.jobId === dossier.job.id).map((charge) => charge.id),
+  )
+  return here.size > 0 && netCharge(system).emptyingIds.some((id) => here.has(id))
+}
+
+function isOpenedHere(dossier: Dossier, system: System, section: Section, replaced: Set<string>): boolean {
+  const { job } = dossier
+  const line = system.lineSets.find((candidate) => candidate.id === section.id)
+  if (line) {
+    if (line.jobId === job.id) return true
+    if (line.jobId === null && LAYING.has(job.kind)) {
+      if (!section.joints.some((joint) => touchedByAnotherJob(joint, job.id))) return true
+    }
+  } else if (LAYING.has(job.kind)) {
+    const fresh = (joint: Joint) => joint.origin !== 'existing' && !touchedByAnotherJob(joint, job.id)
+    if (section.joints.some(fresh)) return true
+  }
+  if (section.joints.some((joint) => madeHere(joint, job.id))) return true
+  if (section.joints.some((joint) => joint.unitId !== null && replaced.has(joint.unitId))) return true
+  // Cutting a joint out opens the line, whoever wrote it down.
+  return section.retired.some((joint) => joint.retiredAt !== null && joint.retiredAt >= job.openedAt)
+}
+
+export function scopeOf(dossier: Dossier): Scope {
+  const { job } = dossier
+  const scope: Scope = { joints: [], openedSections: [], openedCircuits: new Set() }
+  for (const system of dossier.systems) {
+    if (system.charges.some((charge) => charge.jobId === job.id && charge.direction === 'out')) {
+      scope.openedCircuits.add(system.id)
+    }
+    const replaced = unitsReplacedHere(dossier, system)
+    const emptied = job.kind !== 'removal' && emptiedHere(dossier, system)
+    for (const section of sectionsOf(system, dossier.at)) {
+      // A system that is taken away is opened for good: nothing is left to test.
+      const opened =
+        job.kind === 'removal'
+          ? section.joints.some((joint) => madeHere(joint, job.id))
+          : emptied || isOpenedHere(dossier, system, section, replaced)
+      if (opened) {
+        scope.openedSections.push({ ...section, system })
+        scope.openedCircuits.add(system.id)
+      }
+      for (const joint of section.joints) {
+        const scoped = scopeJoint(dossier, system, section, joint, opened, replaced)
+        if (scoped) scope.joints.push(scoped)
+      }
+    }
+  }
+  return scope
+}
+
+function scopeJoint(
+  dossier: Dossier,
+  system: System,
+  section: Section,
+  joint: Joint,
+  sectionOpened: boolean,
+  replaced: Set<string>,
+): ScopedJoint | null {
+  const { job } = dossier
+  const line = system.lineSets.find((candidate) => candidate.id === section.id)
+  const laid =
+    sectionOpened &&
+    joint.origin !== 'existing' &&
+    (line?.jobId === job.id || !touchedByAnotherJob(joint, job.id)) &&
+    (LAYING.has(job.kind) || line?.jobId === job.id || joint.makes.length === 0)
+  const worked = workedOnHere(joint, job.id)
+  const atReplacedUnit = joint.unitId !== null && replaced.has(joint.unitId)
+  const why: ScopeReason | null = worked
+    ? 'worked-on-here'
+    : laid
+      ? 'laid-here'
+      : atReplacedUnit
+        ? 'unit-replaced'
+        : sectionOpened
+          ? 'opened-section'
+          : joint.leakChecks.some((check) => check.jobId === job.id)
+            ? 'worked-on-here'
+            : null
+  if (why === null) return null
+  return {
+    system,
+    joint,
+    section,
+    make: currentMake(joint),
+    why,
+    mustBeMade: !isPort(joint) && (laid || atReplacedUnit || madeHere(joint, job.id)),
+    workedOnHere: worked,
+    // Work that was done is judged, whatever was written down about leaving it out.
+    leftOut: worked
+      ? null
+      : (dossier.exclusions.find((exclusion) => exclusion.jointId === joint.id)?.reason ?? null),
+  }
+}
+
+/** Whether the refrigerant circuit of a system was opened on this job. */
+export function circuitOpened(dossier: Dossier, systemId: string): boolean {
+  return scopeOf(dossier).openedCircuits.has(systemId)
+}
+
+// ---------------------------------------------------------------- steps
+
+const FIELD_STEPS: Record<JointKind, StepKind[]> = {
+  flare: ['preparation', 'flare', 'inspection', 'assembly', 'torque', 'leak-check'],
+  brazed: ['preparation', 'brazing', 'leak-check'],
+  press: ['preparation', 'pressing', 'inspection', 'leak-check'],
+  compression: ['assembly', 'torque', 'leak-check'],
+  adapter: ['assembly', 'torque', 'leak-check'],
+  'quick-coupling': ['assembly', 'torque', 'leak-check'],
+  'service-port': ['closing', 'leak-check'],
+  'valve-cap': ['closing', 'leak-check'],
+}
+const FACTORY_STEPS: Record<JointKind, StepKind[]> = {
+  ...FIELD_STEPS,
+  flare: ['inspection', 'assembly', 'torque', 'leak-check'],
+  brazed: ['leak-check'],
+  press: ['leak-check'],
+}
+
+/**
+ * The steps of a joint in the order of the work. `make`: the making they are asked for, the current one when left
+ * out. A factory end that was cut off and remade is field work from its second making on; an existing joint has
+ * only its leak check until it is made anew. `sheet`: compression joints and adapters are torqued where it says to.
+ */
+export function stepsFor(
+  joint: Joint,
+  sheet: EquipmentSheet | null = null,
+  make: Pick<Make, 'number'> | null = currentMake(joint),
+): StepKind[] {
+  if (joint.origin === 'existing' && make === null) return ['leak-check']
+  const factoryEnd = joint.origin === 'factory' && (make === null || make.number <= 1)
+  const steps = (factoryEnd ? FACTORY_STEPS : FIELD_STEPS)[joint.kind]
+  if (joint.kind !== 'compression' && joint.kind !== 'adapter') return [...steps]
+  return steps.filter((step) => step !== 'torque' || sheetTorqueRange(joint, sheet) !== null)
+}
+
+/** What a joint's making waits for: the step to record, or null with the reason why there is none. */
+export interface NextStep {
+  step: StepKind | null
+  reason: string
+}
+
+/**
+ * A `high` torque that no accepted inspection has answered yet. Steps of one making follow each other as they
+ * were recorded, also when several were sent at one moment.
+ */
+export function uninspectedHigh(joint: Joint, make: Make, judging: Judging): TorqueStep | null {
+  let high: TorqueStep | null = null
+  for (const step of inOrder(make.steps)) {
+    if (step.kind === 'torque') {
+      if (judgeTorqueStep(joint, step.body, judging).verdict === 'high') high = step
+    } else if (step.kind === 'inspection' && step.body.outcome === 'accepted') high = null
+  }
+  return high
+}
+
+function lastInspection(make: Make): InspectionStep | null {
+  return stepsOf(make, 'inspection').at(-1) ?? null
+}
+
+function rejection(make: Make): string | null {
+  if (lastInspection(make)?.body.outcome !== 'rejected') return null
+  return `Making ${make.number} was rejected at inspection. Cut it off and start making ${make.number + 1}.`
+}
+
+const COMPLETE = 'Every step of this making is recorded.'
+
+/** Which step of this making to record next. */
+export function nextStep(joint: Joint, make: Make, judging: Judging): NextStep {
+  const current = currentMake(joint)
+  if (joint.retiredAt !== null) return { step: null, reason: 'This joint is retired.' }
+  if (current && current.id !== make.id && current.number > make.number) {
+    return { step: null, reason: `Making ${make.number} was replaced by making ${current.number}.` }
+  }
+  const rejected = rejection(make)
+  if (rejected) return { step: null, reason: rejected }
+  if (uninspectedHigh(joint, make, judging)) {
+    return {
+      step: 'inspection',
+      reason:
+        'The torque was too high. Loosen, inspect flare and nut, and torque again only if both are sound.',
+    }
+  }
+  for (const step of stepsFor(joint, judging.sheet, make)) {
+    if (step === 'torque') {
+      const last = stepsOf(make, 'torque').at(-1)
+      if (!last) return { step, reason: 'Torque the nut.' }
+      const { verdict, range, reason } = judgeTorqueStep(joint, last.body, judging)
+      // An unanswered one was dealt with above, so this one has been inspected since.
+      if (verdict === 'high') {
+        return { step, reason: 'Flare and nut were inspected and accepted. Torque again.' }
+      }
+      if (verdict === 'low' || (verdict === 'not-proven' && range !== null)) {
+        return { step, reason: `${reason} Torque again.` }
+      }
+    } else if (step === 'leak-check') {
+      if (!leakCheckedSince(joint, make)) return { step, reason: 'Check the joint for leaks.' }
+    } else if (stepsOf(make, step).length === 0) {
+      return { step, reason: `Record ${STEP_WORDS[step]}.` }
+    }
+  }
+  return { step: null, reason: COMPLETE }
+}
+
+/** Whether the joint was checked for leaks after the last thing done to this making. */
+function leakCheckedSince(joint: Joint, make: Make): boolean {
+  const deeds = make.steps.filter((step) => step.kind !== 'leak-check')
+  return leakChecksOf(joint).some((check) => [make, ...deeds].every((deed) => !isAfter(deed, check)))
+}
+
+/**
+ * Why a step may not be recorded for this making now; null when it may. Repeating is allowed where the work can
+ * honestly be done twice (inspect again, assemble again, torque again, braze again, check again).
+ */
+export function whyNotNow(kind: StepKind, joint: Joint, make: Make, judging: Judging): string | null {
+  const next = nextStep(joint, make, judging)
+  if (next.step === null && next.reason !== COMPLETE) return next.reason
+  const order = stepsFor(joint, judging.sheet, make)
+  const place = order.indexOf(kind)
+  const torqued = stepsOf(make, 'torque').length > 0
+  if (place < 0) {
+    // After a torque that was too high, nut and body of any joint are looked at anew.
+    if (kind === 'inspection' && torqued) return null
+    return `A ${JOINT_KIND_WORDS[joint.kind]} has no step for ${STEP_WORDS[kind]}. Its steps are ${list(order.map((step) => STEP_WORDS[step]))}.`
+  }
+  const missing = order.slice(0, place).find((step) => stepsOf(make, step).length === 0)
+  if (missing) return `Record ${STEP_WORDS[missing]} first.`
+  if (kind === 'torque' && uninspectedHigh(joint, make, judging)) return next.reason
+  const onlyOnce = kind === 'preparation' || kind === 'flare' || kind === 'pressing'
+  if (onlyOnce && stepsOf(make, kind).length > 0) {
+    return `This making already has ${STEP_WORDS[kind]}. Start a new making to do it again.`
+  }
+  return null
+}
