@@ -1,9 +1,24 @@
 // Who vouches for a certificate? A key of this server: Ed25519, JWS (RFC 7515) over canonical JSON (RFC 8785).
 
+/** An Ed25519 public key as JWK (RFC 8037), with its thumbprint (RFC 7638) as `kid`. */
+export interface PublicKey {
+  kty: string
+  crv: string
+  x: string
+  kid: string
+  alg: string
+  use: string
+}
+
 export interface Signer {
   keyId: string
-  /** The public key as JWK, for anybody who checks. */
-  publicJwk: Record<string, unknown>
-  /** Signs the canonical JSON of the payload; answers a JWS in flattened JSON serialisation, as text. */
-  sign(payload: unknown): Promise<string>
+  /** Of the key that signs now. */
+  publicJwk: PublicKey
+  /** Of every key that ever signed here, the present one first: what a copy may be checked with. */
+  publicKeys: PublicKey[]
+  /**
+   * Signs the canonical JSON of the payload; answers a JWS in flattened JSON serialisation, as text. At once, not
+   * later: it is called inside a transaction, which may wait for nothing but the store.
+   */
+  sign(payload: unknown): string
 }

@@ -1,7 +1,7 @@
 // How is the record kept so that a changed byte shows? Facts are appended, and each write adds an entry to a chain.
 
 import canonicalize from 'canonicalize'
-import { and, asc, eq, getTableColumns, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns, lte, sql } from 'drizzle-orm'
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core'
 import { newId, sha256 } from '../ids.ts'
 import { prepared } from './prepared.ts'
@@ -190,15 +190,24 @@ export interface ChainFault {
   what: string
 }
 
-/** Walks a chain from its first entry: hashes, numbers, the columns beside, and every fact that it seals. */
-export async function verifyChain(scope: Scope, chainId: string): Promise<ChainFault[]> {
+/**
+ * Walks a chain from its first entry: hashes, numbers, the columns beside, and every fact that it seals. With `upTo`,
+ * as far as a head that was signed once, which must then stand there with the very hash that was signed.
+ */
+export async function verifyChain(scope: Scope, chainId: string, upTo?: ChainHead): Promise<ChainFault[]> {
   const { db, t, companyId } = scope
   const faults: ChainFault[] = []
   const fault = (number: number, what: string) => faults.push({ chainId, number, what })
   const entries = await db
     .select()
     .from(t.entries)
-    .where(and(eq(t.entries.companyId, companyId), eq(t.entries.chainId, chainId)))
+    .where(
+      and(
+        eq(t.entries.companyId, companyId),
+        eq(t.entries.chainId, chainId),
+        upTo ? lte(t.entries.number, upTo.number) : undefined,
+      ),
+    )
     .orderBy(asc(t.entries.number))
   let previous = { number: 0, hash: FIRST_HASH }
   for (const entry of entries) {
@@ -228,9 +237,9 @@ export async function verifyChain(scope: Scope, chainId: string): Promise<ChainF
     }
     previous = { number: entry.number, hash: entry.hash }
   }
-  const head = await chainHead(scope, chainId)
+  const head = upTo ?? (await chainHead(scope, chainId))
   if (!head || head.number !== previous.number || head.hash !== previous.hash)
-    fault(previous.number, 'entries are missing at the end')
+    fault(previous.number, upTo ? 'is not the head that was signed' : 'entries are missing at the end')
   return faults
 }
 

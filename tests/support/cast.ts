@@ -1,7 +1,6 @@
 // The fixed cast of every test: company A with one of each role, company B with one technician; a fixed clock.
 
 import type { FastifyInstance } from 'fastify'
-import type { JWK } from 'jose'
 import type { z } from 'zod'
 import type { Actor } from '../../server/access/actor.ts'
 import { sessionsOf } from '../../server/access/sessions.ts'
@@ -26,7 +25,7 @@ export const HOUR = 60 * MINUTE
 export const DAY = 24 * HOUR
 
 /** The published example key of RFC 8037, appendix A: known to all, good for tests alone. */
-const TEST_KEY: JWK = {
+export const TEST_KEY = {
   kty: 'OKP',
   crv: 'Ed25519',
   d: 'nWGxne_9WmC6hEr0kuwsxERJxWl7MmkZcDusAxyuf2A',
@@ -87,7 +86,7 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
   const machinery: Machinery = {
     store: store.store,
     clock: () => clock.now,
-    signer: await signerOf(TEST_KEY),
+    signer: signerOf(TEST_KEY),
     settings: { signup: 'open', publicUrl: config.publicUrl },
   }
   const sessions = sessionsOf(store.store, () => clock.now, false)
