@@ -7,6 +7,7 @@ const SEA_LEVEL_K = 288.15
 const LAPSE_K_PER_M = 0.0065
 const GRAVITY = 9.80665
 const GAS_CONSTANT_AIR = 287.05287
+const EARTH_RADIUS_M = 6_356_766
 
 /** Highest and lowest elevation accepted, m: below any dwelling, and above. */
 const LOWEST_M = -500
@@ -23,7 +24,8 @@ export const STANDARD_ATMOSPHERE_PA = SEA_LEVEL_PA
 export function atmosphericPressureAt(elevationM: number): number {
   requireWithin('site elevation', elevationM, LOWEST_M, HIGHEST_M, 'm')
   const exponent = GRAVITY / (GAS_CONSTANT_AIR * LAPSE_K_PER_M)
-  return SEA_LEVEL_PA * (1 - (LAPSE_K_PER_M * elevationM) / SEA_LEVEL_K) ** exponent
+  const geopotentialM = (EARTH_RADIUS_M * elevationM) / (EARTH_RADIUS_M + elevationM)
+  return SEA_LEVEL_PA * (1 - (LAPSE_K_PER_M * geopotentialM) / SEA_LEVEL_K) ** exponent
 }
 
 /** Absolute pressure in Pa from gauge pressure and air pressure in Pa. Refuses a gauge pressure below vacuum. */

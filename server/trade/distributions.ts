@@ -88,8 +88,8 @@ function invertFromZero(cdf: (x: number) => number, p: number, start: number): n
 }
 
 /** The x that a gamma quantity (shape, rate) stays below with probability p, 0 ≤ p < 1. */
-export function gammaQuantile(p: number, shape: number, rate = 1): number {
-  requireWithin('probability', p, 0, 1)
+export function gammaQuantile(probability: number, shape: number, rate = 1): number {
+  const p = requireWithin('probability', probability, 0, 1)
   if (p === 0) return 0
   if (p === 1)
     throw new OutsideValidity('probability', p, { high: 1, because: 'the quantile at 1 is infinite' })
@@ -115,8 +115,8 @@ export function normalCdf(z: number): number {
 }
 
 /** The z that a standard normal quantity stays below with probability p, 0 < p < 1. */
-export function normalQuantile(p: number): number {
-  requireWithin('probability', p, 0, 1)
+export function normalQuantile(probability: number): number {
+  const p = requireWithin('probability', probability, 0, 1)
   if (p === 0 || p === 1) throw new OutsideValidity('probability', p, { because: 'the quantile is infinite' })
   if (p === 0.5) return 0
   // In the tail that is small, so that no digits are lost to 1 − p.
@@ -160,8 +160,8 @@ function betaFraction(x: number, a: number, b: number): number {
 }
 
 /** Regularised incomplete beta function I_x(a, b), 0 ≤ x ≤ 1. */
-export function betaCdf(x: number, a: number, b: number): number {
-  requireWithin('argument of the beta function', x, 0, 1)
+export function betaCdf(argument: number, a: number, b: number): number {
+  const x = requireWithin('argument of the beta function', argument, 0, 1)
   requirePositive('beta shape', a)
   requirePositive('beta shape', b)
   if (x === 0 || x === 1) return x
@@ -180,8 +180,8 @@ export function studentCdf(t: number, degrees: number): number {
 }
 
 /** The t that a Student quantity with `degrees` degrees of freedom stays below with probability p, 0 < p < 1. */
-export function studentQuantile(p: number, degrees: number): number {
-  requireWithin('probability', p, 0, 1)
+export function studentQuantile(probability: number, degrees: number): number {
+  const p = requireWithin('probability', probability, 0, 1)
   if (p === 0 || p === 1) throw new OutsideValidity('probability', p, { because: 'the quantile is infinite' })
   if (p === 0.5) return 0
   const upper = p > 0.5 ? p : 1 - p

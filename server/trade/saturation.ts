@@ -135,8 +135,8 @@ export function saturationPressure(
   temperatureK: number,
 ): number {
   const fit = fitOf(name)
-  requireWithin('temperature', temperatureK, SATURATION_VALIDITY.lowK, SATURATION_VALIDITY.highK, 'K')
-  return Math.exp(logPressure(fit[line], temperatureK))
+  const { lowK, highK } = SATURATION_VALIDITY
+  return Math.exp(logPressure(fit[line], requireWithin('temperature', temperatureK, lowK, highK, 'K')))
 }
 
 /**

@@ -50,7 +50,13 @@ export function requireFinite(quantity: string, value: number, unit = ''): numbe
   return value
 }
 
-/** Returns `value` when it is finite and low ≤ value ≤ high (in `unit`), else refuses. */
+/** −40 °C turned into kelvin is 2.8e-14 K below 233.15 K: a limit met but for rounding is met. */
+const ROUNDING = 1e-12
+
+/**
+ * Returns `value` when it is finite and low ≤ value ≤ high (in `unit`), else refuses. A value beyond a limit by the
+ * rounding of doubles only is answered as the limit itself.
+ */
 export function requireWithin(
   quantity: string,
   value: number,
@@ -60,10 +66,11 @@ export function requireWithin(
   because?: string,
 ): number {
   requireFinite(quantity, value, unit)
-  if (value < low || value > high) {
+  const slack = ROUNDING * Math.max(Math.abs(low), Math.abs(high))
+  if (value < low - slack || value > high + slack) {
     throw new OutsideValidity(quantity, value, { low, high, unit, ...(because ? { because } : {}) })
   }
-  return value
+  return Math.min(high, Math.max(low, value))
 }
 
 /** Returns `value` when it is finite and greater than zero, else refuses. */
