@@ -4,7 +4,7 @@ import { and, eq, lt, sql } from 'drizzle-orm'
 import { type Adapter, type DatabaseSession, type DatabaseUser, Lucia, TimeSpan } from 'lucia'
 import { newSecret, sha256 } from '../ids.ts'
 import { prepared } from '../store/prepared.ts'
-import type { Store } from '../store/store.ts'
+import type { Scope, Session, Store } from '../store/store.ts'
 
 declare module 'lucia' {
   interface Register {
@@ -20,6 +20,18 @@ const SESSION_DAYS = 30
 export interface BrowserSession {
   personId: string
   companyId: string | null
+}
+
+/** Ends what a person has open in one company; in others they stay signed in. */
+export async function endSessionsIn({ db, t, companyId }: Scope, personId: string): Promise<void> {
+  await db
+    .delete(t.sessions)
+    .where(and(eq(t.sessions.personId, personId), eq(t.sessions.companyId, companyId)))
+}
+
+/** Ends all that a person has open, within a change that is under way. */
+export async function endSessionsOf({ db, t }: Session, personId: string): Promise<void> {
+  await db.delete(t.sessions).where(eq(t.sessions.personId, personId))
 }
 
 export interface Sessions {
@@ -40,7 +52,12 @@ export interface Sessions {
 export function sessionsOf(store: Store, clock: () => number, secure: boolean): Sessions {
   const lucia = new Lucia(adapterFor(store, clock), {
     sessionExpiresIn: new TimeSpan(SESSION_DAYS, 'd'),
-    sessionCookie: { name: SESSION_COOKIE, attributes: { secure, sameSite: 'lax', path: '/' } },
+    // The browser keeps the cookie; when it ends is for the table to say, which renews what is in use.
+    sessionCookie: {
+      name: SESSION_COOKIE,
+      expires: false,
+      attributes: { secure, sameSite: 'lax', path: '/' },
+    },
     getSessionAttributes: ({ companyId }) => ({ companyId }),
   })
   return {
@@ -73,10 +90,12 @@ export function sessionsOf(store: Store, clock: () => number, secure: boolean): 
 }
 
 function adapterFor(store: Store, clock: () => number): Adapter {
+  // The library reads the wall clock by itself; moments are carried over to it, so that ours alone decides.
+  const ahead = () => Date.now() - clock()
   const asSession = (row: SessionRow, secret: string): DatabaseSession => ({
     id: secret,
     userId: row.personId,
-    expiresAt: new Date(row.expiresAt),
+    expiresAt: new Date(row.expiresAt + ahead()),
     attributes: { companyId: row.companyId, createdAt: row.createdAt },
   })
   return {
@@ -105,7 +124,7 @@ function adapterFor(store: Store, clock: () => number): Adapter {
           id: sha256(session.id),
           personId: session.userId,
           companyId: session.attributes.companyId,
-          expiresAt: session.expiresAt.getTime(),
+          expiresAt: session.expiresAt.getTime() - ahead(),
           createdAt: session.attributes.createdAt,
         })
       })
@@ -114,7 +133,7 @@ function adapterFor(store: Store, clock: () => number): Adapter {
       await store.transaction(async ({ db, t }) => {
         await db
           .update(t.sessions)
-          .set({ expiresAt: expiresAt.getTime() })
+          .set({ expiresAt: expiresAt.getTime() - ahead() })
           .where(eq(t.sessions.id, sha256(secret)))
       })
     },
@@ -130,7 +149,7 @@ function adapterFor(store: Store, clock: () => number): Adapter {
     },
     async deleteExpiredSessions() {
       await store.transaction(async ({ db, t }) => {
-        await db.delete(t.sessions).where(and(lt(t.sessions.expiresAt, clock())))
+        await db.delete(t.sessions).where(lt(t.sessions.expiresAt, clock()))
       })
     },
   }

@@ -1,0 +1,68 @@
+// Gives a member another role, shuts them out, or lets them in again; the company keeps an owner.
+
+import { and, eq, isNull } from 'drizzle-orm'
+import { z } from 'zod'
+import { endSessionsIn } from '../../access/sessions.ts'
+import { conflict } from '../../refusals.ts'
+import { countOtherOwners, findMember, lockCompany, type MemberRow } from '../../store/queries/people.ts'
+import { ROLES } from '../../vocabulary.ts'
+import { defineCommand } from '../command.ts'
+import { id } from '../fields.ts'
+
+export const changeMember = defineCommand({
+  name: 'change-member',
+  summary: 'Change the role of a member, shut them out, or let them in again. The last owner stays.',
+  capability: 'manage-members',
+  input: z
+    .strictObject({
+      memberId: id,
+      role: z.enum(ROLES, { error: `Use one of ${ROLES.join(', ')}.` }).optional(),
+      active: z.boolean('Answer yes or no.').optional(),
+    })
+    .refine((input) => input.role !== undefined || input.active !== undefined, {
+      path: ['role'],
+      message: 'Say what changes: the role, or whether they may sign in.',
+    }),
+  async handle(scope, input, context): Promise<MemberRow> {
+    const { db, t, companyId } = scope
+    // Two owners who shut each other out at the same time must not both succeed.
+    await lockCompany(scope)
+    const member = await findMember(scope, input.memberId)
+    const role = input.role ?? member.role
+    const active = input.active ?? member.active
+    const staysOwner = role === 'owner' && active
+    if (member.role === 'owner' && member.active && !staysOwner) {
+      if ((await countOtherOwners(scope, member.id)) === 0) {
+        const detail = 'This is the last owner. Make somebody else an owner first.'
+        throw conflict('last-owner', detail, [
+          { path: role === 'owner' ? 'active' : 'role', message: detail },
+        ])
+      }
+    }
+    await db
+      .update(t.members)
+      .set({ role, active })
+      .where(and(eq(t.members.companyId, companyId), eq(t.members.id, member.id)))
+    if (!active) {
+      await endSessionsIn(scope, member.personId)
+      // Letting somebody in again must not bring old tokens back to life.
+      await db
+        .update(t.tokens)
+        .set({ revokedAt: context.now })
+        .where(
+          and(
+            eq(t.tokens.companyId, companyId),
+            eq(t.tokens.memberId, member.id),
+            isNull(t.tokens.revokedAt),
+          ),
+        )
+    }
+    context.record({
+      chainId: companyId,
+      kind: 'member-changed',
+      subjectId: member.id,
+      body: { role, active },
+    })
+    return { ...member, role, active }
+  },
+})

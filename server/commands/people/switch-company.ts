@@ -1,0 +1,19 @@
+// Chooses the company that a signed-in person works in from now on.
+
+import { z } from 'zod'
+import { missingField, signedOut } from '../../refusals.ts'
+import { type Membership, membershipsOf } from '../../store/queries/people.ts'
+import { definePublicCommand } from '../command.ts'
+import { id } from '../fields.ts'
+
+export const switchCompany = definePublicCommand({
+  name: 'switch-company',
+  summary: 'Work in another of your companies from now on, in this session.',
+  input: z.strictObject({ companyId: id }),
+  async handle(session, { companyId }, { personId }): Promise<Membership> {
+    if (personId === null) throw signedOut()
+    const own = (await membershipsOf(session, personId)).find((one) => one.companyId === companyId)
+    if (!own) throw missingField('companyId', 'This company')
+    return own
+  },
+})
