@@ -55,6 +55,15 @@ export interface RouteRecord {
   status: number
   /** Where the body is a bare array: the name that the command knows it by. */
   wraps: string | null
+  /** The media type of what comes back, where it is not JSON. */
+  produces?: string
+}
+
+/** Something to keep rather than to look at. */
+export interface FileAnswer {
+  content: string | Buffer
+  /** As it is called when it is kept; left out, it is shown in place. */
+  fileName?: string
 }
 
 export interface ReadOptions<Data> {
@@ -67,6 +76,8 @@ export interface ReadOptions<Data> {
   load(ask: Ask): Promise<Data>
   json?(data: Data, ask: Ask): unknown
   page?(data: Data, ask: Ask): VNode | Promise<VNode>
+  /** A file instead, under both faces the same. */
+  file?: { mediaType: string; make(data: Data, ask: Ask): FileAnswer | Promise<FileAnswer> }
 }
 
 export interface WriteOptions<Schema extends z.ZodType, Result> {
@@ -98,6 +109,27 @@ export interface PublicReadOptions<Data> {
   json?(data: Data, ask: PublicAsk): unknown
   /** A page, or an address to go to instead. */
   page?(data: Data, ask: PublicAsk): VNode | string | Promise<VNode | string>
+  /** Of the page, where it is not 200. */
+  status?(data: Data): number
+  /** A file at the path itself, for what has its place by a standard. */
+  file?: { mediaType: string; make(data: Data, ask: PublicAsk): FileAnswer | Promise<FileAnswer> }
+  /** Route options of the rate limiter. */
+  rateLimit?: { max: number; timeWindow: string }
+}
+
+/** A question too long for an address: asked by POST, and nothing is written. */
+export interface PublicQuestionOptions<Schema extends z.ZodType, Data> {
+  path: string
+  name: string
+  summary: string
+  input: Schema
+  rateLimit?: { max: number; timeWindow: string }
+  load(input: z.output<Schema>, ask: PublicAsk): Promise<Data>
+  json(data: Data, ask: PublicAsk): unknown
+  page?: {
+    answer(data: Data, ask: PublicAsk): VNode | Promise<VNode>
+    again(form: FormState, refusal: Refusal, ask: PublicAsk): VNode | Promise<VNode>
+  }
 }
 
 export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
@@ -122,6 +154,7 @@ export interface Resource {
   write<Schema extends z.ZodType, Result>(options: WriteOptions<Schema, Result>): void
   publicRead<Data>(options: PublicReadOptions<Data>): void
   publicWrite<Schema extends z.ZodType, Result>(options: PublicWriteOptions<Schema, Result>): void
+  publicQuestion<Schema extends z.ZodType, Data>(options: PublicQuestionOptions<Schema, Data>): void
 }
 
 export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]): Resource {
@@ -160,6 +193,17 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             return sendPage(reply, 200, await page(data, ask))
           }),
         )
+      }
+      const { file } = options
+      if (file) {
+        const send = async (request: FastifyRequest, reply: FastifyReply) => {
+          const { ask, data } = await load(request)
+          return sendFile(reply, file.mediaType, await file.make(data, ask))
+        }
+        routes.push({ ...record, url: API + options.path, face: 'json', produces: file.mediaType })
+        app.get(API + options.path, send)
+        routes.push({ ...record, url: options.path, face: 'page', produces: file.mediaType })
+        app.get(options.path, (request, reply) => asPage(deps, request, reply, () => send(request, reply)))
       }
     },
 
@@ -229,23 +273,33 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
         status: 200,
         wraps: null,
       }
-      const { json, page } = options
+      const { json, page, file } = options
+      const config = options.rateLimit ? { rateLimit: options.rateLimit } : {}
       if (json) {
         routes.push({ ...record, url: API + options.path, face: 'json' })
-        app.get(API + options.path, async (request, reply) => {
+        app.get(API + options.path, { config }, async (request, reply) => {
           const ask = await publicAskOf(deps, request, reply)
           return json(await options.load(ask), ask)
         })
       }
       if (page) {
         routes.push({ ...record, url: options.path, face: 'page' })
-        app.get(options.path, (request, reply) =>
+        app.get(options.path, { config }, (request, reply) =>
           asPage(deps, request, reply, async () => {
             const ask = await publicAskOf(deps, request, reply)
-            const answer = await page(await options.load(ask), ask)
-            return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
+            const data = await options.load(ask)
+            const answer = await page(data, ask)
+            if (typeof answer === 'string') return reply.redirect(answer, 303)
+            return sendPage(reply, options.status?.(data) ?? 200, answer)
           }),
         )
+      }
+      if (file) {
+        routes.push({ ...record, url: options.path, face: 'page', produces: file.mediaType })
+        app.get(options.path, { config }, async (request, reply) => {
+          const ask = await publicAskOf(deps, request, reply)
+          return sendFile(reply, file.mediaType, await file.make(await options.load(ask), ask))
+        })
       }
     },
 
@@ -290,6 +344,43 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
               const result = await runPublicCommand(deps.machinery, command, raw, browserOf(ask))
               await options.after?.(result, ask)
               return reply.redirect(page.then(result, ask), 303)
+            } catch (problem) {
+              const refusal = refusalOf(problem)
+              if (refusal.status >= 500) throw problem
+              return sendPage(reply, refusal.status, await page.again(formOf(fields, refusal), refusal, ask))
+            }
+          }),
+        )
+      }
+    },
+
+    publicQuestion(options) {
+      const { page } = options
+      const record = {
+        method: 'POST' as const,
+        name: options.name,
+        summary: options.summary,
+        capability: null,
+        input: options.input,
+        query: null,
+        status: 200,
+        wraps: null,
+      }
+      const config = options.rateLimit ? { rateLimit: options.rateLimit } : {}
+      routes.push({ ...record, url: API + options.path, face: 'json' })
+      app.post(API + options.path, { config }, async (request, reply) => {
+        const ask = await publicAskOf(deps, request, reply)
+        return options.json(await options.load(parse(options.input, rawInput(request)), ask), ask)
+      })
+      if (page) {
+        routes.push({ ...record, url: options.path, face: 'page' })
+        app.post(options.path, { config }, (request, reply) =>
+          asPage(deps, request, reply, async () => {
+            const ask = await publicAskOf(deps, request, reply)
+            const fields = fieldsOf(request)
+            try {
+              const data = await options.load(parse(options.input, { ...expand(fields), ...ask.params }), ask)
+              return sendPage(reply, 200, await page.answer(data, ask))
             } catch (problem) {
               const refusal = refusalOf(problem)
               if (refusal.status >= 500) throw problem
@@ -440,6 +531,11 @@ function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyRepl
     .header('cache-control', 'no-store')
     .type('text/html; charset=utf-8')
     .send(renderPage(page))
+}
+
+function sendFile(reply: FastifyReply, mediaType: string, { content, fileName }: FileAnswer): FastifyReply {
+  if (fileName !== undefined) reply.header('content-disposition', `attachment; filename="${fileName}"`)
+  return reply.header('cache-control', 'no-store').type(mediaType).send(content)
 }
 
 /** A refusal as its caller wants it: a problem for a program, thrown on for the page wrapper. */
