@@ -209,3 +209,16 @@ export function leakCheckOf(input: In<typeof leakCheckFields>): StepContent<Leak
     instrument: used(input.instrumentId, ['leak-detector']),
   }
 }
+
+/** Each kind of step: which fields it is told by, and what they come to. */
+export const STEP_INPUTS = {
+  preparation: { fields: preparationFields, contentOf: preparationOf },
+  flare: { fields: flareFields, contentOf: flareOf },
+  brazing: { fields: brazingFields, contentOf: brazingOf },
+  pressing: { fields: pressingFields, contentOf: pressingOf },
+  inspection: { fields: inspectionFields, contentOf: inspectionOf },
+  assembly: { fields: assemblyFields, contentOf: assemblyOf },
+  torque: { fields: torqueFields, contentOf: torqueOf },
+  closing: { fields: closingFields, contentOf: closingOf },
+  'leak-check': { fields: leakCheckFields, contentOf: leakCheckOf },
+} as const

@@ -1,0 +1,54 @@
+// A manager accepts or refuses a correction that changes an outcome.
+
+import { z } from 'zod'
+import { conflict, malformedField, refusedByRule } from '../../refusals.ts'
+import { findCorrection, listWaitingCorrections } from '../../store/queries/corrections.ts'
+import { findEntry } from '../../store/queries/entries.ts'
+import { findJob } from '../../store/queries/jobs.ts'
+import { appendFact } from '../../store/record.ts'
+import { defineCommand } from '../command.ts'
+import { id, reason } from '../fields.ts'
+import { assertOpen, holdJob } from '../jobs/job-turns.ts'
+
+export const decideCorrection = defineCommand({
+  name: 'decide-correction',
+  summary: 'Accept or refuse a correction that changes an outcome.',
+  capability: 'audit-job',
+  input: z.strictObject({
+    correctionId: id,
+    decision: z.enum(['accepted', 'refused'], { error: 'Use accepted or refused.' }),
+    reason: reason.optional(),
+  }),
+  async handle(scope, input, context) {
+    const correction = await findCorrection(scope, input.correctionId)
+    await holdJob(scope, correction.jobId)
+    const job = await findJob(scope, correction.jobId)
+    if (job.stage === 'sealed') assertOpen(job)
+    const waiting = await listWaitingCorrections(scope, correction.jobId)
+    if (!waiting.some((one) => one.id === correction.id))
+      throw conflict('already-decided', 'This correction has its answer already.')
+    if (correction.requestedBy === context.actor.memberId)
+      throw refusedByRule('own-work', 'You asked for this correction, so somebody else answers it.')
+    if (input.decision === 'refused' && input.reason === undefined)
+      throw malformedField('reason', 'Say why it is refused.')
+    const entry = await findEntry(scope, correction.entryId)
+    const seal = await appendFact(scope, 'correctionDecisions', {
+      companyId: scope.companyId,
+      id: context.newId(),
+      correctionId: correction.id,
+      state: input.decision,
+      reason: input.reason ?? null,
+      decidedBy: context.actor.memberId,
+      decidedAt: context.now,
+    })
+    context.record({
+      chainId: entry.chainId,
+      kind: `correction-${input.decision}`,
+      subjectId: entry.subjectId,
+      jobId: correction.jobId,
+      facts: [seal],
+      body: { correction: correction.id },
+    })
+    return { id: correction.id, state: input.decision }
+  },
+})

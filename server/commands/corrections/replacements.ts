@@ -1,0 +1,254 @@
+// What may a fact be replaced by? The same fields it was recorded with; who and when stay unless said otherwise.
+
+import { and, eq } from 'drizzle-orm'
+import { z } from 'zod'
+import { missing, refusedByRule } from '../../refusals.ts'
+import type { Provenance, Step } from '../../rules/dossier.ts'
+import { chargeIn } from '../../store/queries/charges.ts'
+import { type StepRow, toStep } from '../../store/queries/joints.ts'
+import { runningCheckIn } from '../../store/queries/running-checks.ts'
+import type { FactTable } from '../../store/record.ts'
+import type { Scope } from '../../store/store.ts'
+import type { Tables } from '../../store/tables/index.ts'
+import { PRESSURE_STAGES, VACUUM_PHASES } from '../../vocabulary.ts'
+import { recordCharge } from '../charging/record-charge.ts'
+import { recordRunningCheck } from '../charging/record-running-check.ts'
+import { type Context, parse } from '../command.ts'
+import { moment } from '../fields.ts'
+import { assertInstrument } from '../joints/record-step.ts'
+import { STEP_INPUTS, type StepContent } from '../joints/step-inputs.ts'
+import { notFuture, provenanceOf, whoAndWhen } from '../provenance.ts'
+import { asTyped, gaugePressure, temperature } from '../quantities.ts'
+import { instrumentFor } from '../section-tests/set-up.ts'
+
+export interface Replacement {
+  table: FactTable
+  /** The row to append; its `correctsId` names what it replaces. */
+  row: { id: string } & Record<string, unknown>
+  /** The same as the rules look at it, to be put in the original's place. */
+  asFact: Record<string, unknown>
+  systemId: string
+  jobId: string
+  subjectId: string
+  recordedBy: string
+  recordedAt: number
+}
+
+/** Only what was measured or seen is corrected; what happened to the job as a whole has its own ways back. */
+export async function replacementFor(
+  scope: Scope,
+  context: Context,
+  table: FactTable,
+  factId: string,
+  given: unknown,
+): Promise<Replacement> {
+  switch (table) {
+    case 'steps':
+      return stepReplacement(scope, context, factId, given)
+    case 'sectionReadings':
+      return readingReplacement(scope, context, factId, given)
+    case 'charges':
+      return chargeReplacement(scope, context, factId, given)
+    case 'runningChecks':
+      return runningCheckReplacement(scope, context, factId, given)
+    default:
+      throw refusedByRule('not-correctable', 'Steps, readings, charges and running checks can be corrected.')
+  }
+}
+
+async function stepReplacement(
+  scope: Scope,
+  context: Context,
+  factId: string,
+  given: unknown,
+): Promise<Replacement> {
+  const original = await findRow<StepRow>(scope, 'steps', factId)
+  const { fields, contentOf } = STEP_INPUTS[original.kind]
+  const input = parse(z.strictObject({ ...fields, ...whoAndWhen }), given)
+  const content = (contentOf as (input: unknown) => StepContent<Step['body']>)(input)
+  await assertInstrument(scope, content)
+  const row: StepRow = {
+    ...original,
+    id: context.newId(),
+    body: content.body,
+    typed: asTyped(input),
+    instrumentId: content.instrument?.id ?? null,
+    correctsId: original.id,
+    ...(await keptProvenance(scope, context, original, input)),
+  }
+  return {
+    table: 'steps',
+    row,
+    asFact: { ...toStep(row) },
+    systemId: original.systemId,
+    jobId: original.jobId,
+    subjectId: original.jointId,
+    recordedBy: original.recordedBy,
+    recordedAt: original.recordedAt,
+  }
+}
+
+const readingFields = z.strictObject({
+  at: moment.optional(),
+  stage: z.enum(PRESSURE_STAGES).optional(),
+  phase: z.enum(VACUUM_PHASES).optional(),
+  gaugePressure: gaugePressure().optional(),
+  absolutePressure: gaugePressure({ min: 0, max: 1e6 }).optional(),
+  temperature: temperature().optional(),
+})
+
+async function readingReplacement(
+  scope: Scope,
+  context: Context,
+  factId: string,
+  given: unknown,
+): Promise<Replacement> {
+  const original = await findRow<Tables['sectionReadings']['$inferSelect']>(scope, 'sectionReadings', factId)
+  const { db, t, companyId } = scope
+  const [test] = await db
+    .select()
+    .from(t.sectionTests)
+    .where(and(eq(t.sectionTests.companyId, companyId), eq(t.sectionTests.id, original.testId)))
+  if (!test) throw missing('The test of this reading')
+  const input = parse(readingFields, given)
+  const pressure = test.kind === 'pressure' ? input.gaugePressure : input.absolutePressure
+  const row = {
+    ...original,
+    id: context.newId(),
+    at: input.at === undefined ? original.at : notFuture('at', input.at, context.now),
+    phase: (test.kind === 'pressure' ? input.stage : input.phase) ?? original.phase,
+    pressurePa: pressure?.si ?? original.pressurePa,
+    temperatureK: input.temperature?.si ?? original.temperatureK,
+    typed: { ...original.typed, ...asTyped(input) },
+    correctsId: original.id,
+    recordedBy: context.actor.memberId,
+    recordedAt: context.now,
+    deviceAt: context.deviceAt,
+  }
+  const { pressurePa, phase, at, temperatureK } = row
+  return {
+    table: 'sectionReadings',
+    row,
+    asFact:
+      test.kind === 'pressure'
+        ? { id: row.id, at, stage: phase, gaugePressurePa: pressurePa, temperatureK }
+        : { id: row.id, at, phase, absolutePressurePa: pressurePa, temperatureK },
+    systemId: test.systemId,
+    jobId: test.jobId,
+    subjectId: test.id,
+    recordedBy: original.recordedBy,
+    recordedAt: original.recordedAt,
+  }
+}
+
+const chargeFields = recordCharge.input.omit({ id: true, systemId: true, jobId: true })
+
+async function chargeReplacement(
+  scope: Scope,
+  context: Context,
+  factId: string,
+  given: unknown,
+): Promise<Replacement> {
+  const original = await findRow<Tables['charges']['$inferSelect']>(scope, 'charges', factId)
+  const input = parse(chargeFields, given)
+  if (input.scaleInstrumentId !== undefined)
+    await instrumentFor(scope, 'scaleInstrumentId', input.scaleInstrumentId, ['scale'])
+  const row = {
+    ...original,
+    id: context.newId(),
+    direction: input.direction,
+    massKg: input.mass?.si ?? null,
+    scaleInstrumentId: input.scaleInstrumentId ?? null,
+    source: input.source ?? null,
+    cylinderId: input.cylinderId ?? null,
+    typed: asTyped(input),
+    correctsId: original.id,
+    ...(await keptProvenance(scope, context, original, input)),
+  }
+  return {
+    table: 'charges',
+    row,
+    asFact: { ...chargeIn(row) },
+    systemId: original.systemId,
+    jobId: original.jobId,
+    subjectId: original.id,
+    recordedBy: original.recordedBy,
+    recordedAt: original.recordedAt,
+  }
+}
+
+const runningFields = recordRunningCheck.input.omit({ id: true, systemId: true, jobId: true })
+
+async function runningCheckReplacement(
+  scope: Scope,
+  context: Context,
+  factId: string,
+  given: unknown,
+): Promise<Replacement> {
+  const original = await findRow<Tables['runningChecks']['$inferSelect']>(scope, 'runningChecks', factId)
+  const input = parse(runningFields, given)
+  const row = {
+    ...original,
+    id: context.newId(),
+    mode: input.mode,
+    measured: {
+      steadyS: input.steadyMinutes === undefined ? null : input.steadyMinutes * 60,
+      liquidLinePressureGaugePa: input.liquidLinePressure?.si ?? null,
+      liquidLineTemperatureK: input.liquidLineTemperature?.si ?? null,
+      suctionPressureGaugePa: input.suctionPressure?.si ?? null,
+      suctionTemperatureK: input.suctionTemperature?.si ?? null,
+      supplyAirK: input.supplyAir?.si ?? null,
+      returnAirK: input.returnAir?.si ?? null,
+      ambientK: input.ambient?.si ?? null,
+      notPossible: input.notPossible ?? null,
+    },
+    typed: asTyped(input),
+    correctsId: original.id,
+    ...(await keptProvenance(scope, context, original, input)),
+  }
+  return {
+    table: 'runningChecks',
+    row,
+    asFact: { ...runningCheckIn(row) },
+    systemId: original.systemId,
+    jobId: original.jobId,
+    subjectId: original.id,
+    recordedBy: original.recordedBy,
+    recordedAt: original.recordedAt,
+  }
+}
+
+/** Who did it and when stay as they were said, unless the correction is about just that. */
+async function keptProvenance(
+  scope: Scope,
+  context: Context,
+  original: Provenance,
+  input: Parameters<typeof provenanceOf>[1],
+): Promise<Provenance> {
+  return provenanceOf(
+    scope,
+    {
+      performedBy: input.performedBy ?? original.performedBy,
+      supervisedBy: input.supervisedBy ?? original.supervisedBy ?? undefined,
+      witnessedBy: input.witnessedBy ?? original.witnessedBy ?? undefined,
+      performedAt: input.performedAt ?? original.performedAt,
+    },
+    context,
+  )
+}
+
+async function findRow<Row>(
+  scope: Scope,
+  table: 'steps' | 'sectionReadings' | 'charges' | 'runningChecks',
+  id: string,
+) {
+  const { db, t, companyId } = scope
+  // The four tables share the columns that are asked for here.
+  const facts = t[table] as unknown as Tables['steps']
+  const [row] = await db
+    .select()
+    .from(facts)
+    .where(and(eq(facts.companyId, companyId), eq(facts.id, id)))
+  if (!row) throw missing('What this entry recorded')
+  return row as unknown as Row
+}

@@ -1,0 +1,73 @@
+// Signs a submitted job off: judged once more, sealed, and a certificate issued over the heads of its chains.
+
+import { z } from 'zod'
+import { type IssuedCertificate, issueCertificate } from '../../certificate/issue.ts'
+import { sha256 } from '../../ids.ts'
+import { conflict, refusedByRule } from '../../refusals.ts'
+import type { Dossier } from '../../rules/dossier.ts'
+import { listWaitingCorrections } from '../../store/queries/corrections.ts'
+import { findJob, listHandsOfJob } from '../../store/queries/jobs.ts'
+import { canonical, chainHead } from '../../store/record.ts'
+import type { Scope } from '../../store/store.ts'
+import { type Context, defineCommand } from '../command.ts'
+import { id } from '../fields.ts'
+import { holdJob, turnJob } from '../jobs/job-turns.ts'
+import { isReleased, judgeJob } from './judge-job.ts'
+
+export interface SignedOff {
+  jobId: string
+  stage: 'sealed'
+  certificate: IssuedCertificate
+}
+
+export const signOffJob = defineCommand({
+  name: 'sign-off-job',
+  summary: 'Sign a submitted job off; it is sealed and a certificate is issued.',
+  capability: 'audit-job',
+  input: z.strictObject({ jobId: id }),
+  async handle(scope, input, context): Promise<SignedOff> {
+    await holdJob(scope, input.jobId)
+    const job = await findJob(scope, input.jobId)
+    if (job.stage === 'sealed') throw conflict('job-sealed', 'This job is signed off already.')
+    if (job.stage !== 'submitted')
+      throw conflict('not-submitted', 'This job was not submitted yet. The technician submits it for audit.')
+    const { dossier, findings } = await judgeJob(scope, job.id, context.now)
+    await assertOthersWork(scope, context, dossier)
+    if ((await listWaitingCorrections(scope, job.id)).length > 0)
+      throw conflict('correction-waiting', 'A correction waits for your answer. Accept or refuse it first.')
+    const held = findings.filter((finding) => !isReleased(finding))
+    if (held.length > 0)
+      throw refusedByRule('hold-points', 'Some hold points are not met. Nothing was signed off.', held)
+    if (dossier.systems.length === 0)
+      throw refusedByRule('no-system', 'This job has no system, so there is nothing to certify.')
+
+    await turnJob(scope, context, job, 'signed-off', {
+      atOnce: true,
+      body: {
+        policyVersion: dossier.policyVersion,
+        dossier: sha256(canonical(dossier)),
+        findings: sha256(canonical(findings)),
+      },
+    })
+    const heads = []
+    for (const system of dossier.systems) heads.push(await chainHead(scope, system.id))
+    const certificate = await issueCertificate(
+      scope,
+      { job, dossier, findings, policyVersion: dossier.policyVersion, heads },
+      context,
+    )
+    return { jobId: job.id, stage: 'sealed', certificate }
+  },
+})
+
+/** Release is by somebody who neither did nor recorded the work, unless the policy says otherwise. */
+async function assertOthersWork(scope: Scope, context: Context, dossier: Dossier): Promise<void> {
+  if (dossier.policy.selfSignOff) return
+  const hands = await listHandsOfJob(scope, dossier.job.id)
+  const own = dossier.crew.find((person) => person.memberId === context.actor.memberId)
+  if (hands.memberIds.has(context.actor.memberId) || (own && hands.crewIds.has(own.id)))
+    throw refusedByRule(
+      'own-work',
+      'You did or recorded part of this work, so somebody else signs it off. The policy can allow it.',
+    )
+}
