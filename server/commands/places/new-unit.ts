@@ -1,0 +1,63 @@
+// How does a unit come to stand in a system? A dated row; serials are kept lower-case beside, for search.
+
+import type { UnitRow } from '../../store/queries/systems.ts'
+import type { Scope } from '../../store/store.ts'
+import type { UnitRole } from '../../vocabulary.ts'
+
+export interface NewUnit {
+  id: string
+  systemId: string
+  role: UnitRole
+  name: string
+  model: string
+  serial: string
+  installedAt: number
+  now: number
+  equipmentSheetId?: string | null
+  replacesUnitId?: string | null
+  warrantyStartAt?: number | null
+  warrantyEndAt?: number | null
+  registeredWithMaker?: boolean
+}
+
+export const UNIT_NAMES: Record<UnitRole, string> = {
+  outdoor: 'Outdoor unit',
+  indoor: 'Indoor unit',
+  branch: 'Branch unit',
+}
+
+export async function insertUnit({ db, t, companyId }: Scope, unit: NewUnit): Promise<UnitRow> {
+  const row: UnitRow = {
+    companyId,
+    id: unit.id,
+    systemId: unit.systemId,
+    role: unit.role,
+    name: unit.name,
+    model: unit.model,
+    serial: unit.serial,
+    serialLower: unit.serial.toLowerCase(),
+    equipmentSheetId: unit.equipmentSheetId ?? null,
+    replacesUnitId: unit.replacesUnitId ?? null,
+    installedAt: unit.installedAt,
+    warrantyStartAt: unit.warrantyStartAt ?? null,
+    warrantyEndAt: unit.warrantyEndAt ?? null,
+    registeredWithMaker: unit.registeredWithMaker ?? false,
+    createdAt: unit.now,
+  }
+  await db.insert(t.units).values(row)
+  return row
+}
+
+/** A unit as the chain carries it. */
+export const unitBody = (unit: UnitRow): Record<string, unknown> => ({
+  unit: unit.id,
+  role: unit.role,
+  model: unit.model,
+  serial: unit.serial,
+  sheet: unit.equipmentSheetId,
+  replaces: unit.replacesUnitId,
+  installedAt: unit.installedAt,
+  warrantyStartAt: unit.warrantyStartAt,
+  warrantyEndAt: unit.warrantyEndAt,
+  registeredWithMaker: unit.registeredWithMaker,
+})
