@@ -78,10 +78,11 @@ export function confirmationOn(input: {
   if (!(requireFinite('interval', input.intervalDays, 'days') >= 0)) {
     throw new OutsideValidity('interval', input.intervalDays, { low: 0, unit: 'days' })
   }
+  for (const calibration of input.calibrations) requireFinite('moment of calibration', calibration.atMs, 'ms')
   const bases = input.bases ?? ['certificate', 'own-check']
   const counted = input.calibrations
     .filter((calibration) => bases.includes(calibration.basis))
-    .sort((a, b) => requireFinite('moment of calibration', a.atMs, 'ms') - b.atMs)
+    .sort((a, b) => a.atMs - b.atMs)
   const before = counted.filter((calibration) => calibration.atMs <= input.atMs)
   const next = counted.find((calibration) => calibration.atMs > input.atMs) ?? null
   const latest = before.at(-1) ?? null
