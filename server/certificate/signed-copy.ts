@@ -72,6 +72,7 @@ export const STATEMENTS = [
 export function signedCopyOf(source: CopySource): CertificatePayload {
   const { dossier, findings } = source
   const { company, job, policy } = dossier
+  const systems = dossier.systems.map((system) => systemOf(system, dossier))
   return {
     format: CERTIFICATE_FORMAT,
     version: CERTIFICATE_FORMAT_VERSION,
@@ -104,10 +105,10 @@ export function signedCopyOf(source: CopySource): CertificatePayload {
       gwpBasis: policy.gwpBasis,
       looserThanBuiltIn: looserThanBuiltIn(policy),
     },
-    systems: dossier.systems.map((system) => systemOf(system, dossier)),
+    systems,
     requirements: requirementsOf(findings),
     concessions: concessionsOf(dossier, findings),
-    repeated: dossier.systems.flatMap((system) => repeatsOf(system, dossier)),
+    repeated: systems.flatMap(repeatsOf),
     instruments: usedInstruments(dossier).map((instrument) => instrumentOf(instrument, dossier)),
     record: {
       heads: source.heads.map(({ chainId, number, hash }) => ({ chainId, number, hash })),
@@ -293,7 +294,7 @@ function pressureTestOf(test: PressureTest, system: System, dossier: Dossier): C
     ofThisJob: test.jobId === dossier.job.id,
     ...doneBy(test),
     covers: coveredNames(test, system),
-    verdict: test.verdict,
+    verdict: test.concludedAt === null ? null : judged.verdict,
     reasons: judged.reasons.map(({ text }) => text),
     held: amount(judged.holdS, 's'),
     requiredHold: amount(judged.requiredHoldS, 's'),
@@ -324,7 +325,7 @@ function evacuationOf(test: Evacuation, system: System, dossier: Dossier): Certi
     ofThisJob: test.jobId === dossier.job.id,
     ...doneBy(test),
     covers: coveredNames(test, system),
-    verdict: test.verdict,
+    verdict: test.concludedAt === null ? null : judged.verdict,
     reasons: judged.reasons.map(({ text }) => text),
     held: amount(judged.holdS, 's'),
     requiredHold: amount(holdS.value, 's'),
@@ -449,13 +450,15 @@ function concessionsOf(dossier: Dossier, findings: readonly Finding[]): Certific
 }
 
 /** No testing until it passes unseen: where this job tested more than once, all tests are counted. */
-function repeatsOf(system: System, dossier: Dossier): CertifiedRepeat[] {
+export function repeatsOf(
+  system: Pick<CertifiedSystem, 'id' | 'pressureTests' | 'evacuations'>,
+): CertifiedRepeat[] {
   const of = (
     kind: CertifiedRepeat['kind'],
-    tests: readonly (PressureTest | Evacuation)[],
+    tests: readonly (CertifiedPressureTest | CertifiedEvacuation)[],
     passes: string,
   ): CertifiedRepeat[] => {
-    const here = inTime(tests).filter((test) => test.jobId === dossier.job.id && test.verdict !== null)
+    const here = tests.filter((test) => test.ofThisJob && test.verdict !== null)
     if (here.length < 2) return []
     const first = here.findIndex((test) => test.verdict === passes)
     return [

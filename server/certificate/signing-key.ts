@@ -6,6 +6,7 @@ import {
   generateKeyPairSync,
   type JsonWebKey,
   type KeyObject,
+  randomUUID,
   sign,
 } from 'node:crypto'
 import { link, mkdir, readFile, unlink, writeFile } from 'node:fs/promises'
@@ -88,7 +89,7 @@ async function readText(file: string): Promise<string | null> {
 
 async function makeFile(file: string): Promise<string> {
   await mkdir(dirname(file), { recursive: true })
-  const making = `${file}.${process.pid}.making`
+  const making = `${file}.${randomUUID()}.making`
   await writeFile(making, JSON.stringify(makeKey()), { mode: 0o600 })
   try {
     // A link appears whole or not at all: of two processes that start at once, one makes the key, both read it.

@@ -5,7 +5,7 @@ import type { z } from 'zod'
 import type { Actor } from '../../server/access/actor.ts'
 import { sessionsOf } from '../../server/access/sessions.ts'
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
-import { type App, buildApp } from '../../server/app.ts'
+import type { App } from '../../server/app.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import type { Command, Done, Machinery } from '../../server/commands/command.ts'
 import { runCommand } from '../../server/commands/command.ts'
@@ -187,7 +187,8 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
   let app: App | undefined
   const done: Cast['done'] = (player, command, raw) => runCommand(machinery, command, raw, { actor: player })
   const ready = async () => {
-    app ??= await buildApp(deps)
+    // Imported on first use: a test of commands needs no pages.
+    app ??= await (await import('../../server/app.ts')).buildApp(deps)
     await app.server.ready()
     return app
   }

@@ -238,3 +238,18 @@ export async function listIssuedIds(scope: Scope): Promise<string[]> {
     .orderBy(asc(t.entries.number))
   return rows.map((row) => row.id)
 }
+
+/** Null when there is no such entry. */
+export async function hashOfEntry(
+  scope: Scope,
+  { chainId, number }: { chainId: string; number: number },
+): Promise<string | null> {
+  const { db, t, companyId } = scope
+  const [row] = await db
+    .select({ hash: t.entries.hash })
+    .from(t.entries)
+    .where(
+      and(eq(t.entries.companyId, companyId), eq(t.entries.chainId, chainId), eq(t.entries.number, number)),
+    )
+  return row?.hash ?? null
+}
