@@ -45,7 +45,7 @@ export function confirmationInterval(
 }
 
 /** A check that found fault always counts; one that found none counts when it was made against something. */
-function counts(calibration: Calibration, kind: InstrumentKind): boolean {
+export function counts(calibration: Calibration, kind: InstrumentKind): boolean {
   if (calibration.basis === 'certificate' || calibration.result === 'out-of-tolerance') return true
   return !NEEDS_REFERENCE.has(kind) || (calibration.reference ?? '').trim() !== ''
 }
