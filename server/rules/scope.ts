@@ -175,11 +175,10 @@ function emptiedHere(dossier: Dossier, system: System): boolean {
 function isOpenedHere(dossier: Dossier, system: System, section: Section, replaced: Set<string>): boolean {
   const { job } = dossier
   const line = system.lineSets.find((candidate) => candidate.id === section.id)
+  // A later job that only measured a line again or wrote down its room has opened nothing.
+  const untouched = !section.joints.some((joint) => touchedByAnotherJob(joint, job.id))
   if (line) {
-    if (line.jobId === job.id) return true
-    if (line.jobId === null && LAYING.has(job.kind)) {
-      if (!section.joints.some((joint) => touchedByAnotherJob(joint, job.id))) return true
-    }
+    if (untouched && (line.jobId === job.id || (line.jobId === null && LAYING.has(job.kind)))) return true
   } else if (LAYING.has(job.kind)) {
     const fresh = (joint: Joint) => joint.origin !== 'existing' && !touchedByAnotherJob(joint, job.id)
     if (section.joints.some(fresh)) return true
@@ -227,12 +226,7 @@ function scopeJoint(
   replaced: Set<string>,
 ): ScopedJoint | null {
   const { job } = dossier
-  const line = system.lineSets.find((candidate) => candidate.id === section.id)
-  const laid =
-    sectionOpened &&
-    joint.origin !== 'existing' &&
-    (line?.jobId === job.id || !touchedByAnotherJob(joint, job.id)) &&
-    (LAYING.has(job.kind) || line?.jobId === job.id || joint.makes.length === 0)
+  const laid = sectionOpened && joint.origin !== 'existing' && !touchedByAnotherJob(joint, job.id)
   const worked = workedOnHere(joint, job.id)
   const atReplacedUnit = joint.unitId !== null && replaced.has(joint.unitId)
   const why: ScopeReason | null = worked
