@@ -1,6 +1,44 @@
-// Filled in by the resource that this file is named for.
+// How does a company come to be?
 
+import { SignUpPage } from '../../views/people/sign-up.tsx'
+import { registerCompany, signUpIsOpen } from '../commands/people/register-company.ts'
+import { newId } from '../ids.ts'
 import type { Deps } from './deps.ts'
+import { instant } from './json.ts'
 import type { Resource } from './resource.ts'
+import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
 
-export function companiesResource(_resource: Resource, _deps: Deps): void {}
+export function companiesResource(resource: Resource, deps: Deps): void {
+  resource.publicRead({
+    path: '/sign-up',
+    name: 'sign-up',
+    summary: 'The page to found a company on.',
+    load: () => signUpIsOpen(deps.machinery.store.reader(), deps.machinery),
+    page: (open) => SignUpPage({ open, id: newId() }),
+  })
+
+  resource.publicWrite({
+    path: '/companies',
+    command: registerCompany,
+    status: 201,
+    rateLimit: ENTRANCE_LIMIT,
+    after: (result, ask) => openSession(ask, result.person.id, result.company.id),
+    json: ({ company, person, memberId }) => ({
+      id: company.id,
+      name: company.name,
+      createdAt: instant(company.createdAt),
+      owner: { memberId, personId: person.id, name: person.name, email: person.email, role: 'owner' },
+    }),
+    page: {
+      path: '/sign-up',
+      then: () => '/jobs',
+      again: async (form, refusal) =>
+        SignUpPage({
+          open: refusal.code !== 'sign-up-closed',
+          id: form.values.id ?? newId(),
+          form,
+          refused: messageOf(refusal),
+        }),
+    },
+  })
+}

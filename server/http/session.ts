@@ -1,6 +1,209 @@
-// Filled in by the resource that this file is named for.
+// How does somebody sign in and out, see who they are, and choose the company they work in?
 
+import { ChooseCompanyPage } from '../../views/people/choose-company.tsx'
+import { SignInPage } from '../../views/people/sign-in.tsx'
+import { SignOutPage } from '../../views/people/sign-out.tsx'
+import { YouPage } from '../../views/people/you.tsx'
+import { may } from '../access/capabilities.ts'
+import { localPath } from '../access/local-path.ts'
+import { type SignedIn, signIn } from '../commands/people/sign-in.ts'
+import { signOut } from '../commands/people/sign-out.ts'
+import { switchCompany } from '../commands/people/switch-company.ts'
+import { forbidden, type Refusal, signedOut } from '../refusals.ts'
+import { type Membership, membershipsOf, personById } from '../store/queries/people.ts'
 import type { Deps } from './deps.ts'
-import type { Resource } from './resource.ts'
+import type { PublicAsk, Resource } from './resource.ts'
+import { ROLE_WORDS, shellOf } from './shell.ts'
 
-export function sessionResource(_resource: Resource, _deps: Deps): void {}
+/** Per network address; a whole crew may sit behind one. Each e-mail address has its own limit besides. */
+export const ENTRANCE_LIMIT = { max: 20, timeWindow: '1 minute' }
+
+const HOME = '/jobs'
+
+export function sessionResource(resource: Resource, deps: Deps): void {
+  const reader = () => deps.machinery.store.reader()
+
+  resource.publicRead({
+    path: '/',
+    name: 'home',
+    summary: 'To the jobs, or to signing in.',
+    load: async ({ identity }) => identity,
+    page: ({ actor, personId }) => (actor ? HOME : personId ? '/companies' : '/sign-in'),
+  })
+
+  resource.publicRead({
+    path: '/sign-in',
+    name: 'sign-in',
+    summary: 'The page to sign in on.',
+    load: async ({ identity }) => identity,
+    page: ({ actor, personId }, ask) => {
+      if (actor) return localPath(ask.query.next) ?? HOME
+      if (personId) return withNext('/companies', ask)
+      return SignInPage({ action: withNext('/sign-in', ask) })
+    },
+  })
+
+  resource.publicWrite({
+    path: '/session',
+    command: signIn,
+    status: 201,
+    rateLimit: ENTRANCE_LIMIT,
+    after: (result, ask) => openSession(ask, result.person.id, result.companyId),
+    json: (result) => signedInJson(result),
+    page: {
+      path: '/sign-in',
+      then: (result, ask) =>
+        result.companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME),
+      again: async (form, refusal, ask) =>
+        SignInPage({ action: withNext('/sign-in', ask), form, refused: messageOf(refusal) }),
+    },
+  })
+
+  resource.publicRead({
+    path: '/sign-out',
+    name: 'sign-out',
+    summary: 'The page to sign out on.',
+    load: async ({ identity }) => identity,
+    page: ({ actor, personId }) =>
+      personId === null ? '/sign-in' : SignOutPage({ shell: actor ? shellOf(actor, '') : {} }),
+  })
+
+  resource.publicWrite({
+    method: 'DELETE',
+    path: '/session',
+    command: signOut,
+    after: async (_result, ask) => {
+      const { sessionSecret } = ask.identity
+      if (sessionSecret !== null) await deps.sessions.end(sessionSecret)
+      setCookie(ask, null)
+    },
+    page: {
+      path: '/sign-out',
+      then: () => '/sign-in',
+      again: async (form, refusal, ask) =>
+        SignInPage({ action: withNext('/sign-in', ask), form, refused: messageOf(refusal) }),
+    },
+  })
+
+  resource.publicRead({
+    path: '/me',
+    name: 'me',
+    summary: 'Who you are, in which role and company, and which companies you can switch to.',
+    load: async ({ identity }) => {
+      const { actor, personId } = identity
+      if (personId === null) throw signedOut()
+      if (actor && !actor.scopes.includes('read'))
+        throw forbidden('This token may only write.', 'token-write-only')
+      const person = await personById(reader(), personId)
+      if (!person) throw signedOut()
+      const all = await membershipsOf(reader(), personId)
+      // A token speaks for one company, and says nothing of others.
+      const companies = actor?.via === 'token' ? all.filter((one) => one.companyId === actor.companyId) : all
+      return { actor, person, companies }
+    },
+    json: ({ actor, person, companies }) => ({
+      person: { id: person.id, name: person.name, email: person.email },
+      member: actor ? { id: actor.memberId } : null,
+      role: actor?.role ?? null,
+      company: actor ? { id: actor.companyId, name: actor.companyName } : null,
+      companies: companies.map(membershipJson),
+      via: actor?.via ?? 'session',
+      scopes: actor?.scopes ?? [],
+    }),
+    page: ({ actor, person, companies }) =>
+      actor
+        ? YouPage({
+            shell: shellOf(actor, '/me'),
+            name: person.name,
+            email: person.email,
+            role: ROLE_WORDS[actor.role],
+            company: actor.companyName,
+            others: companies.filter((one) => one.companyId !== actor.companyId).map(choice),
+            mayReadPolicy: may(actor, 'set-policy'),
+          })
+        : '/companies',
+  })
+
+  resource.publicRead({
+    path: '/companies',
+    name: 'choose-company',
+    summary: 'The page to choose a company on.',
+    load: async ({ identity }) => {
+      if (identity.personId === null) throw signedOut()
+      return membershipsOf(reader(), identity.personId)
+    },
+    page: (companies, ask) => chooser(companies, ask),
+  })
+
+  resource.publicWrite({
+    path: '/session/company',
+    command: switchCompany,
+    after: async (result, { identity: { sessionSecret } }) => {
+      if (sessionSecret === null) throw signedOut()
+      await deps.sessions.switchCompany(sessionSecret, result.companyId)
+    },
+    json: (result) => membershipJson(result),
+    page: {
+      then: (_result, ask) => localPath(ask.query.next) ?? HOME,
+      again: async (_form, refusal, ask) => {
+        const { personId } = ask.identity
+        return chooser(personId ? await membershipsOf(reader(), personId) : [], ask, refusal.message)
+      },
+    },
+  })
+
+  function chooser(companies: Membership[], ask: PublicAsk, refused?: string) {
+    const { actor } = ask.identity
+    return ChooseCompanyPage({
+      shell: actor ? shellOf(actor, '') : {},
+      action: withNext('/session/company', ask),
+      companies: companies.map(choice),
+      current: actor?.companyId ?? null,
+      refused,
+    })
+  }
+}
+
+/** A new secret with every sign-in; what this browser had open before ends. */
+export async function openSession(ask: PublicAsk, personId: string, companyId: string | null): Promise<void> {
+  const { sessions } = ask.deps
+  if (ask.identity.sessionSecret !== null) await sessions.end(ask.identity.sessionSecret)
+  setCookie(ask, await sessions.start(personId, companyId))
+}
+
+function setCookie({ deps, reply }: PublicAsk, secret: string | null): void {
+  const { name, value, attributes } = deps.sessions.cookie(secret)
+  reply.setCookie(name, value, attributes)
+}
+
+/** Keeps the way back through a form, when it leads somewhere here. */
+function withNext(path: string, ask: PublicAsk): string {
+  const next = localPath(ask.query.next)
+  return next === null ? path : `${path}?next=${encodeURIComponent(next)}`
+}
+
+/** What stands over the form, when no field says it. */
+export const messageOf = (refusal: Refusal): string | undefined =>
+  refusal.errors.length === 0 ? refusal.message : undefined
+
+const choice = (one: Membership) => ({
+  id: one.companyId,
+  name: one.companyName,
+  role: ROLE_WORDS[one.role],
+})
+
+const membershipJson = (one: Membership) => ({ id: one.companyId, name: one.companyName, role: one.role })
+
+/** The same words as `GET /me`. */
+function signedInJson({ person, companyId, companies }: SignedIn) {
+  const current = companies.find((one) => one.companyId === companyId)
+  return {
+    person,
+    member: current ? { id: current.memberId } : null,
+    role: current?.role ?? null,
+    company: current ? { id: current.companyId, name: current.companyName } : null,
+    companies: companies.map(membershipJson),
+    via: 'session',
+    scopes: current ? ['read', 'write'] : [],
+  }
+}

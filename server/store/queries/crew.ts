@@ -9,7 +9,7 @@ import { type Page, pageOf, readCursor } from './pages.ts'
 export type CrewRow = Tables['crew']['$inferSelect']
 
 /** Newest first. */
-export async function listCrew(
+export async function listCrewPage(
   { db, t, companyId }: Scope,
   filter: { limit: number; cursor?: string | undefined },
 ): Promise<Page<CrewRow>> {

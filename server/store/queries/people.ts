@@ -213,3 +213,18 @@ export async function countOtherOwners({ db, t, companyId }: Scope, memberId: st
     )
   return row?.owners ?? 0
 }
+
+export interface CrewChoice {
+  id: string
+  name: string
+  memberId: string | null
+}
+
+/** Everybody who works here now, to choose from, in the order in which they came. */
+export async function listCrew({ db, t, companyId }: Scope): Promise<CrewChoice[]> {
+  return db
+    .select({ id: t.crew.id, name: t.crew.name, memberId: t.crew.memberId })
+    .from(t.crew)
+    .where(and(eq(t.crew.companyId, companyId), eq(t.crew.active, true)))
+    .orderBy(asc(t.crew.createdAt), asc(t.crew.id))
+}

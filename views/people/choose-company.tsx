@@ -1,0 +1,77 @@
+// In which of your companies do you work now?
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { Empty } from '../parts/empty.tsx'
+import { Flash } from '../parts/flash.tsx'
+
+export interface CompanyChoice {
+  id: string
+  name: string
+  /** In words: "service manager". */
+  role: string
+}
+
+export interface ChooseCompanyProps {
+  shell: Shell
+  /** Where the choice is posted, with the way back. */
+  action: string
+  companies: readonly CompanyChoice[]
+  current: string | null
+  refused?: string | undefined
+}
+
+export function ChooseCompanyPage(props: ChooseCompanyProps): JSX.Element {
+  const { shell, action, companies, current, refused } = props
+  return (
+    <Layout
+      {...shell}
+      title="Choose a company"
+      width="narrow"
+      flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
+    >
+      <h1>Choose a company</h1>
+      {companies.length === 0 ? (
+        <Empty title="You belong to no company now">
+          Ask an owner to invite you, or to let you in again. You can also{' '}
+          <a href="/sign-up">set up a company</a>.
+        </Empty>
+      ) : (
+        <>
+          <p class="lead">You work in one company at a time. You can change it whenever you like.</p>
+          <CompanyChoices action={action} companies={companies} current={current} />
+        </>
+      )}
+      <form method="post" action="/sign-out">
+        <Button kind="other">Sign out</Button>
+      </form>
+    </Layout>
+  )
+}
+
+/** One button for each company; the one you are in is named without. */
+export function CompanyChoices(props: {
+  action: string
+  companies: readonly CompanyChoice[]
+  current: string | null
+}): JSX.Element {
+  return (
+    <form method="post" action={props.action}>
+      {props.companies.map((company) =>
+        company.id === props.current ? (
+          <p key={company.id}>
+            <strong>{company.name}</strong>, {company.role}: you are here now.
+          </p>
+        ) : (
+          <p key={company.id}>
+            <Button kind="other" name="companyId" value={company.id}>
+              {company.name}, {company.role}
+            </Button>
+          </p>
+        ),
+      )}
+    </form>
+  )
+}

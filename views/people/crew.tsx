@@ -1,0 +1,207 @@
+// Who does the work, and with which licences?
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import type { Credential } from '../../server/rules/dossier.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { Empty } from '../parts/empty.tsx'
+import { ChoiceField, type FormState, OtherErrors, TextField } from '../parts/field.tsx'
+import { Flash } from '../parts/flash.tsx'
+import { Pager } from '../parts/pager.tsx'
+import { When } from '../parts/when.tsx'
+
+export interface CrewItem {
+  id: string
+  name: string
+  hasAccount: boolean
+  active: boolean
+  credentials: readonly Credential[]
+}
+
+export interface CrewProps {
+  shell: Shell
+  id: string
+  now: number
+  items: readonly CrewItem[]
+  nextHref?: string | undefined
+  form?: FormState | undefined
+  refused?: string | undefined
+}
+
+/** Rows left free beside those that are filled. */
+const FREE_ROWS = 2
+
+export function CrewPage(props: CrewProps): JSX.Element {
+  const { shell, items, form, refused, now } = props
+  return (
+    <Layout
+      {...shell}
+      title="Crew"
+      flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
+    >
+      <h1>Crew</h1>
+      <p class="lead">
+        Everybody whose work is recorded, with or without an account. Whoever joins the company stands here
+        too.
+      </p>
+      <div class="two">
+        <section>
+          <h2>People</h2>
+          {items.length === 0 ? (
+            <Empty title="Nobody yet">Add those who do the work.</Empty>
+          ) : (
+            <table class="stack">
+              <thead>
+                <tr>
+                  <th scope="col">Name</th>
+                  <th scope="col">Account</th>
+                  <th scope="col">Licences and certificates</th>
+                </tr>
+              </thead>
+              <tbody>
+                {items.map((item) => (
+                  <tr key={item.id}>
+                    <th scope="row">
+                      <a href={`/crew/${item.id}`}>{item.name}</a>
+                      {item.active ? null : <span class="soft"> (no longer works here)</span>}
+                    </th>
+                    <td data-label="Account">{item.hasAccount ? 'yes' : 'none'}</td>
+                    <td data-label="Licences">
+                      {item.credentials.length === 0 ? <span class="soft">none recorded</span> : null}
+                      {item.credentials.map((credential) => (
+                        <div key={`${credential.scheme} ${credential.number}`}>
+                          <CredentialLine credential={credential} now={now} />
+                        </div>
+                      ))}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          )}
+          <Pager of="people" nextHref={props.nextHref} />
+        </section>
+        <section>
+          <h2>Add somebody</h2>
+          <form method="post" action="/crew" class="sheet">
+            <input type="hidden" name="id" value={props.id} />
+            <OtherErrors form={form} fields={['name', 'credentials']} />
+            <TextField name="name" label="Name" maxlength={120} required form={form} />
+            <CredentialRows credentials={[]} form={form} />
+            <Button>Add to the crew</Button>
+          </form>
+        </section>
+      </div>
+    </Layout>
+  )
+}
+
+function CredentialLine({ credential, now }: { credential: Credential; now: number }): JSX.Element {
+  const { scheme, category, number, validUntil } = credential
+  const past = validUntil !== null && validUntil < now
+  return (
+    <>
+      {scheme}
+      {category === null ? null : `, ${category}`}, {number}
+      {validUntil === null ? null : (
+        <span class="soft">
+          {' '}
+          ({past ? 'ended' : 'until'} <When at={validUntil} show="day" />)
+        </span>
+      )}
+    </>
+  )
+}
+
+export interface CrewPersonProps {
+  shell: Shell
+  person: CrewItem
+  form?: FormState | undefined
+  refused?: string | undefined
+}
+
+export function CrewPersonPage({ shell, person, form, refused }: CrewPersonProps): JSX.Element {
+  return (
+    <Layout
+      {...shell}
+      title={person.name}
+      width="narrow"
+      flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
+    >
+      <p>
+        <a href="/crew">Crew</a>
+      </p>
+      <h1>{person.name}</h1>
+      <p class="lead">{person.hasAccount ? 'Has an account.' : 'Has no account.'}</p>
+      <form method="post" action={`/crew/${person.id}`} class="sheet">
+        <OtherErrors form={form} fields={['name', 'active?', 'credentials']} />
+        <TextField name="name" label="Name" value={person.name} maxlength={120} required form={form} />
+        <ChoiceField
+          name="active?"
+          label="Works here"
+          options={[
+            { value: 'yes', label: 'Yes' },
+            { value: 'no', label: 'No longer' },
+          ]}
+          value={person.active ? 'yes' : 'no'}
+          inline
+          form={form}
+        />
+        <CredentialRows credentials={person.credentials} form={form} />
+        <Button>Keep these changes</Button>
+      </form>
+    </Layout>
+  )
+}
+
+function CredentialRows(props: {
+  credentials: readonly Credential[]
+  form: FormState | undefined
+}): JSX.Element {
+  const rows = [...props.credentials, ...Array.from({ length: FREE_ROWS }, () => null)]
+  return (
+    <>
+      <p class="why">Licences and certificates. Empty a row to take it out.</p>
+      {rows.map((credential, row) => (
+        <fieldset key={row}>
+          <legend>{credential?.scheme ?? `Licence ${row + 1}`}</legend>
+          <TextField
+            name={`credentials.${row}.scheme`}
+            label="Law or body"
+            value={credential?.scheme}
+            maxlength={80}
+            form={props.form}
+          />
+          <TextField
+            name={`credentials.${row}.category`}
+            label="Category"
+            value={credential?.category ?? undefined}
+            maxlength={80}
+            required={false}
+            form={props.form}
+          />
+          <TextField
+            name={`credentials.${row}.number`}
+            label="Number"
+            value={credential?.number}
+            maxlength={80}
+            autocomplete="off"
+            form={props.form}
+          />
+          <TextField
+            name={`credentials.${row}.validUntil`}
+            label="Valid until, that day included"
+            type="date"
+            value={dayOf(credential?.validUntil ?? null)}
+            required={false}
+            form={props.form}
+          />
+        </fieldset>
+      ))}
+    </>
+  )
+}
+
+const dayOf = (at: number | null): string | undefined =>
+  at === null ? undefined : new Date(at).toISOString().slice(0, 10)

@@ -1,0 +1,185 @@
+// By which criteria does the company judge, and where do they ask less than the built-in ones?
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import type { EvidencePhoto } from '../../server/rules/policy.ts'
+import type { InstrumentKind } from '../../server/vocabulary.ts'
+import { Layout } from '../layout.tsx'
+import { When } from '../parts/when.tsx'
+import {
+  CRITERIA,
+  INSTRUMENT_WORDS,
+  PHOTO_WORDS,
+  type SentCriteria,
+  said,
+  valueAt,
+} from './criteria-words.ts'
+
+export interface PolicyProps {
+  shell: Shell
+  /** Newest first; the first is in force. */
+  versions: readonly { version: number; reason: string | null; changedByName: string; createdAt: number }[]
+  inForce: SentCriteria
+  builtIn: SentCriteria
+  /** Paths of the criteria that are looser than the built-in ones. */
+  looser: readonly string[]
+}
+
+export function PolicyPage(props: PolicyProps): JSX.Element {
+  const { shell, versions, inForce, builtIn, looser } = props
+  return (
+    <Layout {...shell} title="Criteria">
+      <h1>Criteria</h1>
+      <p class="lead">
+        {versions[0] === undefined ? null : `Version ${versions[0].version} is in force. `}
+        {looser.length === 0
+          ? 'None is looser than the built-in criteria.'
+          : `${looser.length === 1 ? 'One is' : `${looser.length} are`} looser than the built-in criteria; each certificate says which.`}
+      </p>
+      <p>
+        <a class="button do" href="/policy/edit">
+          Set criteria
+        </a>
+      </p>
+      {CRITERIA.map((group) => (
+        <section key={group.title}>
+          <h2>{group.title}</h2>
+          <Table
+            rows={group.criteria.map(({ path, label, ask }) => ({
+              label,
+              set: said(ask, valueAt(inForce, path)),
+              builtIn: said(ask, valueAt(builtIn, path)),
+              looser: looser.includes(path),
+            }))}
+          />
+        </section>
+      ))}
+      <section>
+        <h2>Leaks</h2>
+        <Table
+          rows={[
+            {
+              label: 'Largest leak rate of the decay',
+              set: leakRate(inForce),
+              builtIn: leakRate(builtIn),
+              looser: false,
+            },
+            {
+              label: 'Bubbles on indoor joints of flammable systems see',
+              set: bubbles(inForce),
+              builtIn: bubbles(builtIn),
+              looser: looser.includes('bubbleSensitivity'),
+            },
+          ]}
+        />
+      </section>
+      <section>
+        <h2>Instruments are confirmed every</h2>
+        <Table
+          rows={(Object.keys(INSTRUMENT_WORDS) as InstrumentKind[]).map((kind) => ({
+            label: INSTRUMENT_WORDS[kind],
+            set: days(inForce.confirmationDays[kind]),
+            builtIn: days(builtIn.confirmationDays[kind]),
+            looser: looser.includes(`confirmationDays.${kind}`),
+          }))}
+        />
+      </section>
+      <section>
+        <h2>People and photos</h2>
+        <Table
+          rows={[
+            {
+              label: 'Who handles refrigerant needs',
+              set: inForce.handlerSchemes.join(', ') || 'nothing asked for',
+              builtIn: builtIn.handlerSchemes.join(', ') || 'nothing asked for',
+              looser: false,
+            },
+            {
+              label: 'Photos before release',
+              set: photos(inForce.evidence.photos),
+              builtIn: photos(builtIn.evidence.photos),
+              looser: looser.includes('evidence.photos'),
+            },
+          ]}
+        />
+      </section>
+      <section>
+        <h2>Versions</h2>
+        <p class="why">A sealed job keeps the version that it was judged by.</p>
+        <table class="stack">
+          <thead>
+            <tr>
+              <th scope="col">Version</th>
+              <th scope="col">Set by</th>
+              <th scope="col">On</th>
+              <th scope="col">Reason</th>
+            </tr>
+          </thead>
+          <tbody>
+            {versions.map((one) => (
+              <tr key={one.version}>
+                <th scope="row">Version {one.version}</th>
+                <td data-label="Set by">{one.changedByName}</td>
+                <td data-label="On">
+                  <When at={one.createdAt} />
+                </td>
+                <td data-label="Reason">
+                  {one.reason ?? (one.version === 1 ? 'the built-in criteria' : 'none given')}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </Layout>
+  )
+}
+
+interface Row {
+  label: string
+  set: string
+  builtIn: string
+  looser: boolean
+}
+
+function Table({ rows }: { rows: readonly Row[] }): JSX.Element {
+  return (
+    <table class="stack">
+      <thead>
+        <tr>
+          <th scope="col">Criterion</th>
+          <th scope="col">In force</th>
+          <th scope="col">Built in</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row.label}>
+            <th scope="row">{row.label}</th>
+            <td data-label="In force">
+              {row.set}
+              {row.looser ? <strong> (looser)</strong> : null}
+            </td>
+            <td data-label="Built in">
+              <span class="soft">{row.builtIn}</span>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+const days = (value: number | null): string =>
+  value === null ? 'not asked for' : value === 1 ? 'day' : `${value} days`
+
+const leakRate = ({ vacuum }: SentCriteria): string =>
+  vacuum.leakRate === null ? 'none set' : `${vacuum.leakRate.value} Pa·m³/s`
+
+const bubbles = ({ bubbleSensitivity }: SentCriteria): string =>
+  bubbleSensitivity === null
+    ? 'not enough by themselves'
+    : `${bubbleSensitivity.rate.value} g/yr (${bubbleSensitivity.source})`
+
+const photos = (wanted: readonly EvidencePhoto[]): string =>
+  wanted.length === 0 ? 'none asked for' : wanted.map((photo) => PHOTO_WORDS[photo]).join('; ')
