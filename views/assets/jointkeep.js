@@ -137,7 +137,14 @@
     wrong.focus()
   }
 
+  // ---- local times: the server is told how far this clock stands from UTC
+  const tellOffset = (root) => {
+    for (const field of root.querySelectorAll('input[name=_offset]'))
+      field.value = String(new Date().getTimezoneOffset())
+  }
+
   function wake(root) {
+    tellOffset(root)
     for (const quantity of root.querySelectorAll('.quantity')) {
       restoreUnit(quantity)
       showOther(quantity)
