@@ -256,6 +256,8 @@ export interface CertifiedInstrument {
   basis: 'certificate' | 'own-check' | null
   reference: string | null
   result: string | null
+  /** How often a confirmation is asked for; null where none is. */
+  intervalDays: number | null
   /** When the next one is due, by the policy and the instrument's own interval. */
   dueAt: Instant | null
 }

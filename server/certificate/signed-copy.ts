@@ -493,6 +493,7 @@ function instrumentOf(instrument: Instrument, dossier: Dossier): CertifiedInstru
     basis: last?.basis ?? null,
     reference: last?.reference ?? null,
     result: last?.result ?? null,
+    intervalDays,
     dueAt: last && intervalDays !== null ? instant(last.at + intervalDays * DAY_MS) : null,
   }
 }
