@@ -1,6 +1,87 @@
-// Filled in by the resource that this file is named for.
+// What holds a job, and its way to release: hold points, submission, concession, sign-off, reopening.
 
-import type { Deps } from './deps.ts'
-import type { Resource } from './resource.ts'
+import type { FormState } from '../../views/parts/field.tsx'
+import { type ConcessionRow, grantConcession } from '../commands/release/grant-concession.ts'
+import { reopenJob } from '../commands/release/reopen-job.ts'
+import { sendBackJob } from '../commands/release/send-back-job.ts'
+import { signOffJob } from '../commands/release/sign-off-job.ts'
+import { submitJob } from '../commands/release/submit-job.ts'
+import type { Refusal } from '../refusals.ts'
+import { evaluate } from '../rules/index.ts'
+import { loadDossier } from '../store/queries/dossier.ts'
+import { findJob } from '../store/queries/jobs.ts'
+import { jobJson, jobPage } from './jobs.ts'
+import { instant } from './json.ts'
+import { readRequestField } from './release-forms.ts'
+import type { Ask, Resource } from './resource.ts'
 
-export function holdPointsResource(_resource: Resource, _deps: Deps): void {}
+export function holdPointsResource(resource: Resource): void {
+  resource.read({
+    path: '/jobs/:jobId/hold-points',
+    name: 'list-hold-points',
+    summary: 'Every requirement with its finding for each subject, in the order of the work.',
+    load: async (ask) => evaluate(await loadDossier(ask.scope, ask.params.jobId ?? '', ask.now)),
+    json: (findings) => findings,
+  })
+
+  resource.write({
+    path: '/jobs/:jobId/submit',
+    command: submitJob,
+    json: jobJson,
+    page: {
+      input: (fields) => ({
+        requests: Object.entries(fields).flatMap(([name, reason]) => {
+          const asked = readRequestField(name)
+          return asked && reason.trim() !== '' ? [{ ...asked, reason }] : []
+        }),
+      }),
+      goTo: toJob,
+      again: jobAgain,
+    },
+  })
+
+  resource.write({
+    path: '/jobs/:jobId/send-back',
+    command: sendBackJob,
+    json: jobJson,
+    page: { goTo: toJob, again: jobAgain },
+  })
+
+  resource.write({
+    path: '/jobs/:jobId/concessions',
+    command: grantConcession,
+    status: 201,
+    json: concessionJson,
+    page: { goTo: (concession) => `/jobs/${concession.jobId}#hold-points`, again: jobAgain },
+  })
+
+  resource.write({
+    path: '/jobs/:jobId/sign-off',
+    command: signOffJob,
+    page: { goTo: ({ certificate }) => `/certificates/${certificate.id}`, again: jobAgain },
+  })
+
+  resource.write({
+    path: '/jobs/:jobId/reopen',
+    command: reopenJob,
+    json: jobJson,
+    page: { goTo: toJob, again: jobAgain },
+  })
+}
+
+const toJob = (job: { id: string }) => `/jobs/${job.id}`
+
+async function jobAgain(form: FormState, refusal: Refusal, ask: Ask) {
+  return jobPage(ask, await findJob(ask.scope, ask.params.jobId ?? ''), form, refusal.message)
+}
+
+const concessionJson = (row: ConcessionRow) => ({
+  id: row.id,
+  jobId: row.jobId,
+  requirement: row.requirement,
+  subjectId: row.subjectId,
+  granted: row.granted,
+  reason: row.reason,
+  decidedBy: row.decidedBy,
+  decidedAt: instant(row.decidedAt),
+})

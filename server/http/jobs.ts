@@ -1,6 +1,230 @@
-// Filled in by the resource that this file is named for.
+// Jobs: the list of what is open, waiting and sealed, and each job on one page.
 
-import type { Deps } from './deps.ts'
-import type { Resource } from './resource.ts'
+import { z } from 'zod'
+import { JobsPage } from '../../views/jobs/index.tsx'
+import { NewJobPage } from '../../views/jobs/new.tsx'
+import { JobPage } from '../../views/jobs/show.tsx'
+import type { FormState } from '../../views/parts/field.tsx'
+import { may } from '../access/capabilities.ts'
+import { changeJob } from '../commands/jobs/change-job.ts'
+import { leaveOutJoint } from '../commands/jobs/leave-out-joint.ts'
+import { openJob } from '../commands/jobs/open-job.ts'
+import { isReleased } from '../commands/release/judge-job.ts'
+import { newId } from '../ids.ts'
+import { evaluate } from '../rules/index.ts'
+import { circuitOpened } from '../rules/scope.ts'
+import { listCertificatesOfJob } from '../store/queries/certificates.ts'
+import { listCorrectionsOfJob } from '../store/queries/corrections.ts'
+import { listCrewPage } from '../store/queries/crew.ts'
+import { loadDossier } from '../store/queries/dossier.ts'
+import {
+  countJobs,
+  findJob,
+  type JobRow,
+  type ListedJob,
+  listJobEvents,
+  listJobs,
+  listSystemIdsOfJob,
+} from '../store/queries/jobs.ts'
+import { findSite, listSites } from '../store/queries/sites.ts'
+import { listSystemsOfSites } from '../store/queries/systems.ts'
+import { JOB_STAGES } from '../vocabulary.ts'
+import { expand, type Fields } from './form.ts'
+import { instant, instantOrNull } from './json.ts'
+import { releaseForms } from './release-forms.ts'
+import { type Ask, listQuery, type Resource } from './resource.ts'
+import { shellOf } from './shell.ts'
+import { stripOf } from './strip-of.ts'
+import { workOf } from './work-of.ts'
 
-export function jobsResource(_resource: Resource, _deps: Deps): void {}
+const jobsQuery = listQuery.extend({
+  stage: z.enum(JOB_STAGES, { error: `Use one of ${JOB_STAGES.join(', ')}.` }).optional(),
+})
+
+export function jobsResource(resource: Resource): void {
+  resource.read({
+    path: '/jobs',
+    name: 'list-jobs',
+    summary: 'Jobs, newest first.',
+    query: jobsQuery,
+    async load(ask) {
+      const query = ask.query as unknown as z.output<typeof jobsQuery>
+      return { query, page: await listJobs(ask.scope, query), counts: await countJobs(ask.scope) }
+    },
+    json: ({ page }) => ({ items: page.items.map(jobJson), nextCursor: page.nextCursor }),
+    page: ({ page, query, counts }, ask) =>
+      JobsPage({
+        shell: shellOf(ask.actor, '/jobs'),
+        jobs: page.items.map(listedJob),
+        stage: query.stage ?? null,
+        counts,
+        nextCursor: page.nextCursor,
+        isFirst: query.cursor === undefined,
+        mayOpen: may(ask.actor, 'open-job'),
+      }),
+  })
+
+  resource.read({
+    path: '/jobs/new',
+    name: 'new-job',
+    summary: 'The form that opens a job.',
+    capability: 'open-job',
+    load: async () => null,
+    page: (_, ask) => newJobPage(ask),
+  })
+
+  resource.write({
+    path: '/jobs',
+    command: openJob,
+    status: 201,
+    json: (job, ask) => jobWithSystems(job, ask),
+    page: {
+      input: (fields) => ({ ...expand(fields), systemIds: markedSystems(fields) }),
+      goTo: (job) => `/jobs/${job.id}`,
+      again: (form, _refusal, ask) => newJobPage(ask, form),
+    },
+  })
+
+  resource.read({
+    path: '/jobs/:jobId',
+    name: 'read-job',
+    summary: 'A job with its systems, and whether the circuit was opened on it.',
+    load: (ask) => findJob(ask.scope, ask.params.jobId ?? ''),
+    json: (job, ask) => jobWithSystems(job, ask),
+    page: (job, ask) => jobPage(ask, job),
+  })
+
+  resource.write({
+    method: 'PATCH',
+    path: '/jobs/:jobId',
+    command: changeJob,
+    json: (job, ask) => jobWithSystems(job, ask),
+    page: { path: '/jobs/:jobId/change', goTo: (job) => `/jobs/${job.id}` },
+  })
+
+  resource.write({
+    path: '/jobs/:jobId/left-out',
+    command: leaveOutJoint,
+    status: 201,
+    json: (row) => ({ id: row.id, jobId: row.jobId, jointId: row.jointId, reason: row.reason }),
+    page: { goTo: (row) => `/jobs/${row.jobId}` },
+  })
+}
+
+const markedSystems = (fields: Fields) =>
+  Object.keys(fields).flatMap((name) => (name.startsWith('_system.') ? [name.slice('_system.'.length)] : []))
+
+export const jobJson = (job: JobRow) => ({
+  id: job.id,
+  siteId: job.siteId,
+  kind: job.kind,
+  reference: job.reference,
+  stage: job.stage,
+  stageAt: instant(job.stageAt),
+  assignedTo: job.assignedTo,
+  scheduledFor: instantOrNull(job.scheduledFor),
+  callbackId: job.callbackId,
+  openedAt: instant(job.openedAt),
+})
+
+export async function jobWithSystems(job: JobRow, ask: Ask) {
+  const systemIds = await listSystemIdsOfJob(ask.scope, job.id)
+  const dossier = await loadDossier(ask.scope, job.id, ask.now)
+  return {
+    ...jobJson(job),
+    systemIds,
+    circuitOpened: systemIds.some((systemId) => circuitOpened(dossier, systemId)),
+  }
+}
+
+const listedJob = (job: ListedJob) => ({
+  id: job.id,
+  kind: job.kind,
+  reference: job.reference,
+  stage: job.stage,
+  stageAt: job.stageAt,
+  address: job.address,
+  customerName: job.customerName,
+  assignedName: job.assignedName,
+})
+
+async function newJobPage(ask: Ask, form?: FormState) {
+  const sites = await listSites(ask.scope, { limit: 200 })
+  const systems = await listSystemsOfSites(
+    ask.scope,
+    sites.items.map((site) => site.id),
+  )
+  return NewJobPage({
+    shell: shellOf(ask.actor, '/jobs'),
+    freshId: newId(),
+    sites: sites.items.map(({ id, customerName, address }) => ({ id, customerName, address })),
+    systems: systems.map(({ id, name, siteId }) => ({ id, name, siteId })),
+    crew: (await listCrewPage(ask.scope, { limit: 200 })).items.map(({ id, name }) => ({ id, name })),
+    siteId: ask.query.site,
+    form,
+  })
+}
+
+/** The job as a member sees it: as piped, what is done, what holds it, and what they may do about it. */
+export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: string) {
+  const { scope, actor, now } = ask
+  const dossier = await loadDossier(scope, job.id, now)
+  const findings = evaluate(dossier)
+  const site = await findSite(scope, job.siteId)
+  const names = new Map(
+    dossier.crew.flatMap((person) => (person.memberId ? [[person.memberId, person.name]] : [])),
+  )
+  const corrections = await listCorrectionsOfJob(scope, job.id)
+  const mayRecord = may(actor, 'record-work') && job.stage === 'open'
+  return JobPage({
+    shell: shellOf(actor, '/jobs'),
+    job: {
+      ...listedJob({
+        ...job,
+        customerName: site.customerName,
+        address: site.address,
+        town: site.town,
+        assignedName: dossier.crew.find((person) => person.id === job.assignedTo)?.name ?? null,
+      }),
+      siteId: job.siteId,
+    },
+    systems: dossier.systems.map((system) => ({
+      id: system.id,
+      name: system.name,
+      refrigerant: system.refrigerant,
+      strip:
+        system.lineSets.length === 0
+          ? null
+          : stripOf(system, dossier, {
+              hrefOf: (joint) => `/joints/${joint.id}?job=${job.id}`,
+              caption: 'shown',
+            }),
+      work: workOf(system, dossier, findings),
+      mayAddLineSet: may(actor, 'set-up-system') && job.stage === 'open',
+    })),
+    held: findings.filter((finding) => !isReleased(finding)).length,
+    events: (await listJobEvents(scope, job.id)).map((event) => ({
+      event: event.event,
+      at: event.at,
+      who: names.get(event.memberId) ?? 'somebody',
+      reason: event.detail.reason ?? null,
+    })),
+    corrections: corrections.map((correction) => ({
+      id: correction.id,
+      reason: correction.reason,
+      state: correction.state,
+      at: correction.requestedAt,
+      who: names.get(correction.requestedBy) ?? 'somebody',
+      mayDecide:
+        correction.state === 'waiting' &&
+        may(actor, 'audit-job') &&
+        correction.requestedBy !== actor.memberId,
+    })),
+    certificates: await listCertificatesOfJob(scope, job.id),
+    mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
+    mayRecord,
+    release: releaseForms(ask, job, dossier, findings, form),
+    form,
+    note: note ?? null,
+  })
+}

@@ -95,7 +95,7 @@ export interface WriteOptions<Schema extends z.ZodType, Result> {
     /** What the fields mean, when dotted names do not say it all. */
     input?(fields: Fields, ask: Ask): unknown
     /** Where to go when it is done; or the page itself, for what is shown only once. */
-    then(result: Result, ask: Ask): string | VNode
+    goTo(result: Result, ask: Ask): string | VNode
     /** The page with the form, filled in as it was, when it is refused. */
     again?(form: FormState, refusal: Refusal, ask: Ask): Promise<VNode>
   }
@@ -144,7 +144,7 @@ export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
   json?: false | ((result: Result, ask: PublicAsk) => unknown)
   page?: {
     path?: string
-    then(result: Result, ask: PublicAsk): string
+    goTo(result: Result, ask: PublicAsk): string
     again(form: FormState, refusal: Refusal, ask: PublicAsk): Promise<VNode>
   }
 }
@@ -250,7 +250,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
                 actor: ask.actor,
                 deviceAt: deviceAt(request),
               })
-              const answer = page.then(done.result, ask)
+              const answer = page.goTo(done.result, ask)
               return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
             } catch (problem) {
               const refusal = refusalOf(problem)
@@ -343,7 +343,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
               const raw = { ...expand(fields), ...ask.params }
               const result = await runPublicCommand(deps.machinery, command, raw, browserOf(ask))
               await options.after?.(result, ask)
-              return reply.redirect(page.then(result, ask), 303)
+              return reply.redirect(page.goTo(result, ask), 303)
             } catch (problem) {
               const refusal = refusalOf(problem)
               if (refusal.status >= 500) throw problem

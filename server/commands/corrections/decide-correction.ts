@@ -49,6 +49,6 @@ export const decideCorrection = defineCommand({
       facts: [seal],
       body: { correction: correction.id },
     })
-    return { id: correction.id, state: input.decision }
+    return { id: correction.id, jobId: correction.jobId, state: input.decision }
   },
 })

@@ -163,7 +163,7 @@ async function findCompany({ db, t, companyId }: Scope): Promise<{ id: string; n
   return row ?? { id: companyId, name: '' }
 }
 
-async function listCrewPeople({ db, t, companyId }: Scope): Promise<CrewPerson[]> {
+export async function listCrewPeople({ db, t, companyId }: Scope): Promise<CrewPerson[]> {
   return db
     .select({ id: t.crew.id, name: t.crew.name, memberId: t.crew.memberId, credentials: t.crew.credentials })
     .from(t.crew)

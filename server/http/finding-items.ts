@@ -1,0 +1,66 @@
+// How are findings put on a page? Numbers in units that people read, links to what each is about.
+
+import type { ComponentChildren } from 'preact'
+import type { FindingItem } from '../../views/parts/finding-list.tsx'
+import type { JudgedNumberProps } from '../../views/parts/judged-number.tsx'
+import type { Finding, JudgedNumber } from '../rules/finding.ts'
+import { formatNumber, fromPascals, UNIT_LABELS } from '../trade/units.ts'
+
+export interface ItemOptions {
+  jobId: string
+  /** A form that belongs to a finding: to ask for a concession, to grant one. */
+  formFor?(finding: Finding): ComponentChildren
+}
+
+export const findingItem = (finding: Finding, options: ItemOptions): FindingItem => ({
+  id: `${finding.requirement}-${finding.subject.id}`,
+  requirement: finding.requirement,
+  title: finding.title,
+  subject: finding.subject.name,
+  subjectHref: hrefOf(finding, options.jobId),
+  outcome: finding.outcome,
+  reason: finding.reason,
+  decisionRule: finding.decisionRule === null ? undefined : `${finding.decisionRule} acceptance`,
+  source: finding.source,
+  numbers: finding.numbers.flatMap((number) => judgedNumber(number, finding) ?? []),
+  nextAction: finding.nextAction ?? undefined,
+  nextHref: hrefOf(finding, options.jobId),
+  children: options.formFor?.(finding),
+})
+
+function hrefOf({ subject }: Finding, jobId: string): string | undefined {
+  if (subject.kind === 'joint') return `/joints/${subject.id}?job=${jobId}`
+  if (subject.kind === 'instrument') return `/instruments/${subject.id}`
+  if (subject.kind === 'system') return `/systems/${subject.id}`
+  return undefined
+}
+
+/** Only numbers that have a range are drawn; the others stand in the reason. */
+function judgedNumber(number: JudgedNumber, finding: Finding): JudgedNumberProps | null {
+  if (number.value === null || (number.low === undefined && number.high === undefined)) return null
+  const { scale, label } = readable(number)
+  const shown = (si: number | undefined) => (si === undefined ? undefined : scale(si))
+  return {
+    label: number.name,
+    value: formatNumber(scale(number.value)),
+    unit: label,
+    at: scale(number.value),
+    low: shown(number.low),
+    high: shown(number.high),
+    uncertainty: number.uncertainty === undefined ? undefined : scale(number.uncertainty),
+    verdict: isWithin(number) ? 'in range' : 'out of range',
+    outcome: finding.outcome,
+    source: number.source,
+  }
+}
+
+const isWithin = ({ value, low, high }: JudgedNumber): boolean =>
+  value !== null && value >= (low ?? Number.NEGATIVE_INFINITY) && value <= (high ?? Number.POSITIVE_INFINITY)
+
+/** Pascals as micron, kPa or MPa by their size; the rest as it is. */
+function readable(number: JudgedNumber): { scale(si: number): number; label: string } {
+  if (number.unit !== 'Pa') return { scale: (si) => si, label: number.unit }
+  const most = Math.max(...[number.value, number.low, number.high].map((one) => Math.abs(one ?? 0)))
+  const unit = most >= 500_000 ? 'MPa' : most >= 5000 ? 'kPa' : 'micron'
+  return { scale: (si) => fromPascals(si, unit), label: UNIT_LABELS[unit] }
+}

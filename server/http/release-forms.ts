@@ -1,0 +1,85 @@
+// What may this member do about the release of this job, and what stands beside each finding?
+
+import { h } from 'preact'
+import { GrantConcession, type ReleaseProps, RequestConcession } from '../../views/jobs/release.tsx'
+import type { FormState } from '../../views/parts/field.tsx'
+import { may } from '../access/capabilities.ts'
+import { isReleased } from '../commands/release/judge-job.ts'
+import { newId } from '../ids.ts'
+import type { Dossier } from '../rules/dossier.ts'
+import type { Finding } from '../rules/finding.ts'
+import type { JobRow } from '../store/queries/jobs.ts'
+import { findingItem } from './finding-items.ts'
+import type { Ask } from './resource.ts'
+
+/** The name of the field in which a concession is asked for, and back. */
+export const requestField = (finding: Finding) => `_request ${finding.requirement} ${finding.subject.id}`
+export function readRequestField(name: string): { requirement: string; subjectId: string } | null {
+  const [mark, requirement, subjectId] = name.split(' ')
+  return mark === '_request' && requirement && subjectId ? { requirement, subjectId } : null
+}
+
+export function releaseForms(
+  { actor }: Ask,
+  job: JobRow,
+  dossier: Dossier,
+  findings: readonly Finding[],
+  form?: FormState,
+): ReleaseProps {
+  const held = findings.filter((finding) => !isReleased(finding))
+  const audits = may(actor, 'audit-job')
+  const submits = may(actor, 'submit-job') && job.stage === 'open' && dossier.systems.length > 0
+  const isOwnWork = audits && !dossier.policy.selfSignOff && worksOf(dossier, actor.memberId)
+  const waits = job.stage === 'submitted'
+  return {
+    jobId: job.id,
+    findings: findings.map((finding) => findingItem(finding, { jobId: job.id, formFor })),
+    held: held.length,
+    allAskable: held.every((finding) => finding.concedable),
+    may: {
+      submit: submits,
+      sendBack: audits && waits,
+      signOff: audits && waits && !isOwnWork,
+      reopen: audits && job.stage === 'sealed',
+    },
+    notBecause:
+      waits && isOwnWork
+        ? 'You did or recorded part of this work, so somebody else signs it off. The policy can allow it.'
+        : null,
+    form,
+  }
+
+  function formFor(finding: Finding) {
+    if (isReleased(finding) || !finding.concedable) return null
+    if (audits && job.stage !== 'sealed' && (waits || !submits))
+      return h(GrantConcession, {
+        jobId: job.id,
+        id: newId(),
+        requirement: finding.requirement,
+        subjectId: finding.subject.id,
+      })
+    if (!submits) return null
+    const name = requestField(finding)
+    return h(RequestConcession, { name, value: form?.values[name] ?? '' })
+  }
+}
+
+/** Did this member perform or record anything of the job? */
+function worksOf(dossier: Dossier, memberId: string): boolean {
+  const own = dossier.crew.find((person) => person.memberId === memberId)?.id
+  const isOwn = (fact: { jobId: string; performedBy: string; recordedBy: string }) =>
+    fact.jobId === dossier.job.id && (fact.recordedBy === memberId || fact.performedBy === own)
+  return dossier.systems.some((system) =>
+    [
+      ...system.joints.flatMap((joint) => [
+        ...joint.makes,
+        ...joint.makes.flatMap((make) => make.steps),
+        ...joint.leakChecks,
+      ]),
+      ...system.pressureTests,
+      ...system.evacuations,
+      ...system.charges,
+      ...system.runningChecks,
+    ].some(isOwn),
+  )
+}

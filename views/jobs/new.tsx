@@ -1,0 +1,92 @@
+// What is a new job about? One visit's scope of work at a site.
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import { JOB_KINDS } from '../../server/vocabulary.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { Empty } from '../parts/empty.tsx'
+import { type FormState, OtherErrors, SelectField, TextField } from '../parts/field.tsx'
+
+export interface NewJobPageProps {
+  shell: Shell
+  freshId: string
+  sites: readonly { id: string; customerName: string; address: string }[]
+  systems: readonly { id: string; name: string; siteId: string }[]
+  crew: readonly { id: string; name: string }[]
+  siteId?: string | undefined
+  form?: FormState | undefined
+}
+
+export function NewJobPage(props: NewJobPageProps): JSX.Element {
+  const { form } = props
+  if (props.sites.length === 0)
+    return (
+      <Layout {...props.shell} title="Open a job" width="narrow">
+        <h1>Open a job</h1>
+        <Empty title="A job needs a site first" action={{ href: '/sites/new', label: 'Add a site' }}>
+          A site is an address with a customer; its systems stay there for their life.
+        </Empty>
+      </Layout>
+    )
+  return (
+    <Layout {...props.shell} title="Open a job" width="narrow">
+      <h1>Open a job</h1>
+      <form method="post" action="/jobs" class="sheet">
+        <input type="hidden" name="id" value={form?.values.id ?? props.freshId} />
+        <OtherErrors form={form} fields={['siteId', 'kind', 'reference', 'assignedTo']} />
+        <SelectField
+          name="siteId"
+          label="Site"
+          form={form}
+          value={props.siteId ?? ''}
+          options={[
+            ...(props.siteId ? [] : [{ value: '', label: 'Choose a site' }]),
+            ...props.sites.map((site) => ({
+              value: site.id,
+              label: `${site.address} (${site.customerName})`,
+            })),
+          ]}
+        />
+        <SelectField
+          name="kind"
+          label="Kind of work"
+          form={form}
+          value="installation"
+          options={JOB_KINDS.map((kind) => ({ value: kind, label: kind }))}
+        />
+        <TextField name="reference" label="Your reference, if any" form={form} />
+        <SelectField
+          name="assignedTo"
+          label="For"
+          form={form}
+          value=""
+          options={[
+            { value: '', label: 'Nobody yet' },
+            ...props.crew.map((person) => ({ value: person.id, label: person.name })),
+          ]}
+        />
+        {props.systems.length === 0 ? null : (
+          <fieldset>
+            <legend>Systems that are there already</legend>
+            <p class="hint">Leave all unmarked for a new system; you add it on the job's page.</p>
+            {props.systems
+              .filter((system) => !props.siteId || system.siteId === props.siteId)
+              .map((system) => (
+                <label class="choice" key={system.id}>
+                  <input
+                    type="checkbox"
+                    name={`_system.${system.id}`}
+                    value="yes"
+                    checked={form?.values[`_system.${system.id}`] === 'yes'}
+                  />{' '}
+                  {system.name}
+                </label>
+              ))}
+          </fieldset>
+        )}
+        <Button>Open the job</Button>
+      </form>
+    </Layout>
+  )
+}

@@ -1,0 +1,210 @@
+// How does this job stand: as piped, what is done, what holds it, and what is there to do?
+
+import type { ComponentChildren, JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import type { CorrectionState, JobEvent } from '../../server/vocabulary.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { Empty } from '../parts/empty.tsx'
+import { type FormState, OtherErrors } from '../parts/field.tsx'
+import { Flash } from '../parts/flash.tsx'
+import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
+import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
+import { Stage } from '../parts/stage.tsx'
+import { When } from '../parts/when.tsx'
+import { jobLead, type ListedJobProps } from './index.tsx'
+import { Release, type ReleaseProps } from './release.tsx'
+
+/** One line of the work on a system: what it is, how it stands, where it is recorded. */
+export interface WorkLine {
+  id: string
+  title: string
+  outcome: FindingOutcome
+  words: string
+  links: { href: string; label: string }[]
+}
+
+export interface JobPageProps {
+  shell: Shell
+  job: ListedJobProps & { siteId: string }
+  systems: readonly {
+    id: string
+    name: string
+    refrigerant: string
+    strip: PipeStripProps | null
+    work: readonly WorkLine[]
+    mayAddLineSet: boolean
+  }[]
+  /** How many hold points are not met. */
+  held: number
+  events: readonly { event: JobEvent; at: number; who: string; reason: string | null }[]
+  corrections: readonly {
+    id: string
+    reason: string
+    state: CorrectionState
+    at: number
+    who: string
+    mayDecide: boolean
+  }[]
+  certificates: readonly { id: string; revision: number; issuedAt: number }[]
+  mayAddSystem: boolean
+  mayRecord: boolean
+  release: ReleaseProps
+  form?: FormState | undefined
+  note: string | null
+}
+
+const EVENT_WORDS: Record<JobEvent, string> = {
+  opened: 'Opened',
+  submitted: 'Submitted for audit',
+  'sent-back': 'Sent back',
+  'signed-off': 'Signed off',
+  reopened: 'Reopened',
+}
+
+export function JobPage(props: JobPageProps): JSX.Element {
+  const { job } = props
+  const after = lastTurn(props.events)
+  return (
+    <Layout {...props.shell} title={job.address}>
+      <h1>{job.address}</h1>
+      <p class="lead">{jobLead(job)}</p>
+      <Stage stage={job.stage} after={after} />
+      {after && job.stage === 'open' ? (
+        <Flash kind="needs-you" lead={after === 'sent-back' ? 'Sent back.' : 'Reopened.'}>
+          {props.events.at(-1)?.reason}
+        </Flash>
+      ) : null}
+      {props.note === null ? null : (
+        <Flash kind="refused" lead="Refused.">
+          {props.note}
+        </Flash>
+      )}
+      <OtherErrors form={props.form} fields={[]} />
+      {props.certificates.map((certificate) => (
+        <p key={certificate.id}>
+          <a href={`/certificates/${certificate.id}`}>Certificate, revision {certificate.revision}</a>, issued{' '}
+          <When at={certificate.issuedAt} />
+        </p>
+      ))}
+      <div class="two">
+        <div>
+          {props.systems.length === 0 ? (
+            <Empty
+              title="No system on this job yet"
+              action={
+                props.mayAddSystem
+                  ? { href: `/jobs/${job.id}/systems/new`, label: 'Add a system' }
+                  : undefined
+              }
+            >
+              A system is one outdoor unit and everything on its refrigerant circuit.
+            </Empty>
+          ) : null}
+          {props.systems.map((system) => (
+            <section class="sheet" key={system.id} id={`system-${system.id}`}>
+              <h2>
+                <a href={`/systems/${system.id}`}>{system.name}</a>{' '}
+                <span class="soft">{system.refrigerant}</span>
+              </h2>
+              {system.strip === null ? (
+                <p>No line set yet. A line set lays out its own joints.</p>
+              ) : (
+                <PipeStrip {...system.strip} />
+              )}
+              {system.mayAddLineSet ? (
+                <p class="actions">
+                  <a class="button other" href={`/systems/${system.id}/line-sets/new?job=${job.id}`}>
+                    Add a line set
+                  </a>
+                </p>
+              ) : null}
+              <WorkList lines={system.work} />
+            </section>
+          ))}
+          {props.mayAddSystem && props.systems.length > 0 ? (
+            <p>
+              <a href={`/jobs/${job.id}/systems/new`}>Add another system</a>
+            </p>
+          ) : null}
+        </div>
+        <div>
+          <Release {...props.release} />
+          <Corrections corrections={props.corrections} />
+          <section class="sheet">
+            <h2>What happened</h2>
+            <ol class="events">
+              {props.events.map((event) => (
+                <li key={`${event.event} ${event.at}`}>
+                  {EVENT_WORDS[event.event]} by {event.who}, <When at={event.at} />
+                  {event.reason === null ? null : <span class="soft"> “{event.reason}”</span>}
+                </li>
+              ))}
+            </ol>
+            <p>
+              <a href={`/sites/${job.siteId}`}>The site and its other jobs</a>
+            </p>
+          </section>
+        </div>
+      </div>
+    </Layout>
+  )
+}
+
+function lastTurn(events: JobPageProps['events']): 'sent-back' | 'reopened' | undefined {
+  const last = events.at(-1)?.event
+  return last === 'sent-back' || last === 'reopened' ? last : undefined
+}
+
+function WorkList({ lines }: { lines: readonly WorkLine[] }): JSX.Element {
+  return (
+    <ul class="work">
+      {lines.map((line) => (
+        <li key={line.id}>
+          <OutcomeMark outcome={line.outcome} /> <b>{line.title}</b>: {line.words}
+          <span class="work-links">
+            {line.links.map((one) => (
+              <a key={one.href} href={one.href}>
+                {one.label}
+              </a>
+            ))}
+          </span>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+const CORRECTION_WORDS: Record<CorrectionState, string> = {
+  accepted: 'stands',
+  waiting: 'waits for a manager',
+  refused: 'refused',
+}
+
+function Corrections({ corrections }: Pick<JobPageProps, 'corrections'>): ComponentChildren {
+  if (corrections.length === 0) return null
+  return (
+    <section class="sheet" id="corrections">
+      <h2>Corrections</h2>
+      <ul class="rows">
+        {corrections.map((correction) => (
+          <li key={correction.id}>
+            “{correction.reason}” by {correction.who}, <When at={correction.at} />:{' '}
+            <b>{CORRECTION_WORDS[correction.state]}</b>
+            {correction.mayDecide ? (
+              <form method="post" action={`/corrections/${correction.id}/decision`} class="actions">
+                <input type="hidden" name="reason" value="Looked at and answered on the job's page." />
+                <Button name="decision" value="accepted" kind="other">
+                  Accept
+                </Button>
+                <Button name="decision" value="refused" kind="refuse">
+                  Refuse
+                </Button>
+              </form>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}

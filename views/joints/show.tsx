@@ -1,0 +1,122 @@
+// What is known of this joint, and what is recorded next?
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import type { JobStage } from '../../server/vocabulary.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { AreaField, type FormState, OtherErrors } from '../parts/field.tsx'
+import { Flash } from '../parts/flash.tsx'
+import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
+import { type StepItem, Steps } from '../parts/steps.tsx'
+import { Tag } from '../parts/tag.tsx'
+import { StepForm, type StepFormProps } from './step-forms.tsx'
+
+export interface JointPageProps {
+  shell: Shell
+  joint: { id: string; tag: string; lead: string }
+  job: { id: string; stage: JobStage } | null
+  strip: PipeStripProps
+  steps: readonly StepItem[]
+  /** The form of the next step, where this member may record it now. */
+  nextStep: { title: string; why: string; form: StepFormProps } | null
+  nextReason: string
+  newMake: {
+    action: string
+    freshId: string
+    jobId: string
+    number: number
+    /** The next thing to do, rather than something that may be done. */
+    wanted: boolean
+    form?: FormState | undefined
+  } | null
+  others: readonly { href: string; tag: string; words: string }[]
+  earlier: readonly { number: number; reason: string | null; steps: readonly string[] }[]
+  note: string | null
+}
+
+export function JointPage(props: JointPageProps): JSX.Element {
+  const { joint, job, nextStep } = props
+  const steps = props.steps.map((step) =>
+    step.state === 'next' && nextStep
+      ? { ...step, why: nextStep.why, children: <StepForm {...nextStep.form} /> }
+      : step.state === 'next'
+        ? { ...step, state: 'later' as const }
+        : step,
+  )
+  return (
+    <Layout {...props.shell} title={`Joint ${joint.tag}`} width="narrow">
+      <h1>
+        Joint <Tag tag={joint.tag} />
+      </h1>
+      <p class="lead">{joint.lead}</p>
+      <PipeStrip {...props.strip} />
+      {props.note === null ? null : (
+        <Flash kind="refused" lead="Not recorded.">
+          {props.note}
+        </Flash>
+      )}
+      <div id="next">
+        {steps.length === 0 ? null : (
+          <Steps label={`Steps of joint ${joint.tag}`} steps={steps} foldRecorded />
+        )}
+        {nextStep === null && props.steps.length > 0 ? <p class="why">{props.nextReason}</p> : null}
+        {props.newMake ? <NewMake {...props.newMake} /> : null}
+      </div>
+      {nextStep === null && props.newMake?.wanted !== true && props.others.length > 0 ? (
+        <nav aria-label="Other joints of this line set">
+          <h2>Other joints of this line set</h2>
+          <ul class="rows">
+            {props.others.map((other) => (
+              <li key={other.href}>
+                <a class="row" href={other.href}>
+                  <Tag tag={other.tag} /> {other.words}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </nav>
+      ) : null}
+      {props.earlier.map((make) => (
+        <details key={make.number} class="sheet">
+          <summary>
+            Making {make.number}, replaced{make.reason ? `: ${make.reason}` : ''}
+          </summary>
+          <ul>
+            {make.steps.map((step) => (
+              <li key={step}>{step}</li>
+            ))}
+          </ul>
+        </details>
+      ))}
+      {job ? (
+        <p>
+          <a href={`/jobs/${job.id}`}>Back to the job</a>
+        </p>
+      ) : null}
+    </Layout>
+  )
+}
+
+function NewMake(props: NonNullable<JointPageProps['newMake']>): JSX.Element {
+  const { form } = props
+  const isFirst = props.number === 1
+  const inner = (
+    <form method="post" action={props.action}>
+      <input type="hidden" name="id" value={form?.values.id ?? props.freshId} />
+      <input type="hidden" name="jobId" value={props.jobId} />
+      <OtherErrors form={form} fields={['reason']} />
+      {isFirst ? null : (
+        <AreaField name="reason" label={`Why making ${props.number} is needed`} form={form} />
+      )}
+      <Button kind={props.wanted ? 'do' : 'other'}>Start making {props.number}</Button>
+    </form>
+  )
+  if (props.wanted) return <section class="sheet">{inner}</section>
+  return (
+    <details open={form?.errors.some((error) => error.path === 'reason') ? true : undefined}>
+      <summary>Cut it off and remake</summary>
+      {inner}
+    </details>
+  )
+}
