@@ -1,6 +1,221 @@
-// Filled in by the resource that this file is named for.
+// Evacuations with their decay: set up, read, concluded.
 
-import type { Deps } from './deps.ts'
-import type { Resource } from './resource.ts'
+import type { FormState } from '../../views/parts/field.tsx'
+import { EvacuationPage } from '../../views/section-tests/evacuation.tsx'
+import { NewEvacuationPage } from '../../views/section-tests/new-evacuation.tsx'
+import { concludeEvacuation } from '../commands/section-tests/conclude.ts'
+import { recordVacuumReadings } from '../commands/section-tests/record-readings.ts'
+import { startEvacuation } from '../commands/section-tests/start-evacuation.ts'
+import { newId } from '../ids.ts'
+import type { Refusal } from '../refusals.ts'
+import { type EvacuationJudgement, judgeEvacuationTest, vacuumCriteria } from '../rules/judge-evacuation.ts'
+import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
+import { findEvacuation, listTestsInBrief, type StoredEvacuation } from '../store/queries/section-tests.ts'
+import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
+import { expand } from './form.ts'
+import { instant, quantityJson } from './json.ts'
+import type { Ask, Resource } from './resource.ts'
+import {
+  briefly,
+  instrumentOptions,
+  instrumentsUsed,
+  jobOptions,
+  listOf,
+  plainJson,
+  refusedWhole,
+  sectionChoices,
+  sectionNames,
+  sectionTestJson,
+  unitTyped,
+} from './section-tests.ts'
+import { shellOf } from './shell.ts'
 
-export function evacuationsResource(_resource: Resource, _deps: Deps): void {}
+export function evacuationsResource(resource: Resource): void {
+  resource.read({
+    path: '/systems/:systemId/evacuations/new',
+    name: 'new-evacuation',
+    summary: 'The form that starts an evacuation.',
+    capability: 'record-work',
+    load: (ask) => loadForJudging(ask.scope, ask.params.systemId ?? ''),
+    page: (data, ask) => newPage(ask, data),
+  })
+
+  resource.write({
+    path: '/systems/:systemId/evacuations',
+    command: startEvacuation,
+    status: 201,
+    json: evacuationJson,
+    page: {
+      input: (fields) => {
+        const input = expand(fields)
+        return { ...input, ...(input.covers ? { covers: listOf(input.covers) } : {}) }
+      },
+      goTo: (stored) => `/evacuations/${stored.test.id}`,
+      again: async (form, refusal, ask) =>
+        newPage(ask, await loadForJudging(ask.scope, ask.params.systemId ?? ''), form, refusal),
+    },
+  })
+
+  resource.read({
+    path: '/evacuations/:evacuationId',
+    name: 'evacuation',
+    summary: 'An evacuation with its readings, and its verdict once it is concluded.',
+    load: (ask) => findEvacuation(ask.scope, ask.params.evacuationId ?? ''),
+    json: evacuationJson,
+    page: (stored, ask) => testPage(ask, stored),
+  })
+
+  resource.write({
+    path: '/evacuations/:evacuationId/readings',
+    command: recordVacuumReadings,
+    status: 201,
+    wraps: 'readings',
+    json: evacuationJson,
+    page: {
+      input: (fields) => ({ readings: listOf(expand(fields).readings) }),
+      goTo: (stored) => `/evacuations/${stored.test.id}`,
+      again: async (form, refusal, ask) =>
+        testPage(ask, await findEvacuation(ask.scope, ask.params.evacuationId ?? ''), form, refusal),
+    },
+  })
+
+  resource.write({
+    path: '/evacuations/:evacuationId/conclude',
+    command: concludeEvacuation,
+    json: evacuationJson,
+    page: {
+      goTo: (stored) => `/evacuations/${stored.test.id}`,
+      again: async (form, refusal, ask) =>
+        testPage(ask, await findEvacuation(ask.scope, ask.params.evacuationId ?? ''), form, refusal),
+    },
+  })
+}
+
+export function evacuationJson(stored: StoredEvacuation) {
+  const { test } = stored
+  return {
+    ...sectionTestJson(stored),
+    gaugeAt: test.gaugeAt,
+    isolatedAt: test.isolatedAt,
+    readings: test.readings.map((reading) => ({
+      id: reading.id,
+      at: instant(reading.at),
+      phase: reading.phase,
+      absolutePressure: stored.readingsTyped[reading.id]?.absolutePressure,
+      temperature: stored.readingsTyped[reading.id]?.temperature ?? null,
+      instrumentId: reading.instrumentId,
+    })),
+    verdict: test.verdict,
+    ...(stored.conclusion
+      ? {
+          ...vacuumJudgementJson(stored.conclusion.result as unknown as EvacuationJudgement, unitOf(stored)),
+          policyVersion: stored.conclusion.policyVersion,
+        }
+      : {}),
+  }
+}
+
+/** Pressures in the caller's unit; rises per minute. */
+export function vacuumJudgementJson(judgement: EvacuationJudgement, unit: PressureUnit) {
+  const pressure = (pressurePa: number | null | undefined) => quantityJson('pressure', pressurePa, unit)
+  const { curve, criteria } = judgement
+  return {
+    verdict: judgement.verdict,
+    curve: curve && {
+      kind: curve.kind,
+      startPressure: pressure(curve.startPressurePa),
+      risePerMinute: pressure(curve.risePaPerS * 60),
+      plateau: pressure(curve.plateauPa),
+      timeConstant: quantityJson('time', curve.timeConstantS, 'min'),
+    },
+    lowestPressure: pressure(judgement.lowestPressurePa),
+    riseInHold: pressure(judgement.riseInHoldPa),
+    hold: { value: judgement.holdS / 60, unit: 'min' },
+    isolatedAt: judgement.isolatedAtMs === null ? null : instant(judgement.isolatedAtMs),
+    leakRate: plainJson(judgement.leakRatePaM3PerS, 'Pa.m3/s'),
+    refrigerantPerYear: quantityJson('mass-rate', judgement.refrigerantKgPerYear, 'g/yr'),
+    unseenRefrigerantPerYear: quantityJson('mass-rate', judgement.unseenRefrigerantKgPerYear, 'g/yr'),
+    minutesToDecide: judgement.minutesToDecide,
+    waterVapourPressure: pressure(judgement.waterCeilingPa),
+    target: pressure(criteria.targetPa.value),
+    targetSource: criteria.targetPa.source,
+    limit: pressure(criteria.limitPa.value),
+    limitSource: criteria.limitPa.source,
+    requiredHold: { value: criteria.holdS.value / 60, unit: 'min' },
+    internalVolume: quantityJson('volume', judgement.volumeM3, 'L'),
+    reasons: judgement.reasons,
+    notes: judgement.notes,
+  }
+}
+
+/** The unit of the first reading after isolating, or of the first reading at all. */
+function unitOf({ test, readingsTyped }: StoredEvacuation): PressureUnit {
+  const first = test.readings.find((reading) => reading.phase === 'decay') ?? test.readings[0]
+  return unitTyped<PressureUnit>(readingsTyped[first?.id ?? ''], 'absolutePressure') ?? 'Pa'
+}
+
+async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: FormState, refusal?: Refusal) {
+  const earlier = (await listTestsInBrief(ask.scope, system.id, 'evacuation')).filter(
+    (test) => test.verdict !== null && test.verdict !== 'tight',
+  )
+  const criteria = vacuumCriteria(system.sheet, policy.criteria)
+  return NewEvacuationPage({
+    shell: shellOf(ask.actor, '/jobs'),
+    system: { id: system.id, name: system.name },
+    freshId: form?.values.id ?? newId(),
+    jobs: await jobOptions(ask.scope, system.id, ask.query.jobId),
+    jobId: ask.query.jobId ?? '',
+    sections: sectionChoices(system),
+    gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+    earlier: earlier.map(briefly),
+    repeatOf: ask.query.repeatOf ?? '',
+    target: { pressurePa: criteria.targetPa.value, source: criteria.targetPa.source },
+    limit: { pressurePa: criteria.limitPa.value, source: criteria.limitPa.source },
+    holdMinutes: criteria.holdS.value / 60,
+    form,
+    refused: refusedWhole(refusal),
+  })
+}
+
+async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, refusal?: Refusal) {
+  const { test } = stored
+  const { system, policy } = await loadForJudging(ask.scope, stored.systemId)
+  const instruments = await instrumentsUsed(ask.scope, test)
+  const judgement = stored.conclusion
+    ? (stored.conclusion.result as unknown as EvacuationJudgement)
+    : judgeEvacuationTest(test, system, { policy: policy.criteria, instruments })
+  const typed = test.readings.map((reading) => stored.readingsTyped[reading.id])
+  return EvacuationPage({
+    shell: shellOf(ask.actor, '/jobs'),
+    now: ask.now,
+    test: {
+      id: test.id,
+      systemName: system.name,
+      jobId: test.jobId,
+      sections: sectionNames(test.covers, system),
+      startedAt: test.performedAt,
+      concludedAt: test.concludedAt,
+      gauge: instruments.find((one) => one.id === test.gaugeInstrumentId)?.name ?? 'a gauge',
+      gaugeAt: test.gaugeAt,
+      isolatedAt: test.isolatedAt,
+      repeatCause: test.repeatCause,
+    },
+    readings: test.readings.map((reading) => ({
+      id: reading.id,
+      at: reading.at,
+      phase: reading.phase,
+      absolutePressurePa: reading.absolutePressurePa,
+      typed: stored.readingsTyped[reading.id] ?? {},
+    })),
+    judgement,
+    unit: unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? 'micron',
+    temperatureUnit:
+      unitTyped<TemperatureUnit>(
+        typed.find((one) => one?.temperature !== undefined),
+        'temperature',
+      ) ?? 'degC',
+    gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+    form,
+    refused: refusedWhole(refusal),
+  })
+}

@@ -1,0 +1,105 @@
+// What do the pages and answers of tests of a section share? How a coverage, a person and a quantity are written.
+
+import { instrumentsOf } from '../commands/section-tests/instruments-of.ts'
+import type { Refusal } from '../refusals.ts'
+import type { Coverage, Evacuation, Instrument, PressureTest, System } from '../rules/dossier.ts'
+import { day, moment } from '../rules/wording.ts'
+import { listActiveInstruments } from '../store/queries/instruments.ts'
+import { listInstrumentsById } from '../store/queries/instruments-used.ts'
+import { listOpenJobsOfSystem } from '../store/queries/jobs.ts'
+import type { AsTyped } from '../store/rows.ts'
+import type { Scope } from '../store/store.ts'
+import type { Unit } from '../trade/units.ts'
+import type { InstrumentKind } from '../vocabulary.ts'
+import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
+
+/** Units that only answers know. */
+export const plainJson = (value: number | null | undefined, unit: string): QuantityJson | null =>
+  value === null || value === undefined ? null : { value, unit }
+
+const COVERAGE_FIELD = { 'line-set': 'lineSetId', unit: 'unitId', joint: 'jointId' } as const
+
+export const coversJson = (covers: readonly Coverage[]) =>
+  covers.map(({ kind, id }) => ({ [COVERAGE_FIELD[kind]]: id }))
+
+/** What both kinds of test answer. */
+export const sectionTestJson = (stored: { systemId: string; test: PressureTest | Evacuation }) => ({
+  id: stored.test.id,
+  systemId: stored.systemId,
+  jobId: stored.test.jobId,
+  covers: coversJson(stored.test.covers),
+  throughOutdoorUnit: stored.test.throughOutdoorUnit,
+  gaugeInstrumentId: stored.test.gaugeInstrumentId,
+  repeatOf: stored.test.repeatOf,
+  repeatCause: stored.test.repeatCause,
+  repeatNote: stored.test.repeatNote,
+  ...whoJson(stored.test),
+  concludedAt: instantOrNull(stored.test.concludedAt),
+})
+
+/** The unit that somebody typed first for a field, if the record still knows it. */
+export function unitTyped<U extends Unit>(typed: AsTyped | undefined, field: string): U | null {
+  return (typed?.[field]?.unit as U | undefined) ?? null
+}
+
+/** "Kitchen, Hall"; the whole system where nothing else is named. */
+export function sectionNames(covers: readonly Coverage[], system: System): string[] {
+  return covers.map(({ kind, id }) => {
+    if (kind === 'line-set') return system.lineSets.find((line) => line.id === id)?.name ?? 'a line set'
+    if (kind === 'joint') return system.joints.find((joint) => joint.id === id)?.tag ?? 'a joint'
+    const unit = system.units.find((one) => one.id === id)
+    return unit ? `${unit.role} unit ${unit.model}` : 'a unit'
+  })
+}
+
+export const instrumentsUsed = (scope: Scope, test: PressureTest | Evacuation): Promise<Instrument[]> =>
+  listInstrumentsById(scope, instrumentsOf(test))
+
+/** Instruments to choose from. */
+export async function instrumentOptions(scope: Scope, kinds: readonly InstrumentKind[]) {
+  const rows = await listActiveInstruments(scope, kinds)
+  return rows.map((row) => ({
+    value: row.id,
+    label: `${row.name} (${row.serial})${row.compound ? ', compound' : ''}`,
+  }))
+}
+
+/** The open jobs of a system to choose from; the one asked for stands first. */
+export async function jobOptions(scope: Scope, systemId: string, asked: string | undefined) {
+  const jobs = await listOpenJobsOfSystem(scope, systemId)
+  return jobs
+    .map((job) => ({ value: job.id, label: job.reference ?? `${job.kind} of ${day(job.openedAt)}` }))
+    .sort((a, b) => Number(b.value === asked) - Number(a.value === asked))
+}
+
+/** An earlier test that a new one may repeat: "2026-03-04 15:10 UTC, falls". */
+export const briefly = (test: { id: string; performedAt: number; verdict: string | null }) => ({
+  value: test.id,
+  label: `${moment(test.performedAt)}, ${test.verdict?.replace('-', ' ') ?? 'still running'}`,
+})
+
+/** A form's numbered groups (`readings.0.at`) as the list they stand for. */
+export const listOf = (groups: unknown): unknown[] =>
+  typeof groups === 'object' && groups !== null ? Object.values(groups) : []
+
+export function orNull<T>(compute: () => T): T | null {
+  try {
+    return compute()
+  } catch {
+    return null
+  }
+}
+
+/** Line sets, and joints that belong to none. */
+export function sectionChoices(system: System) {
+  return [
+    ...system.lineSets.map((line) => ({ field: 'lineSetId' as const, id: line.id, label: line.name })),
+    ...system.joints
+      .filter((joint) => joint.lineSetId === null && joint.retiredAt === null)
+      .map((joint) => ({ field: 'jointId' as const, id: joint.id, label: `Joint ${joint.tag}` })),
+  ]
+}
+
+/** A refusal that no field is at fault for is said above the form. */
+export const refusedWhole = (refusal: Refusal | undefined): string | undefined =>
+  refusal && refusal.errors.length === 0 ? refusal.message : undefined

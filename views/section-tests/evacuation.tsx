@@ -1,0 +1,422 @@
+// Is this section dry and tight? The running evacuation, its decay and its verdict.
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import type { EvacuationJudgement } from '../../server/rules/judge-evacuation.ts'
+import type { AsTyped } from '../../server/store/rows.ts'
+import {
+  formatNumber,
+  formatQuantity,
+  fromPascals,
+  type PressureUnit,
+  type TemperatureUnit,
+  UNIT_LABELS,
+} from '../../server/trade/units.ts'
+import type { VacuumPhase } from '../../server/vocabulary.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { Clock } from '../parts/clock.tsx'
+import { DecayPlot } from '../parts/decay-plot.tsx'
+import { Facts } from '../parts/facts.tsx'
+import {
+  ChoiceField,
+  type FormState,
+  type Option,
+  OtherErrors,
+  QuantityField,
+  SelectField,
+} from '../parts/field.tsx'
+import { Flash } from '../parts/flash.tsx'
+import { formatWhen, When } from '../parts/when.tsx'
+import { BeforeVacuum } from './cautions.tsx'
+import { asTypedWords } from './pressure-test.tsx'
+import { MomentField } from './set-up-fields.tsx'
+import { TEMPERATURE_UNITS, VACUUM_UNITS } from './unit-options.ts'
+
+export interface EvacuationPageProps {
+  shell: Shell
+  now: number
+  test: {
+    id: string
+    systemName: string
+    jobId: string
+    sections: readonly string[]
+    startedAt: number
+    concludedAt: number | null
+    gauge: string
+    gaugeAt: 'far-side' | 'near-pump' | null
+    isolatedAt: 'core-tool' | 'manifold' | null
+    repeatCause: string | null
+  }
+  readings: readonly {
+    id: string
+    at: number
+    phase: VacuumPhase
+    absolutePressurePa: number
+    typed: AsTyped
+  }[]
+  /** As it stands; the final one once concluded. */
+  judgement: EvacuationJudgement
+  unit: PressureUnit
+  temperatureUnit: TemperatureUnit
+  gauges: readonly Option[]
+  form?: FormState | undefined
+  refused?: string | undefined
+}
+
+type Verdict = EvacuationJudgement['verdict']
+
+const VERDICT_WORDS: Record<Verdict, string> = {
+  tight: 'Tight.',
+  moisture: 'Moisture, or gas leaving the oil.',
+  leak: 'Leak.',
+  'cannot-tell': 'Cannot tell.',
+}
+
+const NEXT: Record<Verdict, string> = {
+  tight: 'Charge it now: what is let in later undoes this.',
+  moisture:
+    'Break the vacuum with dry nitrogen, sweep it through, and pull down again; warm cold parts. Then isolate and read once more.',
+  leak: 'First isolate closer to the system and repeat: hoses and cores leak more than joints. If it climbs again, go back to the pressure test and bubbles.',
+  'cannot-tell': 'Start another one and put right what is named here.',
+}
+
+const CURVE_WORDS = {
+  level: 'stays level',
+  line: 'climbs steadily',
+  saturating: 'flattens',
+  both: 'flattens, with a steady climb on top',
+} as const
+
+const FIT_LABELS = {
+  level: 'level that fits best',
+  line: 'straight line that fits best',
+  saturating: 'flattening curve that fits best',
+  both: 'flattening curve with a climb that fits best',
+} as const
+
+export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
+  const { test, judgement } = props
+  const concluded = test.concludedAt !== null
+  return (
+    <Layout
+      {...props.shell}
+      title={`Evacuation of ${test.systemName}`}
+      width="narrow"
+      flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
+    >
+      <h1>Evacuation of {test.systemName}</h1>
+      <p class="lead">
+        {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')}.{' '}
+        <a href={`/jobs/${test.jobId}`}>To the job</a>
+      </p>
+      {concluded ? <Concluded {...props} /> : <Running {...props} />}
+      <Plots {...props} />
+      {concluded ? null : (
+        <section>
+          <h2>End the evacuation</h2>
+          {judgement.isolatedAtMs === null ? null : (
+            <>
+              <p>
+                As it stands: <b>{VERDICT_WORDS[judgement.verdict]}</b>{' '}
+                <MinutesNeeded judgement={judgement} />
+              </p>
+              <Reasons judgement={judgement} />
+            </>
+          )}
+          <form method="post" action={`/evacuations/${test.id}/conclude`}>
+            <Button kind="other">End it and judge it</Button>
+          </form>
+          <p class="hint">No reading can be added afterwards. It stays in the record either way.</p>
+        </section>
+      )}
+      <section>
+        <h2>What it rests on</h2>
+        <Facts
+          facts={[
+            { label: 'Began', value: <When at={test.startedAt} /> },
+            {
+              label: 'Gauge',
+              value: test.gauge,
+              note:
+                test.gaugeAt === 'far-side'
+                  ? 'at the far side'
+                  : test.gaugeAt === 'near-pump'
+                    ? 'near the pump: it can show less than the lines have'
+                    : undefined,
+            },
+            ...(test.isolatedAt === null
+              ? []
+              : [
+                  {
+                    label: 'Isolated with',
+                    value:
+                      test.isolatedAt === 'core-tool'
+                        ? 'a core tool'
+                        : 'the manifold: its hoses are tested too',
+                  },
+                ]),
+            {
+              label: 'Pull to',
+              value: inUnit(judgement.criteria.targetPa.value, props.unit),
+              note: judgement.criteria.targetPa.source,
+            },
+            {
+              label: 'Not above',
+              value: inUnit(judgement.criteria.limitPa.value, props.unit),
+              note: judgement.criteria.limitPa.source,
+            },
+            {
+              label: 'Volume',
+              value:
+                judgement.volumeM3 === null ? 'not known' : formatQuantity(judgement.volumeM3 * 1000, 'L'),
+              note: judgement.volumeSource,
+            },
+            ...(test.repeatCause === null ? [] : [{ label: 'Put right before', value: test.repeatCause }]),
+          ]}
+        />
+      </section>
+    </Layout>
+  )
+}
+
+const inUnit = (pressurePa: number, unit: PressureUnit) => formatQuantity(fromPascals(pressurePa, unit), unit)
+
+function MinutesNeeded(props: { judgement: EvacuationJudgement }): JSX.Element | null {
+  const { judgement } = props
+  if (judgement.verdict !== 'cannot-tell') return null
+  const left = Math.ceil((judgement.criteria.holdS.value - judgement.holdS) / 60)
+  const needed = judgement.minutesToDecide ?? (left > 0 ? left : null)
+  return needed === null ? null : <>About {needed} more minutes of readings should decide.</>
+}
+
+function Running(props: EvacuationPageProps): JSX.Element {
+  const { test, judgement, form } = props
+  const isolated = judgement.isolatedAtMs
+  const last = props.readings.at(-1)
+  const decays = props.readings.filter((one) => one.phase === 'decay').length
+  const atTarget = last !== undefined && last.absolutePressurePa <= judgement.criteria.targetPa.value
+  return (
+    <section>
+      {isolated === null || last?.phase !== 'decay' ? (
+        <p class="why">
+          {last === undefined
+            ? 'Enter readings while it pulls down.'
+            : atTarget
+              ? 'The target is reached. Isolate it from the pump, then read at once and every minute.'
+              : `Pull on to ${inUnit(judgement.criteria.targetPa.value, props.unit)} before you isolate it.`}
+        </p>
+      ) : (
+        <>
+          <Clock
+            label="Isolated for"
+            since={isolated}
+            now={props.now}
+            enoughMinutes={judgement.criteria.holdS.value / 60}
+            enoughWords={`of ${formatNumber(judgement.criteria.holdS.value / 60)} min`}
+          />
+          {decays < 7 ? (
+            <p class="hint">
+              {decays} of 7 readings that tell the curves apart. One a minute is a good pace.
+            </p>
+          ) : null}
+        </>
+      )}
+      {last === undefined ? <BeforeVacuum /> : null}
+      <form method="post" action={`/evacuations/${test.id}/readings`}>
+        <h2>Next reading</h2>
+        <OtherErrors form={form} fields={['readings']} />
+        <ChoiceField
+          name="readings.0.phase"
+          label="Phase"
+          options={[
+            { value: 'pull', label: 'Pulling down', note: 'the pump runs' },
+            { value: 'break', label: 'Broken with nitrogen' },
+            { value: 'decay', label: 'Isolated', note: 'the pump is shut off from it' },
+          ]}
+          value={last?.phase === 'decay' || atTarget ? 'decay' : 'pull'}
+          form={form}
+        />
+        <QuantityField
+          name="readings.0.absolutePressure"
+          label="Vacuum gauge"
+          quantity="vacuum"
+          units={VACUUM_UNITS}
+          unit={props.unit}
+          form={form}
+          large
+          required
+        />
+        <QuantityField
+          name="readings.0.temperature"
+          label="Warmest part"
+          hint="Once is enough. It tells how far moisture alone can raise the pressure."
+          quantity="temperature"
+          units={TEMPERATURE_UNITS}
+          unit={props.temperatureUnit}
+          form={form}
+          required={false}
+        />
+        <details
+          open={['readings.0.at@', 'readings.0.instrumentId'].some(
+            (name) => (form?.values[name] ?? '') !== '',
+          )}
+        >
+          <summary>
+            <span>Read earlier, or with another gauge</span>
+          </summary>
+          <MomentField
+            name="readings.0.at@"
+            label="When it was read"
+            hint="Leave it empty for now."
+            form={form}
+          />
+          <SelectField
+            name="readings.0.instrumentId"
+            label="Gauge"
+            choose="The same"
+            options={props.gauges}
+            form={form}
+            required={false}
+          />
+        </details>
+        <Button>Record the reading</Button>
+      </form>
+    </section>
+  )
+}
+
+function Concluded(props: EvacuationPageProps): JSX.Element {
+  const { judgement, unit } = props
+  const { curve } = judgement
+  return (
+    <section>
+      <p class="why">
+        <b>{VERDICT_WORDS[judgement.verdict]}</b> {NEXT[judgement.verdict]}
+      </p>
+      <Reasons judgement={judgement} />
+      <Facts
+        facts={[
+          {
+            label: 'Lowest',
+            value:
+              judgement.lowestPressurePa === null ? 'not read' : inUnit(judgement.lowestPressurePa, unit),
+          },
+          {
+            label: 'Rise',
+            value: judgement.riseInHoldPa === null ? 'not read' : inUnit(judgement.riseInHoldPa, unit),
+            note: `in ${formatNumber(Math.round(judgement.holdS / 6) / 10)} min`,
+          },
+          {
+            label: 'The curve',
+            value: curve === null ? 'too few readings' : CURVE_WORDS[curve.kind],
+            note: curve?.plateauPa == null ? undefined : `at about ${inUnit(curve.plateauPa, unit)}`,
+          },
+          {
+            label: 'Water at the warmest part',
+            value: judgement.waterCeilingPa === null ? 'not known' : inUnit(judgement.waterCeilingPa, unit),
+            note: 'moisture alone can’t rise above it',
+          },
+          { label: 'A steady leak it could not see', value: <Unseen judgement={judgement} /> },
+        ]}
+      />
+    </section>
+  )
+}
+
+/** A dryness test first: the page says what stays unseen. */
+function Unseen(props: { judgement: EvacuationJudgement }): JSX.Element {
+  const kgPerYear = props.judgement.unseenRefrigerantKgPerYear
+  if (kgPerYear === null) return <>not known</>
+  const perDay = (kgPerYear * 1000) / 365
+  return (
+    <>
+      up to about {formatNumber(Number(perDay.toPrecision(2)))} g/day of refrigerant in service{' '}
+      <span class="soft">
+        (an estimate). This shows dryness first; the pressure test and bubbles find leaks.
+      </span>
+    </>
+  )
+}
+
+function Reasons(props: { judgement: Pick<EvacuationJudgement, 'reasons' | 'notes'> }): JSX.Element | null {
+  const { reasons, notes } = props.judgement
+  if (reasons.length + notes.length === 0) return null
+  return (
+    <ul>
+      {reasons.map((reason) => (
+        <li key={reason.code}>{reason.text}</li>
+      ))}
+      {notes.map((note) => (
+        <li key={note.code} class="soft">
+          {note.text}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function Plots(props: EvacuationPageProps): JSX.Element | null {
+  const { test, judgement, readings, unit } = props
+  const zero = judgement.isolatedAtMs ?? readings[0]?.at
+  if (zero === undefined) return null
+  const y = (pressurePa: number) => fromPascals(pressurePa, unit)
+  const title = test.sections.length === 0 ? test.systemName : test.sections.join(' and ')
+  const { criteria, curve } = judgement
+  const last = readings.at(-1)?.at ?? zero
+  const shown = readings.map((one) => ({
+    minutes: (one.at - zero) / 60_000,
+    phase: one.phase,
+    absolutePressure: y(one.absolutePressurePa),
+    pressureTyped: asTypedWords(one.typed.absolutePressure) ?? inUnit(one.absolutePressurePa, unit),
+    temperatureTyped: asTypedWords(one.typed.temperature) ?? undefined,
+    atWords: formatWhen({ at: one.at, show: 'time' }),
+  }))
+  const limits = {
+    target: {
+      value: y(criteria.targetPa.value),
+      label: `target ${inUnit(criteria.targetPa.value, unit)}`,
+    },
+    limit: { value: y(criteria.limitPa.value), label: `limit ${inUnit(criteria.limitPa.value, unit)}` },
+  }
+  return (
+    <>
+      {judgement.isolatedAtMs === null ? null : (
+        <DecayPlot
+          id="plot-decay"
+          title={`Decay of ${title}`}
+          unit={UNIT_LABELS[unit]}
+          // An earlier decay, before the vacuum was broken, is in the plot of the whole run.
+          readings={shown.filter((one) => one.minutes >= 0)}
+          fitted={
+            curve === null
+              ? undefined
+              : {
+                  label: FIT_LABELS[curve.kind],
+                  points: curve.points
+                    .filter(
+                      (point) =>
+                        zero + point.timeS * 1000 <= Math.max(last, zero + criteria.holdS.value * 1000),
+                    )
+                    .map((point) => ({ minutes: point.timeS / 60, absolutePressure: y(point.pressurePa) })),
+                }
+          }
+          {...limits}
+          longEnough={{
+            minutes: criteria.holdS.value / 60,
+            label: `${formatNumber(criteria.holdS.value / 60)} min`,
+          }}
+          verdict={test.concludedAt === null ? undefined : VERDICT_WORDS[judgement.verdict]}
+        />
+      )}
+      <DecayPlot
+        id="plot-run"
+        title={`The whole evacuation of ${title}`}
+        unit={UNIT_LABELS[unit]}
+        wholeRun
+        readings={shown}
+        {...limits}
+      />
+    </>
+  )
+}

@@ -1,0 +1,144 @@
+// What is asked before either kind of test: which job, which sections, which gauge, and what it repeats?
+
+import type { JSX } from 'preact'
+import { type FormState, fieldId, type Option, SelectField, TextField } from '../parts/field.tsx'
+
+export interface SetUpProps {
+  system: { id: string; name: string }
+  /** Fresh, so that sending twice does no harm. */
+  freshId: string
+  jobs: readonly Option[]
+  jobId: string
+  sections: readonly { field: 'lineSetId' | 'unitId' | 'jointId'; id: string; label: string }[]
+  gauges: readonly Option[]
+  earlier: readonly Option[]
+  repeatOf: string
+  form?: FormState | undefined
+  /** Why the whole was refused, where no field is at fault. */
+  refused?: string | undefined
+}
+
+export function SetUpFields(props: SetUpProps & { gaugeLabel: string }): JSX.Element {
+  return (
+    <>
+      <input type="hidden" name="id" value={props.freshId} />
+      {props.jobs.length === 1 ? (
+        <input type="hidden" name="jobId" value={props.jobs[0]?.value} />
+      ) : (
+        <SelectField name="jobId" label="Job" options={props.jobs} value={props.jobId} form={props.form} />
+      )}
+      <Sections sections={props.sections} form={props.form} />
+      <SelectField
+        name="gaugeInstrumentId"
+        label={props.gaugeLabel}
+        choose="Choose a gauge"
+        options={props.gauges}
+        value={props.gauges.length === 1 ? props.gauges[0]?.value : undefined}
+        form={props.form}
+        required
+      />
+    </>
+  )
+}
+
+/** Ticking none means all of it, so that the common case takes no tap. */
+function Sections(props: Pick<SetUpProps, 'sections' | 'form'>): JSX.Element | null {
+  if (props.sections.length < 2) return null
+  return (
+    <fieldset class="field field-choice">
+      <legend>Under test</legend>
+      <p class="hint" id="sections-hint">
+        Leave all of them empty for the whole system.
+      </p>
+      <div class="choices">
+        {props.sections.map((section, index) => {
+          const name = `covers.${index}.${section.field}`
+          return (
+            <label class="choice" key={section.id}>
+              <input
+                type="checkbox"
+                id={fieldId(name, props.form)}
+                name={name}
+                value={section.id}
+                checked={props.form?.values[name] === section.id}
+                aria-describedby="sections-hint"
+              />
+              <span>{section.label}</span>
+            </label>
+          )
+        })}
+      </div>
+    </fieldset>
+  )
+}
+
+export function RepeatFields(props: Pick<SetUpProps, 'earlier' | 'repeatOf' | 'form'>): JSX.Element | null {
+  if (props.earlier.length === 0) return null
+  return (
+    <details open={props.repeatOf !== '' || props.form?.values.repeatCause !== undefined}>
+      <summary>
+        <span>Repeats an earlier test</span>
+      </summary>
+      <SelectField
+        name="repeatOf"
+        label="Which one"
+        choose="It repeats none"
+        options={props.earlier}
+        value={props.repeatOf}
+        form={props.form}
+        required={false}
+      />
+      <TextField
+        name="repeatCause"
+        label="What was wrong and is put right"
+        hint="After a failed test, a passing one counts only with this, or when held twice as long."
+        form={props.form}
+        required={false}
+        maxlength={500}
+      />
+    </details>
+  )
+}
+
+export function StartedAt(props: { form?: FormState | undefined }): JSX.Element {
+  return (
+    <details open={(props.form?.values['performedAt@'] ?? '') !== ''}>
+      <summary>
+        <span>It began earlier</span>
+      </summary>
+      <MomentField
+        name="performedAt@"
+        label="When it began"
+        hint="Leave it empty for now."
+        form={props.form}
+      />
+    </details>
+  )
+}
+
+/** A local date and time; `_offset` is filled by the small script, without it the time counts as UTC. */
+export function MomentField(props: {
+  name: string
+  label: string
+  hint: string
+  form?: FormState | undefined
+}): JSX.Element {
+  return (
+    <>
+      <TextField
+        name={props.name}
+        label={props.label}
+        type="datetime-local"
+        hint={
+          <>
+            {props.hint}
+            <noscript> Times without script are UTC.</noscript>
+          </>
+        }
+        form={props.form}
+        required={false}
+      />
+      <input type="hidden" name="_offset" value="0" data-offset />
+    </>
+  )
+}
