@@ -11,6 +11,7 @@ import { type Capability, may } from '../access/capabilities.ts'
 import { type Command, type PublicCommand, parse, runCommand, runPublicCommand } from '../commands/command.ts'
 import { forbidden, malformedField, type Refusal, signedOut } from '../refusals.ts'
 import { type Scope, scopeOf } from '../store/store.ts'
+import { OutsideValidity } from '../trade/validity.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { type Identity, identify } from './identify.ts'
@@ -117,6 +118,25 @@ export interface PublicReadOptions<Data> {
   rateLimit?: { max: number; timeWindow: string }
 }
 
+/** Something worked out from what is sent, for members: no record is touched, so nothing is kept of it. */
+export interface ComputeOptions<Schema extends z.ZodType, Answer> {
+  path: string
+  name: string
+  summary: string
+  input: Schema
+  /** What the arithmetic refuses (`OutsideValidity`) is answered as malformed. */
+  compute(input: z.output<Schema>, ask: Ask): Answer | Promise<Answer>
+  json(answer: Answer, ask: Ask): unknown
+  page?: {
+    /** Where it stands as a page, when it is not the path itself. */
+    path?: string
+    /** What the fields mean, when dotted names do not say it all. */
+    input?(fields: Fields, ask: Ask): unknown
+    /** The form; with an answer once there is one. */
+    show(form: FormState, answer: Answer | null, ask: Ask, refusal?: Refusal): VNode | Promise<VNode>
+  }
+}
+
 /** A question too long for an address: asked by POST, and nothing is written. */
 export interface PublicQuestionOptions<Schema extends z.ZodType, Data> {
   path: string
@@ -152,6 +172,7 @@ export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
 export interface Resource {
   read<Data>(options: ReadOptions<Data>): void
   write<Schema extends z.ZodType, Result>(options: WriteOptions<Schema, Result>): void
+  compute<Schema extends z.ZodType, Answer>(options: ComputeOptions<Schema, Answer>): void
   publicRead<Data>(options: PublicReadOptions<Data>): void
   publicWrite<Schema extends z.ZodType, Result>(options: PublicWriteOptions<Schema, Result>): void
   publicQuestion<Schema extends z.ZodType, Data>(options: PublicQuestionOptions<Schema, Data>): void
@@ -259,6 +280,54 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             }
           }),
         )
+      }
+    },
+
+    compute(options) {
+      const { page } = options
+      const record = {
+        name: options.name,
+        summary: options.summary,
+        capability: 'use-own' as const,
+        query: null,
+        status: 200,
+        wraps: null,
+      }
+      const work = async (raw: unknown, ask: Ask) => {
+        const input = parse(options.input, raw)
+        try {
+          return await options.compute(input, ask)
+        } catch (problem) {
+          if (problem instanceof OutsideValidity) throw malformedField('', `${capital(problem.message)}.`)
+          throw problem
+        }
+      }
+      routes.push({ ...record, method: 'POST', input: options.input, url: API + options.path, face: 'json' })
+      app.post(API + options.path, async (request) => {
+        const ask = await askOf(deps, request, 'use-own')
+        return options.json(await work(rawInput(request), ask), ask)
+      })
+      if (page) {
+        const url = page.path ?? options.path
+        const answer = (request: FastifyRequest, reply: FastifyReply, fields: Fields | null) =>
+          asPage(deps, request, reply, async () => {
+            const ask = await askOf(deps, request, 'use-own')
+            if (fields === null) return sendPage(reply, 200, await page.show(EMPTY_FORM, null, ask))
+            const form = { values: fields, errors: [] }
+            try {
+              const raw = page.input?.(fields, ask) ?? expand(fields)
+              return sendPage(reply, 200, await page.show(form, await work(raw, ask), ask))
+            } catch (problem) {
+              const refusal = refusalOf(problem)
+              if (refusal.status >= 500) throw problem
+              const again = await page.show(formOf(fields, refusal), null, ask, refusal)
+              return sendPage(reply, refusal.status, again)
+            }
+          })
+        routes.push({ ...record, method: 'GET', input: null, url, face: 'page' })
+        app.get(url, (request, reply) => answer(request, reply, null))
+        routes.push({ ...record, method: 'POST', input: options.input, url, face: 'page' })
+        app.post(url, (request, reply) => answer(request, reply, fieldsOf(request)))
       }
     },
 
@@ -392,6 +461,9 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
     },
   }
 }
+
+const EMPTY_FORM: FormState = { values: {}, errors: [] }
+const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1)
 
 async function askOf(deps: Deps, request: FastifyRequest, capability: Capability): Promise<Ask> {
   const { actor } = await identify(deps, request)
