@@ -29,6 +29,7 @@ import type {
   RoomMethod,
   RunningMode,
   SensitivitySource,
+  SubjectKind,
   TestConditions,
   TestMedium,
   TorqueIndication,
@@ -38,7 +39,7 @@ import type {
   VacuumPhase,
   VacuumVerdict,
 } from '../vocabulary.ts'
-import type { Policy } from './policy.ts'
+import type { EvidencePhoto, Policy } from './policy.ts'
 
 /** Who did it and when, kept apart from who typed it and when. Moments are milliseconds since 1970, UTC. */
 export interface Provenance {
@@ -412,6 +413,16 @@ export interface Concession {
   at: number
 }
 
+/** A photo as evidence; its bytes stay in the store. */
+export interface Photo {
+  id: string
+  subjectKind: SubjectKind
+  subjectId: string
+  stepId?: string | undefined
+  /** Which of the photos that the policy asks for it is; null for any other. */
+  shows: EvidencePhoto | null
+}
+
 export interface Dossier {
   /** The moment for which the job is judged. */
   at: number
@@ -434,4 +445,6 @@ export interface Dossier {
   exclusions: { jointId: string; reason: string }[]
   requests: Concession[]
   concessions: Concession[]
+  /** Left out until photos are captured. */
+  photos?: Photo[] | undefined
 }

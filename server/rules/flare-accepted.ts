@@ -8,13 +8,13 @@ import {
 } from '../trade/flare.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import { INSPECTION_POINTS } from '../vocabulary.ts'
-import { failed, jointSubject, met, notApplicable, open } from './answers.ts'
+import { failed, jointSubject, met, open } from './answers.ts'
 import type { InspectionStep, Joint, Make, System } from './dossier.ts'
 import type { JudgedNumber, Requirement } from './finding.ts'
 import { askMakings } from './making-answers.ts'
 import { judgePoints } from './points.ts'
 import { stepsOf } from './scope.ts'
-import { JOINT_KIND_WORDS, millimetres, sheetSource, span, tubeName } from './wording.ts'
+import { millimetres, sheetSource, span, tubeName } from './wording.ts'
 
 /** Refrigerants whose joints are made to class 2 whatever the plate says (common practice, no source). */
 const CLASS_2_REFRIGERANTS: ReadonlySet<string> = new Set(['R-410A', 'R-32', 'R-454B'])
@@ -98,61 +98,64 @@ export const flareAccepted: Requirement = {
   source:
     'diameter band: equipment sheet, else JIS B 8607 as printed in use; appearance: common practice, no source',
   check(dossier) {
-    return askMakings(dossier, 'inspection', ({ joint, make, system }) => {
-      const subject = jointSubject(joint)
-      if (joint.kind !== 'flare') {
-        return notApplicable(subject, `A ${JOINT_KIND_WORDS[joint.kind]} has no flare.`)
-      }
-      const step = stepsOf(make, 'inspection').at(-1)
-      if (!step) {
-        return open(subject, {
-          reason: 'The flare was not inspected.',
-          next:
-            joint.origin === 'factory'
-              ? 'Inspect the factory flare as received and record it.'
-              : 'Inspect the flare and record what you see.',
-          concedable: false,
-        })
-      }
-      const evidence = [step.id]
-      const remake = `Cut it off and start making ${make.number + 1}.`
-      if (step.body.outcome === 'rejected') {
-        return failed(subject, {
-          reason: `Making ${make.number} was rejected at inspection.`,
-          next: remake,
-          evidence,
-          concedable: false,
-        })
-      }
-      const points = judgePoints(step.body.points, INSPECTION_POINTS, () => true)
-      if (points.outcome === 'some-no') {
-        return failed(subject, {
-          reason: `It was accepted, although not every point is good. ${points.reason}`,
-          next: remake,
-          evidence,
-          concedable: false,
-        })
-      }
-      if (points.outcome === 'incomplete') {
-        return open(subject, {
-          reason: points.reason,
-          next: 'Inspect the flare again and answer every point.',
-          evidence,
-          concedable: false,
-        })
-      }
-      const diameter = judgeDiameter(step, joint, system)
-      const numbers = [...diameter.numbers, ...projectionOf(make, joint, system)]
-      if (diameter.outOfBand) {
-        return failed(subject, {
-          reason: diameter.outOfBand,
-          next: remake,
-          numbers,
-          evidence,
-          concedable: false,
-        })
-      }
-      return met(subject, { reason: `Inspected and accepted.${diameter.note}`, numbers, evidence })
-    })
+    return askMakings(
+      dossier,
+      'inspection',
+      ['flare'],
+      'No flare was made or opened on this job.',
+      ({ joint, make, system }) => {
+        const subject = jointSubject(joint)
+        const step = stepsOf(make, 'inspection').at(-1)
+        if (!step) {
+          return open(subject, {
+            reason: 'The flare was not inspected.',
+            next:
+              joint.origin === 'factory'
+                ? 'Inspect the factory flare as received and record it.'
+                : 'Inspect the flare and record what you see.',
+            concedable: false,
+          })
+        }
+        const evidence = [step.id]
+        const remake = `Cut it off and start making ${make.number + 1}.`
+        if (step.body.outcome === 'rejected') {
+          return failed(subject, {
+            reason: `Making ${make.number} was rejected at inspection.`,
+            next: remake,
+            evidence,
+            concedable: false,
+          })
+        }
+        const points = judgePoints(step.body.points, INSPECTION_POINTS, () => true)
+        if (points.outcome === 'some-no') {
+          return failed(subject, {
+            reason: `It was accepted, although not every point is good. ${points.reason}`,
+            next: remake,
+            evidence,
+            concedable: false,
+          })
+        }
+        if (points.outcome === 'incomplete') {
+          return open(subject, {
+            reason: points.reason,
+            next: 'Inspect the flare again and answer every point.',
+            evidence,
+            concedable: false,
+          })
+        }
+        const diameter = judgeDiameter(step, joint, system)
+        const numbers = [...diameter.numbers, ...projectionOf(make, joint, system)]
+        if (diameter.outOfBand) {
+          return failed(subject, {
+            reason: diameter.outOfBand,
+            next: remake,
+            numbers,
+            evidence,
+            concedable: false,
+          })
+        }
+        return met(subject, { reason: `Inspected and accepted.${diameter.note}`, numbers, evidence })
+      },
+    )
   },
 }

@@ -1,35 +1,48 @@
 // Which hold points are there, in the order of the work, and how does a job stand at each of them?
 
 import { jobSubject } from './answers.ts'
+import { brazePurged } from './braze-purged.ts'
 import { chargeMatches } from './charge-matches.ts'
 import type { Concession, Dossier } from './dossier.ts'
 import { everyJointMade } from './every-joint-made.ts'
 import type { Answer, Finding, Requirement } from './finding.ts'
 import { flareAccepted } from './flare-accepted.ts'
+import { handlerQualified } from './handler-qualified.ts'
 import { instrumentsConfirmed } from './instruments-confirmed.ts'
 import { jointAssembled } from './joint-assembled.ts'
 import { jointLeakChecked } from './joint-leak-checked.ts'
 import { jointPrepared } from './joint-prepared.ts'
 import { jointTorqueInRange } from './joint-torque-in-range.ts'
+import { lineSetWithinLimits } from './line-set-within-limits.ts'
 import { orderOfWork } from './order-of-work.ts'
+import { portsAndCapsClosed } from './ports-and-caps-closed.ts'
+import { pressVerified } from './press-verified.ts'
 import { roomLargeEnough } from './room-large-enough.ts'
 import { runningAsSpecified } from './running-as-specified.ts'
 import { standingPressureHeld } from './standing-pressure-held.ts'
 import { vacuumHeld } from './vacuum-held.ts'
 
-/** The order of the list is the order of the work, and of every page that shows it. */
+/**
+ * The order of the list is the order of the work, and of every page that shows it. `evidenceAttached` joins it before
+ * `orderOfWork` once photos are captured; until then it would hold every job.
+ */
 export const REQUIREMENTS: readonly Requirement[] = [
+  lineSetWithinLimits,
   everyJointMade,
   jointPrepared,
   flareAccepted,
   jointAssembled,
   jointTorqueInRange,
+  brazePurged,
+  pressVerified,
   jointLeakChecked,
+  portsAndCapsClosed,
   standingPressureHeld,
   vacuumHeld,
   chargeMatches,
   roomLargeEnough,
   runningAsSpecified,
+  handlerQualified,
   instrumentsConfirmed,
   orderOfWork,
 ]

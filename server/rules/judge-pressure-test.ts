@@ -208,5 +208,6 @@ function unjudged(problem: unknown): StandingPressureJudgement {
     reached: false,
     overLimit: 'no',
     residuals: [],
+    roundingPa: null,
   }
 }

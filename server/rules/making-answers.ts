@@ -1,11 +1,11 @@
 // Which joints does a requirement about one step of a making ask, and what does it say where there is nothing to ask?
 
-import type { StepKind } from '../vocabulary.ts'
+import type { JointKind, StepKind } from '../vocabulary.ts'
 import { jobSubject, jointSubject, notApplicable, open } from './answers.ts'
 import type { Dossier, Make } from './dossier.ts'
 import type { Answer } from './finding.ts'
 import type { Judging } from './judge-torque.ts'
-import { isPort, type ScopedJoint, scopeOf, stepsFor } from './scope.ts'
+import { type ScopedJoint, scopeOf, stepsFor } from './scope.ts'
 import { JOINT_KIND_WORDS, STEP_WORDS } from './wording.ts'
 
 export interface AskedMaking extends ScopedJoint {
@@ -23,13 +23,19 @@ function answersForMaking({ mustBeMade, make }: ScopedJoint, jobId: string): boo
 }
 
 /**
- * Asks every joint whose making this job answers for. Joints left out, or of a kind without that step, do not apply;
- * a joint that is not made yet is open. Ports and caps are never asked here.
+ * Asks every joint of `kinds` whose making this job answers for. Joints left out, or made in the factory and so
+ * without that step, do not apply; a joint that is not made yet is open. `nothing`: what is said when there is none.
  */
-export function askMakings(dossier: Dossier, step: StepKind, ask: (making: AskedMaking) => Answer): Answer[] {
+export function askMakings(
+  dossier: Dossier,
+  step: StepKind,
+  kinds: readonly JointKind[],
+  nothing: string,
+  ask: (making: AskedMaking) => Answer,
+): Answer[] {
   const answers: Answer[] = []
   for (const scoped of scopeOf(dossier).joints) {
-    if (isPort(scoped.joint) || !answersForMaking(scoped, dossier.job.id)) continue
+    if (!kinds.includes(scoped.joint.kind) || !answersForMaking(scoped, dossier.job.id)) continue
     const subject = jointSubject(scoped.joint)
     const { joint, make, system } = scoped
     if (scoped.leftOut !== null) {
@@ -54,11 +60,5 @@ export function askMakings(dossier: Dossier, step: StepKind, ask: (making: Asked
       answers.push(ask({ ...scoped, make, judging: judgingOf(dossier, scoped) }))
     }
   }
-  if (answers.length > 0) return answers
-  return [
-    notApplicable(
-      jobSubject(dossier),
-      `No joint was made on this job, so there is none for ${STEP_WORDS[step]}.`,
-    ),
-  ]
+  return answers.length > 0 ? answers : [notApplicable(jobSubject(dossier), nothing)]
 }

@@ -1,0 +1,127 @@
+// Are the lines laid here as long and as steep as the equipment allows?
+
+import { failed, jobSubject, lineSetSubject, met, notApplicable, open, systemSubject } from './answers.ts'
+import type { Dossier, EquipmentSheet, LineSet, System } from './dossier.ts'
+import type { Answer, JudgedNumber, Requirement } from './finding.ts'
+import { list, quantity, sheetSource } from './wording.ts'
+
+const metres = (lengthM: number) => quantity(lengthM, 'm')
+
+/** Slack for a length that was typed in feet and compared in metres. */
+const EDGE_M = 1e-6
+
+function hasLimits(sheet: EquipmentSheet): boolean {
+  return [
+    sheet.minLengthM,
+    sheet.maxLengthM,
+    sheet.maxTotalLengthM,
+    sheet.maxRiseOutdoorAboveM,
+    sheet.maxRiseOutdoorBelowM,
+  ].some((limit) => limit !== null)
+}
+
+/** The limit for the way this line runs: the indoor end above the outdoor unit, or below it. */
+function riseLimit(line: LineSet, sheet: EquipmentSheet): number | null {
+  if (line.riseM === null) return null
+  return line.riseM >= 0 ? sheet.maxRiseOutdoorBelowM : sheet.maxRiseOutdoorAboveM
+}
+
+function askLine(line: LineSet, sheet: EquipmentSheet): Answer {
+  const subject = lineSetSubject(line)
+  const source = sheetSource(sheet)
+  const limit = riseLimit(line, sheet)
+  const height = line.riseM === null ? null : Math.abs(line.riseM)
+  const numbers: JudgedNumber[] = [
+    {
+      name: 'length',
+      value: line.lengthM,
+      unit: 'm',
+      low: sheet.minLengthM ?? undefined,
+      high: sheet.maxLengthM ?? undefined,
+      source,
+    },
+    { name: 'height between the units', value: height, unit: 'm', high: limit ?? undefined, source },
+  ]
+  const problems: string[] = []
+  if (sheet.minLengthM !== null && line.lengthM < sheet.minLengthM - EDGE_M) {
+    problems.push(`${metres(line.lengthM)} is shorter than ${metres(sheet.minLengthM)}`)
+  }
+  if (sheet.maxLengthM !== null && line.lengthM > sheet.maxLengthM + EDGE_M) {
+    problems.push(`${metres(line.lengthM)} is longer than ${metres(sheet.maxLengthM)}`)
+  }
+  if (height !== null && limit !== null && height > limit + EDGE_M) {
+    const which = (line.riseM ?? 0) >= 0 ? 'below' : 'above'
+    problems.push(`${metres(height)} with the outdoor unit ${which} is more than ${metres(limit)}`)
+  }
+  const evidence = [line.id]
+  if (problems.length > 0) {
+    return failed(subject, {
+      reason: `${list(problems)} (${source}).`,
+      numbers,
+      evidence,
+      next: 'Reroute the line, correct a wrong entry, or ask a manager with the maker’s word in hand.',
+      concedable: true,
+    })
+  }
+  const risesLimited = sheet.maxRiseOutdoorAboveM !== null || sheet.maxRiseOutdoorBelowM !== null
+  if (height === null && risesLimited) {
+    return open(subject, {
+      reason: 'The height between the units is not entered, and the sheet limits it.',
+      numbers,
+      evidence,
+      next: 'Measure the height between the units and enter it with the line set.',
+      concedable: true,
+    })
+  }
+  return met(subject, { reason: `${metres(line.lengthM)} is within ${source}.`, numbers, evidence })
+}
+
+function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
+  if (sheet.maxTotalLengthM === null) return []
+  const total = system.lineSets.reduce((sum, line) => sum + line.lengthM, 0)
+  const said = {
+    numbers: [
+      {
+        name: 'length of all lines',
+        value: total,
+        unit: 'm',
+        high: sheet.maxTotalLengthM,
+        source: sheetSource(sheet),
+      },
+    ],
+    evidence: system.lineSets.map(({ id }) => id),
+  }
+  const subject = systemSubject(system)
+  if (total <= sheet.maxTotalLengthM + EDGE_M) {
+    return [met(subject, { ...said, reason: `All lines together are ${metres(total)} long.` })]
+  }
+  return [
+    failed(subject, {
+      ...said,
+      reason: `All lines together are ${metres(total)} long, more than ${metres(sheet.maxTotalLengthM)}.`,
+      next: 'Reroute the lines, correct a wrong entry, or ask a manager with the maker’s word in hand.',
+      concedable: true,
+    }),
+  ]
+}
+
+function askSystem(dossier: Dossier, system: System): Answer[] {
+  const lines = system.lineSets.filter((line) => line.jobId === dossier.job.id)
+  if (lines.length === 0) return []
+  const { sheet } = system
+  if (!sheet || !hasLimits(sheet)) {
+    return [notApplicable(systemSubject(system), 'No equipment sheet limits the lines of this system.')]
+  }
+  return [...lines.map((line) => askLine(line, sheet)), ...askTotal(system, sheet)]
+}
+
+export const lineSetWithinLimits: Requirement = {
+  code: 'line-set-within-limits',
+  title: 'The lines are within the limits of the equipment',
+  source: 'equipment sheet',
+  check(dossier) {
+    const answers = dossier.systems.flatMap((system) => askSystem(dossier, system))
+    if (answers.length > 0) return answers
+    return [notApplicable(jobSubject(dossier), 'No line was laid, changed or reused on this job.')]
+  },
+}

@@ -1,0 +1,92 @@
+// Is each port and valve that this job worked through closed, capped and checked for leaks, after its last use?
+
+import { CLOSING_POINTS } from '../vocabulary.ts'
+import { failed, jointSubject, met, notApplicable, open } from './answers.ts'
+import { inOrder, isAfter } from './chronology.ts'
+import type { ClosingStep, Dossier, Joint } from './dossier.ts'
+import type { Answer, Requirement } from './finding.ts'
+import { askLeakCheck } from './joint-leak-checked.ts'
+import { judgePoints } from './points.ts'
+import { isPort, type ScopedJoint, scopeOf } from './scope.ts'
+import { liesIn } from './staleness.ts'
+import { JOINT_KIND_WORDS, moment } from './wording.ts'
+
+/** The last thing done through the port: a test of its section, or refrigerant moved. */
+function lastUse(dossier: Dossier, { joint, system }: ScopedJoint) {
+  const here = <T extends { jobId: string }>(facts: readonly T[]) =>
+    facts.filter((fact) => fact.jobId === dossier.job.id)
+  return inOrder([
+    ...here(system.pressureTests).filter((test) => liesIn(test, joint)),
+    ...here(system.evacuations).filter((test) => liesIn(test, joint)),
+    ...here(system.charges),
+  ]).at(-1)
+}
+
+const closingsOf = (joint: Joint): ClosingStep[] =>
+  inOrder(
+    joint.makes.flatMap((make) => make.steps).filter((step): step is ClosingStep => step.kind === 'closing'),
+  )
+
+function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
+  const { joint } = scoped
+  const subject = jointSubject(joint)
+  const what = JOINT_KIND_WORDS[joint.kind]
+  if (scoped.leftOut !== null) return notApplicable(subject, `Left out of this job: ${scoped.leftOut}.`)
+  const closing = closingsOf(joint).at(-1)
+  const use = lastUse(dossier, scoped)
+  if (!closing) {
+    return open(subject, {
+      reason: `The ${what} is not recorded as closed.`,
+      next: 'Close it, put the cap on, tighten it and record it.',
+      concedable: false,
+    })
+  }
+  const evidence = [closing.id]
+  if (use && isAfter(use, closing)) {
+    return open(subject, {
+      reason: `The circuit was worked on at ${moment(use.performedAt)}, after the ${what} was closed.`,
+      next: 'Look at it again, close it and record it.',
+      evidence: [...evidence, use.id],
+      concedable: false,
+    })
+  }
+  // A valve cap covers a stem; there is no core behind it.
+  const codes = CLOSING_POINTS.filter((code) => code !== 'coreTight' || joint.kind === 'service-port')
+  const points = judgePoints(closing.body.points, codes, () => true)
+  if (points.outcome === 'some-no') {
+    return failed(subject, {
+      reason: points.reason,
+      next: 'Put it right and record the closing again.',
+      evidence,
+      concedable: false,
+    })
+  }
+  if (points.outcome === 'incomplete') {
+    return open(subject, {
+      reason: points.reason,
+      next: 'Answer every point of the closing.',
+      evidence,
+      concedable: false,
+    })
+  }
+  const checked = askLeakCheck(dossier, scoped)
+  if (checked.outcome !== 'met') return { ...checked, subject, concedable: false }
+  return met(subject, {
+    reason: `Closed, capped and checked. ${checked.reason}`,
+    numbers: checked.numbers,
+    evidence: [...evidence, ...checked.evidence],
+  })
+}
+
+export const portsAndCapsClosed: Requirement = {
+  code: 'ports-and-caps-closed',
+  title: 'Ports and valves are closed, capped and checked',
+  source:
+    'common practice, no source: after the flare nuts, port cores and caps are where leaks are looked for first',
+  check(dossier) {
+    // Systems whose ports are not on record have nothing to ask: their outdoor unit was entered without them.
+    return scopeOf(dossier)
+      .joints.filter(({ joint }) => isPort(joint))
+      .map((scoped) => ask(dossier, scoped))
+  },
+}
