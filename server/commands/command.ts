@@ -141,11 +141,18 @@ export async function runPublicCommand<Schema extends z.ZodType, Result>(
   raw: unknown,
   personId: string | null = null,
 ): Promise<Result> {
-  let input = parse(command.input, raw)
-  if (command.before) input = await command.before(input, machinery)
-  return machinery.store.transaction((session) =>
-    command.handle(session, input, { now: machinery.clock(), machinery, personId, newId }),
-  )
+  const attempt = async () => {
+    let input = parse(command.input, raw)
+    if (command.before) input = await command.before(input, machinery)
+    return machinery.store.transaction((session) =>
+      command.handle(session, input, { now: machinery.clock(), machinery, personId, newId }),
+    )
+  }
+  // Two of the same at once, as above: the one that lost looks again, with what there is by then.
+  return attempt().catch((problem) => {
+    if (problem instanceof Refusal && problem.code === 'already-there') return attempt()
+    throw problem
+  })
 }
 
 /** What zod says, as field errors with the path of each field. */
