@@ -14,6 +14,7 @@ import {
   TEMPERATURE_UNITS,
   TIME_UNITS,
   TORQUE_UNITS,
+  toCubicMetres,
   toKelvinDifference,
   toKelvins,
   toKilograms,
@@ -25,12 +26,13 @@ import {
   toSeconds,
   toSquareMetres,
   type Unit,
+  VOLUME_UNITS,
 } from '../trade/units.ts'
 
 export interface Measured<U extends string = string> {
   value: number
   unit: U
-  /** The same in SI: N·m, Pa, K, m, kg, s, m². */
+  /** The same in SI: N·m, Pa, K, m, kg, s, m², m³. */
   si: number
 }
 
@@ -60,7 +62,12 @@ function measured<const U extends readonly [Unit, ...Unit[]]>(
           context.addIssue({
             code: 'custom',
             path: ['value'],
-            message: outside(si < min ? min : max, si < min ? 'at least' : 'at most', siUnit),
+            // Of mass rates and the like, the unit that is printed is not the SI one.
+            message: outside(
+              (si < min ? min : max) / toSi({ value: 1, unit: siUnit }),
+              si < min ? 'at least' : 'at most',
+              siUnit,
+            ),
           })
         }
         return { ...typed, si }
@@ -85,6 +92,7 @@ export const signedLength = measured(LENGTH_UNITS, toMetres, 'm', { min: -1000, 
 export const elevation = measured(LENGTH_UNITS, toMetres, 'm', { min: -450, max: 6000 })
 export const mass = measured(MASS_UNITS, toKilograms, 'kg', { min: 0, max: 1000 })
 export const area = measured(AREA_UNITS, toSquareMetres, 'm2', { min: 0, max: 1e5 })
+export const volume = measured(VOLUME_UNITS, toCubicMetres, 'L', { min: 0, max: 1 })
 export const time = measured(TIME_UNITS, toSeconds, 's', { min: 0, max: 31_557_600 })
 export const massPerLength = measured(MASS_PER_LENGTH_UNITS, toKilogramsPerMetre, 'g/m', { min: 0, max: 10 })
 /** A leak; SI here is kilograms per year. */
