@@ -50,6 +50,14 @@ const RELATIVE_NOISE = 0.02
 /** No gauge is trusted to repeat better than this part of its reading. */
 const RELATIVE_FLOOR = 0.001
 
+/**
+ * Longest time constant, as a part of the time watched: a bend that was not seen is no bend. Beyond it a saturating rise
+ * and a straight one can't be told apart, and beside a slope not even a half of it.
+ */
+const LONGEST = { saturating: 1, both: 0.5 } as const
+/** Time constants of bends whose plateau is out of sight, in times watched. */
+const SLOW_BENDS = [1, 1.4, 2, 3, 5] as const
+
 interface Prepared {
   times: number[]
   values: number[]
@@ -129,14 +137,14 @@ function solve(data: Prepared, withSlope: boolean, thetaS: number | null): Membe
   }
 }
 
-/** Time constants tried: from a third of the shortest gap to twenty times the whole, evenly in the logarithm. */
-function thetaGrid(times: readonly number[], steps: number): number[] {
+/** Time constants tried: from a third of the shortest gap up to `longest`, evenly in the logarithm. */
+function thetaGrid(times: readonly number[], longest: number, steps: number): number[] {
   const span = Math.max(...times)
   let gap = span
   for (let index = 1; index < times.length; index += 1)
     gap = Math.min(gap, (times[index] ?? 0) - (times[index - 1] ?? 0))
   const low = Math.max(gap / 3, span / 500)
-  const high = 20 * span
+  const high = Math.max(longest, 1.5 * low)
   return Array.from({ length: steps }, (_, index) => low * (high / low) ** (index / (steps - 1)))
 }
 
@@ -145,16 +153,16 @@ function thetaGrid(times: readonly number[], steps: number): number[] {
  * falls and a leak never flows outwards, so members with b < 0 (or, beside it, a < 0) are left out: the simpler shapes
  * stand for them.
  */
-function family(data: Prepared, withSlope: boolean, steps: number): Member[] {
+function family(data: Prepared, withSlope: boolean, longest: number, steps: number): Member[] {
   const admissible = (member: Member | null): member is Member =>
     member !== null && member.b > 0 && (!withSlope || member.a >= 0)
-  const grid = thetaGrid(data.times, steps)
+  const grid = thetaGrid(data.times, longest, steps)
   const members = grid.map((theta) => solve(data, withSlope, theta)).filter(admissible)
   const best = bestOf(members)
   if (!best || best.thetaS === null) return members
   const ratio = (grid[1] ?? 1) / (grid[0] ?? 1)
   let low = Math.log(best.thetaS / ratio)
-  let high = Math.log(best.thetaS * ratio)
+  let high = Math.log(Math.min(best.thetaS * ratio, grid.at(-1) ?? best.thetaS))
   const golden = (Math.sqrt(5) - 1) / 2
   const cost = (logTheta: number) => {
     const member = solve(data, withSlope, Math.exp(logTheta))
@@ -165,7 +173,7 @@ function family(data: Prepared, withSlope: boolean, steps: number): Member[] {
   let right = low + golden * (high - low)
   let costLeft = cost(left)
   let costRight = cost(right)
-  for (let round = 0; round < 14; round += 1) {
+  for (let round = 0; round < 10; round += 1) {
     if (costLeft <= costRight) {
       high = right
       right = left
@@ -206,16 +214,19 @@ export interface DecayFitOptions {
   varianceScale?: number | undefined
   /** Time constants tried; fewer is faster. */
   steps?: number | undefined
-  /** Largest time constant for the saturating shape that counts as a plateau in sight, s. */
-  plateauInSightS?: number | undefined
+  /** Highest plateau that a bend still out of sight may lead to, Pa (water's vapour pressure). */
+  ceilingPa?: number | undefined
 }
 
 export interface DecayFits {
   fits: DecayFit[]
   /** The fit with the least AICc; null with fewer than four readings. */
   chosen: DecayFit | null
-  /** AICc of the best saturating fit whose plateau is in sight, where asked for. */
-  plateauInSightAicc: number | null
+  /**
+   * AICc of the best saturating rise that bends too slowly for its plateau to be in sight (one to five times the time
+   * watched) and leads no higher than the ceiling; null when there is none. It is never chosen, it only casts doubt.
+   */
+  slowBendAicc: number | null
   /** Residual variance of the chosen fit relative to the gauge model. */
   varianceScale: number
 }
@@ -232,11 +243,12 @@ export interface DecayFits {
 export function fitDecay(points: readonly DecayPoint[], options: DecayFitOptions): DecayFits {
   const data = prepare(points, options.gaugeResolutionPa)
   const count = points.length
-  const steps = options.steps ?? 48
+  const steps = options.steps ?? 32
   const level = solve(data, false, null)
   const line = solve(data, true, null)
-  const saturating = count >= 5 ? family(data, false, steps) : []
-  const both = count >= 6 ? family(data, true, steps) : []
+  const span = data.times.at(-1) ?? 0
+  const saturating = count >= 5 ? family(data, false, LONGEST.saturating * span, steps) : []
+  const both = count >= 6 ? family(data, true, LONGEST.both * span, steps) : []
 
   const fits: DecayFit[] = []
   const add = (shape: DecayShape, best: Member | null, members: readonly Member[]) => {
@@ -258,15 +270,16 @@ export function fitDecay(points: readonly DecayPoint[], options: DecayFitOptions
     if (fit.aicc !== null && (chosen === null || fit.aicc < (chosen.aicc ?? Number.POSITIVE_INFINITY)))
       chosen = fit
   }
-  const inSight = options.plateauInSightS
-  const plateau =
-    inSight === undefined ? null : bestOf(saturating.filter((member) => (member.thetaS ?? 0) <= inSight))
+  const admissibleBend = (member: Member | null): member is Member =>
+    member !== null && member.b > 0 && member.p0 + member.b <= (options.ceilingPa ?? Number.POSITIVE_INFINITY)
+  const slow =
+    count < 5
+      ? null
+      : bestOf(SLOW_BENDS.map((times) => solve(data, false, times * span)).filter(admissibleBend))
   return {
     fits,
     chosen,
-    plateauInSightAicc: plateau
-      ? aicc(Math.max(plateau.residualSum, data.floorSum), count, 'saturating')
-      : null,
+    slowBendAicc: slow ? aicc(Math.max(slow.residualSum, data.floorSum), count, 'saturating') : null,
     varianceScale: chosen ? chosen.scale ** 2 : 1,
   }
 }

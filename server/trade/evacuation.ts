@@ -130,6 +130,15 @@ export const EVACUATION_BUILT_IN = {
 const READINGS_FOR_FITS = 7
 /** AICc difference from which one shape is clearly preferred (common practice, no source). */
 const CLEAR = 3
+/** By how much a bend out of sight must fit better before it casts doubt on a leak. */
+const SLOW_BEND = 4
+/**
+ * Beside a level above the limit, which moisture explains by itself, by how much a slope must improve the fit to be
+ * called a leak as well.
+ */
+const SLOPE_BESIDE_LEVEL = 5
+/** By how much a vacuum gauge may overstate water's vapour pressure (common practice, no source). */
+const CEILING_MARGIN = 1.05
 
 const micron = (pressurePa: number) => `${Math.round((pressurePa * 1000) / 133.322387415)} micron`
 
@@ -408,11 +417,11 @@ function decide(
   const options = {
     gaugeResolutionPa: setting.resolutionPa,
     horizonS,
-    plateauInSightS: spanS,
+    ceilingPa: setting.waterCeilingPa ?? undefined,
     varianceScale: what?.varianceScale,
     steps: what?.steps,
   }
-  const { fits, chosen, plateauInSightAicc, varianceScale } = fitDecay(points, options)
+  const { fits, chosen, slowBendAicc, varianceScale } = fitDecay(points, options)
   const fitOf = (shape: DecayShape) => fits.find((fit) => fit.shape === shape)
   const base = { fits, chosen, varianceScale }
   const heldLongEnough = spanS >= setting.holdS - 1e-6
@@ -470,18 +479,30 @@ function decide(
 
   const lineAicc = line?.aicc ?? null
   const straight = chosen.shape === 'line'
-  const plateauAlmostAsGood =
-    straight && plateauInSightAicc !== null && lineAicc !== null && plateauInSightAicc - lineAicc < CLEAR
+  const saturatingAicc = fitOf('saturating')?.aicc ?? null
+  const chosenAicc = chosen.aicc ?? 0
+  // A level in sight that fits about as well, or one out of sight that fits clearly better, may be moisture instead.
+  const mayBend =
+    (straight && saturatingAicc !== null && saturatingAicc - chosenAicc < CLEAR) ||
+    (slowBendAicc !== null && slowBendAicc - chosenAicc < -SLOW_BEND)
   const straightAlmostAsGood =
-    chosen.shape === 'saturating' && lineAicc !== null && lineAicc - (chosen.aicc ?? 0) < CLEAR
+    chosen.shape === 'saturating' && lineAicc !== null && lineAicc - chosenAicc < CLEAR
 
   // A leak: a slope that counts, and carries the pressure over the limit.
   const slopeLow = chosen.slopePaPerS.low
   const counts = slopeLow > 0
   const startPa = chosen.startPressurePa
   const plateau = chosen.plateauPa
+  const wetAnyway =
+    plateau !== null &&
+    plateau.low > limitPa &&
+    setting.waterCeilingPa !== null &&
+    plateau.low <= CEILING_MARGIN * setting.waterCeilingPa &&
+    saturatingAicc !== null &&
+    saturatingAicc - chosenAicc < SLOPE_BESIDE_LEVEL
   const carries =
     counts &&
+    !wetAnyway &&
     (startPa + slopeLow * horizonS > limitPa ||
       (plateau !== null && plateau.estimate <= limitPa && chosen.atHorizonPa.low > limitPa))
   const passedStraight = counts && straight && !belowThroughout
@@ -491,7 +512,7 @@ function decide(
     setting.volumeM3 !== undefined &&
     setting.volumeM3 * slopeLow > setting.policyLeakRatePaM3PerS
   if (carries || passedStraight || abovePolicy) {
-    if (plateauAlmostAsGood && !abovePolicy) {
+    if (mayBend && !abovePolicy) {
       reasons.push({
         code: 'straight-or-bending',
         text: 'The rise may be straight (a leak) or bend to a level (moisture): read on.',
@@ -524,7 +545,7 @@ function decide(
       })
       return { ...base, ...bounds, verdict: 'cannot-tell', reasons }
     }
-    if (setting.waterCeilingPa === null || levelOff.low > setting.waterCeilingPa) {
+    if (setting.waterCeilingPa === null || levelOff.low > CEILING_MARGIN * setting.waterCeilingPa) {
       reasons.push({
         code: 'plateau-above-water',
         text: `The pressure levels off at ${micron(levelOff.estimate)}, more than water can give at this temperature: look for a leak or trapped gas.`,

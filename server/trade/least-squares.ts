@@ -7,12 +7,11 @@ export interface LinearFit {
   unscaledCovariance: number[][]
   /** Weighted sum of squared residuals. */
   residualSum: number
-  residuals: number[]
 }
 
 /**
- * Weighted linear least squares by Householder reflections. `rows[i]` are the shapes' values at reading i,
- * `weights` are 1/variance up to a common factor (default 1). Answers null when the shapes can't be told apart
+ * Weighted linear least squares by modified Gram–Schmidt orthogonalisation. `rows[i]` are the shapes' values at reading
+ * i, `weights` are 1/variance up to a common factor (default 1). Answers null when the shapes can't be told apart
  * by these readings (rank below the number of coefficients). Proven against NIST StRD Norris.
  */
 export function fitLinear(
@@ -26,44 +25,43 @@ export function fitLinear(
     throw new OutsideValidity('number of values', values.length, { because: 'one value and weight per row' })
   }
   if (width === 0 || count < width) return null
-  const roots = values.map((_, index) => Math.sqrt(requireFinite('weight', weights?.[index] ?? 1)))
-  const a = rows.map((row, index) => row.map((entry) => requireFinite('shape', entry) * (roots[index] ?? 0)))
-  const y = values.map((value, index) => requireFinite('reading', value) * (roots[index] ?? 0))
-  const at = (row: number, column: number) => a[row]?.[column] ?? 0
-  const scale = Math.max(...a.map((row) => Math.max(...row.map(Math.abs))))
-  if (!(scale > 0)) return null
+  const columns = Array.from({ length: width }, () => new Float64Array(count))
+  const target = new Float64Array(count)
+  rows.forEach((row, index) => {
+    const root = Math.sqrt(requireFinite('weight', weights?.[index] ?? 1))
+    target[index] = requireFinite('reading', values[index] ?? Number.NaN) * root
+    columns.forEach((column, k) => {
+      column[index] = requireFinite('shape', row[k] ?? Number.NaN) * root
+    })
+  })
 
-  for (let column = 0; column < width; column += 1) {
-    let norm = 0
-    for (let row = column; row < count; row += 1) norm += at(row, column) ** 2
-    norm = Math.sqrt(norm)
-    let full = 0
-    for (let row = 0; row < count; row += 1) full += at(row, column) ** 2
-    if (norm <= 1e-11 * Math.sqrt(full) || norm === 0) return null
-    if (at(column, column) > 0) norm = -norm
-    const mirror = a.map((row, index) => (index < column ? 0 : (row[column] ?? 0)))
-    mirror[column] = (mirror[column] ?? 0) - norm
-    let length = 0
-    for (const entry of mirror) length += entry * entry
-    if (length === 0) continue
-    for (let target = column; target < width; target += 1) {
-      let dot = 0
-      for (let row = column; row < count; row += 1) dot += (mirror[row] ?? 0) * at(row, target)
-      const factor = (2 * dot) / length
-      for (let row = column; row < count; row += 1) {
-        const line = a[row]
-        if (line) line[target] = (line[target] ?? 0) - factor * (mirror[row] ?? 0)
-      }
+  // Columns become orthonormal in place; r is upper triangular, and `right` the target in terms of the columns.
+  const r = Array.from({ length: width }, () => new Array<number>(width).fill(0))
+  const right: number[] = []
+  for (let k = 0; k < width; k += 1) {
+    const column = columns[k] as Float64Array
+    const before = (r[k] as number[])[k] || Math.sqrt(dot(column, column))
+    const norm = Math.sqrt(dot(column, column))
+    if (!(norm > 1e-11 * before) || norm === 0) return null
+    scale(column, 1 / norm)
+    ;(r[k] as number[])[k] = norm
+    for (let later = k + 1; later < width; later += 1) {
+      const other = columns[later] as Float64Array
+      // The length before anything was taken away is kept on the diagonal until that column's own turn.
+      const diagonal = r[later] as number[]
+      if (k === 0) diagonal[later] = Math.sqrt(dot(other, other))
+      const part = dot(column, other)
+      ;(r[k] as number[])[later] = part
+      subtract(other, column, part)
     }
-    let dot = 0
-    for (let row = column; row < count; row += 1) dot += (mirror[row] ?? 0) * (y[row] ?? 0)
-    const factor = (2 * dot) / length
-    for (let row = column; row < count; row += 1) y[row] = (y[row] ?? 0) - factor * (mirror[row] ?? 0)
+    const part = dot(column, target)
+    right.push(part)
+    subtract(target, column, part)
   }
-
+  const at = (row: number, column: number) => r[row]?.[column] ?? 0
   const coefficients = new Array<number>(width).fill(0)
   for (let row = width - 1; row >= 0; row -= 1) {
-    let sum = y[row] ?? 0
+    let sum = right[row] ?? 0
     for (let column = row + 1; column < width; column += 1)
       sum -= at(row, column) * (coefficients[column] ?? 0)
     coefficients[row] = sum / at(row, row)
@@ -79,17 +77,26 @@ export function fitLinear(
     }
   }
   const unscaledCovariance = inverse.map((left) =>
-    inverse.map((right) => left.reduce((sum, entry, k) => sum + entry * (right[k] ?? 0), 0)),
+    inverse.map((other) => left.reduce((sum, entry, k) => sum + entry * (other[k] ?? 0), 0)),
   )
-  const residuals = rows.map(
-    (row, index) =>
-      (values[index] ?? 0) - row.reduce((sum, entry, column) => sum + entry * (coefficients[column] ?? 0), 0),
-  )
-  let residualSum = 0
-  residuals.forEach((residual, index) => {
-    residualSum += residual * residual * (weights?.[index] ?? 1)
-  })
-  return { coefficients, unscaledCovariance, residualSum, residuals }
+  // What is left of the target is the weighted residual.
+  return { coefficients, unscaledCovariance, residualSum: dot(target, target) }
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0
+  for (let index = 0; index < a.length; index += 1) sum += (a[index] ?? 0) * (b[index] ?? 0)
+  return sum
+}
+
+function scale(column: Float64Array, factor: number): void {
+  for (let index = 0; index < column.length; index += 1) column[index] = (column[index] ?? 0) * factor
+}
+
+function subtract(from: Float64Array, column: Float64Array, factor: number): void {
+  for (let index = 0; index < from.length; index += 1) {
+    from[index] = (from[index] ?? 0) - factor * (column[index] ?? 0)
+  }
 }
 
 /** gᵀ·C·g: the unscaled variance of the linear combination g of the coefficients of a fit. */

@@ -121,6 +121,8 @@ export interface StandingPressureJudgement {
   changePa: number | null
   /** Expanded uncertainty of the change, k = 2. */
   changeUncertaintyPa: number | null
+  /** What the gauge's step alone can make of no change at all; a fall is proven only beyond U and this. */
+  roundingPa: number | null
   bandPa: number | null
   /** True when the fall is larger than its uncertainty, whatever else is wrong with the test. */
   fallProven: boolean
@@ -221,7 +223,8 @@ const minutes = (seconds: number) => `${(seconds / 60).toFixed(seconds < 600 ? 1
  * parts, never the lag part. When an instrument was changed during the hold, both full accuracies enter, and the
  * pair is used.
  *
- * `falls`: change + U < 0. `holds`: not that, and change − U ≥ −τ and change + U ≤ τ. Else `cannot-tell`, which is also
+ * `falls`: change + U < 0, and by more than the gauge's step alone can make (`roundingPa`: half a step for a pair, a
+ * whole one where the stated repeatability is finer than the step). `holds`: not that, and change − U ≥ −τ and change + U ≤ τ. Else `cannot-tell`, which is also
  * the answer to a hold too short, read too early, with a reading missing or a gauge too coarse, or below the required
  * pressure; none of these undoes a proven fall. `void`: wrong medium, or above the limit by more than the gauge's error.
  *
@@ -296,6 +299,7 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
     idealGasGaugePressurePa: null,
     changePa: null,
     changeUncertaintyPa: null,
+    roundingPa: null,
     bandPa,
     fallProven: false,
     leakRatePaM3PerS: null,
@@ -334,19 +338,21 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
     answer.verdict = isVoid ? 'void' : 'cannot-tell'
     return answer
   }
-  const { changePa, uncertaintyPa } = measured
+  const { changePa, uncertaintyPa, roundingPa } = measured
   answer.method = measured.method
   answer.expectedGaugePressurePa = gaugeFromAbsolute(measured.expectedPa, atmosphericPa)
   answer.idealGasGaugePressurePa = gaugeFromAbsolute(measured.idealPa, atmosphericPa)
   answer.changePa = changePa
   answer.changeUncertaintyPa = uncertaintyPa
+  answer.roundingPa = roundingPa
   answer.residuals = measured.residuals
   // A millionth of a millionth of the pressure is rounding, not a fall.
-  answer.fallProven = changePa + uncertaintyPa < -1e-12 * measured.expectedPa
+  answer.fallProven = changePa + uncertaintyPa + roundingPa < -1e-12 * measured.expectedPa
 
   if (test.volumeM3 !== undefined) {
     answer.leakRatePaM3PerS = (-test.volumeM3 * changePa) / holdS
-    answer.smallestSeenLeakPaM3PerS = (test.volumeM3 * Math.min(bandPa, 2 * uncertaintyPa)) / holdS
+    answer.smallestSeenLeakPaM3PerS =
+      (test.volumeM3 * Math.min(bandPa, 2 * uncertaintyPa + roundingPa)) / holdS
     if (test.refrigerant) {
       const testGas: TestGas = test.medium === 'helium' ? 'helium' : 'nitrogen'
       const testAbsolutePa = absoluteFromGauge(first.gaugePressurePa, atmosphericPa)
@@ -452,6 +458,7 @@ interface Measured {
   idealPa: number
   changePa: number
   uncertaintyPa: number
+  roundingPa: number
   residuals: { atMs: number; residualPa: number }[]
 }
 
@@ -485,6 +492,10 @@ function measureChange(
     endTemperatureK: last.temperatureK,
   })
 
+  const { shortTermPa, resolutionPa } = test.gauge
+  // A reading is never surer than its own step: a rounded value is off by up to half of it (k = 2 of a rectangle).
+  const oneGauge2 = Math.max(shortTermPa, resolutionPa / Math.sqrt(3)) ** 2
+
   if (hold.length === 2 || gaugeChanged || thermometerChanged) {
     if (gaugeChanged || thermometerChanged) {
       notes.push({
@@ -494,7 +505,7 @@ function measureChange(
     }
     const gaugePart = gaugeChanged
       ? test.gauge.accuracyPa ** 2 + (test.secondGaugeAccuracyPa ?? test.gauge.accuracyPa) ** 2
-      : 2 * test.gauge.shortTermPa ** 2
+      : 2 * oneGauge2
     const thermometerPart = thermometerChanged
       ? test.thermometer.accuracyK ** 2 + (test.secondThermometerAccuracyK ?? test.thermometer.accuracyK) ** 2
       : 2 * test.thermometer.shortTermK ** 2
@@ -507,6 +518,7 @@ function measureChange(
       uncertaintyPa: Math.sqrt(
         gaugePart + slope ** 2 * thermometerPart + (slope * following * pairTemperature) ** 2,
       ),
+      roundingPa: gaugeChanged ? 0 : shortTermPa < resolutionPa ? resolutionPa : resolutionPa / 2,
       residuals: hold.map((reading) => ({ atMs: reading.atMs, residualPa: 0 })),
     }
   }
@@ -526,13 +538,12 @@ function measureChange(
     atMs: reading.atMs,
     residualPa: (brought[index] ?? 0) - (startFitPa + perSecond * (seconds[index] ?? 0)),
   }))
-  const oneReading2 = test.gauge.shortTermPa ** 2 + (slope * test.thermometer.shortTermK) ** 2
+  const oneReading2 = oneGauge2 + (slope * test.thermometer.shortTermK) ** 2
   let noise2 = (oneReading2 * spanS ** 2) / spread
   // Readings that scatter more than their instruments explain (99 %) widen the uncertainty in proportion.
   const degrees = hold.length - 2
   const scatter = residuals.reduce((sum, { residualPa }) => sum + residualPa ** 2, 0)
-  const rounding = (0.001 * test.gauge.resolutionPa + 1e-6) ** 2
-  const standard2 = Math.max(oneReading2 / 4, rounding)
+  const standard2 = Math.max(oneReading2 / 4, 1e-12)
   if (chiSquareUpperTail(scatter / standard2, degrees) < 0.01) {
     notes.push({
       code: 'readings-scatter',
@@ -542,12 +553,19 @@ function measureChange(
   }
   const fittedTemperature = Math.abs(rate(hold.map((reading) => reading.temperatureK)) * spanS)
   const lag = slope * following * Math.max(pairTemperature, fittedTemperature)
+  // Every reading rounded the worst way. Where readings scatter by a step or more, rounding is as random as the rest
+  // and only the coarseness of few readings is left.
+  const worstRounding =
+    ((resolutionPa / 2) * spanS * seconds.reduce((sum, second) => sum + Math.abs(second - meanS), 0)) / spread
+  const roundingPa =
+    shortTermPa < resolutionPa ? worstRounding : worstRounding / (hold.length <= 3 ? 2 : hold.length)
   return {
     method: 'regression',
     expectedPa: startFitPa,
     idealPa: idealPa + (startFitPa - (brought[0] ?? startFitPa)),
     changePa,
     uncertaintyPa: Math.sqrt(noise2 + lag ** 2),
+    roundingPa,
     residuals,
   }
 }

@@ -36,9 +36,8 @@ export function kaplanMeier(
   confidence = 0.95,
 ): Survival {
   const z = normalQuantile(1 - (1 - requireWithin('confidence', confidence, 0.5, 0.9999)) / 2)
-  const sorted = [...joints].sort(
-    (a, b) => requireNotNegative('time', a.time) - requireNotNegative('time', b.time),
-  )
+  for (const joint of joints) requireNotNegative('time', joint.time)
+  const sorted = [...joints].sort((a, b) => a.time - b.time)
   const steps: SurvivalStep[] = []
   let survival = 1
   let greenwood = 0
