@@ -11,7 +11,7 @@ import { scopeOf } from '../../store/store.ts'
 import type { Role } from '../../vocabulary.ts'
 import { definePublicCommand } from '../command.ts'
 import { text } from '../fields.ts'
-import { checkOrHash, choosingPassword, personOf } from './check-password.ts'
+import { checkOrHash, choosingPassword, personOf, takenJustNow } from './check-password.ts'
 import { addMember } from './joining.ts'
 
 export interface Accepted {
@@ -54,8 +54,9 @@ export const acceptInvitation = definePublicCommand({
     const company = { id: invitation.companyId, name: invitation.companyName }
     if (invitation.acceptedBy !== null) {
       // A second press of the button, by the same person: the first answer again.
+      if (!input.password.person) throw takenJustNow()
       const member = await findMember(scope, invitation.acceptedBy)
-      if (member.personId !== input.password.person?.id || !member.active) throw unusableInvitation()
+      if (member.personId !== input.password.person.id || !member.active) throw unusableInvitation()
       const { personId: id, name, email, role } = member
       return { company, person: { id, name, email }, memberId: member.id, role }
     }

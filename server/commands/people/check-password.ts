@@ -3,7 +3,7 @@
 import { z } from 'zod'
 import { hashPassword, passwordMatches } from '../../access/passwords.ts'
 import { countTry, forgetTries } from '../../access/tries.ts'
-import { Refusal } from '../../refusals.ts'
+import { conflict, Refusal } from '../../refusals.ts'
 import { addPerson, type PersonRow, personByEmail } from '../../store/queries/people.ts'
 import type { Session } from '../../store/store.ts'
 import type { Machinery } from '../command.ts'
@@ -68,7 +68,11 @@ export async function checkOrHash(
   return { ...password, person, freshHash }
 }
 
-/** The person who was checked, made now if the address was new. Somebody who took it in between is not them. */
+/** Somebody took the address between the check and the change: it is looked at once more, as a known one. */
+export const takenJustNow = () =>
+  conflict('already-there', 'This e-mail address was taken just now. Try again.')
+
+/** The person who was checked, made now if the address was new. */
 export async function personOf(
   session: Session,
   password: Password,
@@ -77,6 +81,6 @@ export async function personOf(
   if (password.person) return password.person
   if (password.freshHash === null) throw new Error('The password was not checked.')
   const added = await addPerson(session, { ...fresh, passwordHash: password.freshHash })
-  if (!added) throw wrongCredentials()
+  if (!added) throw takenJustNow()
   return added
 }

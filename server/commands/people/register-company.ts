@@ -12,7 +12,7 @@ import {
 import type { Session } from '../../store/store.ts'
 import { definePublicCommand, type Machinery } from '../command.ts'
 import { email, ownId, text } from '../fields.ts'
-import { checkOrHash, choosingPassword, personOf } from './check-password.ts'
+import { checkOrHash, choosingPassword, personOf, takenJustNow } from './check-password.ts'
 import { foundCompany } from './joining.ts'
 
 export interface Registered {
@@ -79,10 +79,10 @@ async function answerAgain(
   name: string,
   person: PersonRow | null,
 ): Promise<Registered> {
-  const own = person
-    ? (await membershipsOf(session, person.id)).find((one) => one.companyId === company.id)
-    : undefined
-  if (!person || own?.role !== 'owner' || company.name !== name)
+  // Pressed twice at once: the person was not there yet when this one was looked at.
+  if (!person) throw takenJustNow()
+  const own = (await membershipsOf(session, person.id)).find((one) => one.companyId === company.id)
+  if (own?.role !== 'owner' || company.name !== name)
     throw conflict('id-reused', 'This was sent before with other content. Nothing was written.', [
       { path: 'id', message: 'Already used for something else.' },
     ])
