@@ -45,7 +45,7 @@ export function confirmationInterval(
 }
 
 /** A check that found fault always counts; one that found none counts when it was made against something. */
-export function counts(calibration: Calibration, kind: InstrumentKind): boolean {
+export function countsAsCheck(calibration: Calibration, kind: InstrumentKind): boolean {
   if (calibration.basis === 'certificate' || calibration.result === 'out-of-tolerance') return true
   return !NEEDS_REFERENCE.has(kind) || (calibration.reference ?? '').trim() !== ''
 }
@@ -76,7 +76,7 @@ export function judgeInstrument(
     }
   }
   const calibrations = instrument.calibrations
-    .filter((calibration) => counts(calibration, instrument.kind))
+    .filter((calibration) => countsAsCheck(calibration, instrument.kind))
     .map((calibration) => ({
       atMs: calibration.at,
       result: calibration.result,

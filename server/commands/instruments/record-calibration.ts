@@ -23,7 +23,7 @@ export const recordCalibration = defineCommand({
   input: z.strictObject({
     id: ownId,
     instrumentId: id,
-    at: moment,
+    at: moment.optional().meta({ description: 'When it was checked. Default: now. Not the future.' }),
     result: z.enum(CALIBRATION_RESULTS, { error: `Use one of ${CALIBRATION_RESULTS.join(', ')}.` }),
     basis: z.enum(CALIBRATION_BASES, { error: `Use one of ${CALIBRATION_BASES.join(', ')}.` }),
     points: z
@@ -68,7 +68,7 @@ export const recordCalibration = defineCommand({
       companyId: scope.companyId,
       id: input.id ?? context.newId(),
       instrumentId: instrument.id,
-      at: notFuture('at', input.at, context.now),
+      at: notFuture('at', input.at ?? context.now, context.now),
       result: input.result,
       basis: input.basis,
       points,

@@ -1,0 +1,472 @@
+// Which tubes run to which unit? Filled in where the work is, in under a minute.
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import type { JointKind, Tubing } from '../../server/vocabulary.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import {
+  ChoiceField,
+  type FormState,
+  type Option,
+  OtherErrors,
+  QuantityField,
+  SelectField,
+  TextField,
+} from '../parts/field.tsx'
+import { ELEVATION_UNITS, unitOptions } from '../section-tests/unit-options.ts'
+
+const INCH_M = 0.0254
+const inch = (label: string, value: number) => ({
+  value: `${value} in`,
+  label: `${label} in`,
+  odM: value * INCH_M,
+})
+const millimetres = (value: number) => ({ value: `${value} mm`, label: `${value} mm`, odM: value / 1000 })
+
+/** The sizes that split systems are piped with: inch sizes first, then the metric ones that are not the same tube. */
+export const TUBE_SIZES = [
+  inch('1/4', 0.25),
+  inch('5/16', 0.3125),
+  inch('3/8', 0.375),
+  inch('1/2', 0.5),
+  inch('5/8', 0.625),
+  inch('3/4', 0.75),
+  inch('7/8', 0.875),
+  inch('1-1/8', 1.125),
+  millimetres(6),
+  millimetres(8),
+  millimetres(10),
+  millimetres(12),
+  millimetres(15),
+  millimetres(18),
+  millimetres(22),
+]
+
+interface Typed {
+  value: number
+  unit: string
+}
+
+export interface LineSetView {
+  id: string
+  name: string
+  liquidOd: { value: string; label: string }
+  gasOd: { value: string; label: string }
+  length: Typed | null
+  rise: Typed | null
+  tubing: Tubing
+  tubeWall: Typed | null
+  previousRefrigerant: string | null
+  cleaning: string | null
+  jointKind: JointKind
+  room: {
+    floorArea: Typed | null
+    releaseHeight: Typed | null
+    mounting: string | null
+    method: string
+    document: string | null
+    page: string | null
+    measured: boolean
+  } | null
+  /** Work on its joints has begun. */
+  sizesStay: boolean
+}
+
+const JOINT_KINDS: Option[] = [
+  { value: 'flare', label: 'Flares' },
+  { value: 'brazed', label: 'Brazed' },
+  { value: 'press', label: 'Pressed' },
+  { value: 'quick-coupling', label: 'Quick couplings, lines come charged' },
+]
+const MOUNTINGS: Option[] = [
+  { value: 'wall', label: 'on the wall' },
+  { value: 'ceiling', label: 'in or at the ceiling' },
+  { value: 'window', label: 'in a window' },
+  { value: 'floor', label: 'on the floor' },
+]
+const METHODS: Option[] = [
+  { value: 'unventilated', label: 'by its area alone, no ventilation' },
+  { value: 'sheet-table', label: 'by the table in the equipment manual' },
+  { value: 'ventilated-or-detector', label: 'with ventilation or a detector' },
+]
+const AREA_UNITS = unitOptions('area', ['m2', 'sq.ft'])
+const WALL_UNITS = unitOptions('length', ['mm', 'in'])
+
+const FIELDS = [
+  'name',
+  'indoorModel',
+  'indoorSerial',
+  'toUnitId',
+  'fromUnitId',
+  'liquidOd',
+  'gasOd',
+  'length',
+  'rise',
+  'tubing',
+  'tubeWall',
+  'previousRefrigerant',
+  'cleaning',
+  'jointKind',
+  'room',
+  'roomFloorArea',
+  'mounting',
+]
+
+export interface NewLineSetProps {
+  shell: Shell
+  id: string
+  system: { id: string; name: string }
+  jobId: string | undefined
+  /** Outdoor and branch units it may start from. */
+  from: readonly { id: string; name: string }[]
+  /** Units that nothing runs to yet. */
+  to: readonly { id: string; name: string }[]
+  form?: FormState | undefined
+}
+
+export function NewLineSet(props: NewLineSetProps): JSX.Element {
+  const { form, from, to } = props
+  return (
+    <Layout {...props.shell} title="New line set" width="narrow">
+      <h1>New line set</h1>
+      <p class="lead">{props.system.name}</p>
+      <form method="post" action={`/systems/${props.system.id}/line-sets`}>
+        <input type="hidden" name="id" value={props.id} />
+        {props.jobId === undefined ? null : <input type="hidden" name="jobId" value={props.jobId} />}
+        <OtherErrors form={form} fields={FIELDS} />
+        <TextField
+          name="name"
+          label="Room or zone"
+          required
+          maxlength={120}
+          autocomplete="off"
+          form={form}
+          autofocus
+        />
+        <TextField
+          name="indoorModel"
+          label="Indoor unit: model"
+          required={false}
+          maxlength={120}
+          autocomplete="off"
+          form={form}
+        />
+        <TextField
+          name="indoorSerial"
+          label="Indoor unit: serial"
+          required={false}
+          maxlength={120}
+          autocomplete="off"
+          form={form}
+        />
+        {to.length === 0 ? null : (
+          <SelectField
+            name="toUnitId"
+            label="or it runs to"
+            choose="a unit entered above"
+            options={to.map(({ id, name }) => ({ value: id, label: name }))}
+            form={form}
+          />
+        )}
+        {from.length < 2 ? null : (
+          <SelectField
+            name="fromUnitId"
+            label="It comes from"
+            options={from.map(({ id, name }) => ({ value: id, label: name }))}
+            form={form}
+          />
+        )}
+        <TubeSizes liquid="0.25 in" gas="0.375 in" form={form} />
+        <QuantityField
+          name="length"
+          label="Length, one way"
+          required
+          quantity="length"
+          units={ELEVATION_UNITS}
+          unit="m"
+          form={form}
+        />
+        <SelectField name="jointKind" label="Joints" beside options={JOINT_KINDS} value="flare" form={form} />
+        <Tubes form={form} tubing="new" />
+        <QuantityField
+          name="roomFloorArea"
+          label="Floor area of the room"
+          hint="Asked for with flammable refrigerants: R-32, R-454B, R-290."
+          required={false}
+          quantity="area"
+          units={AREA_UNITS}
+          unit="m2"
+          form={form}
+        />
+        <SelectField
+          name="mounting"
+          label="Indoor unit is"
+          beside
+          choose="not said"
+          options={MOUNTINGS}
+          form={form}
+        />
+        <Button>Lay it out</Button>
+        <p class="why">Its joints are laid out with it: two at each end, each with its tag.</p>
+      </form>
+    </Layout>
+  )
+}
+
+export interface EditLineSetProps {
+  shell: Shell
+  system: { id: string; name: string }
+  lineSet: LineSetView
+  /** Units it could run to, while it runs to none. */
+  to: readonly { id: string; name: string }[]
+  form?: FormState | undefined
+}
+
+export function EditLineSet(props: EditLineSetProps): JSX.Element {
+  const { form, lineSet, to } = props
+  const { room } = lineSet
+  return (
+    <Layout {...props.shell} title={`Change ${lineSet.name}`} width="narrow">
+      <h1>Change line set {lineSet.name}</h1>
+      <p class="lead">{props.system.name}</p>
+      <form method="post" action={`/line-sets/${lineSet.id}`}>
+        <OtherErrors form={form} fields={FIELDS} />
+        <TextField
+          name="name"
+          label="Room or zone"
+          required
+          maxlength={120}
+          value={lineSet.name}
+          form={form}
+        />
+        {to.length === 0 ? null : (
+          <SelectField
+            name="toUnitId"
+            label="It runs to"
+            choose="no unit yet"
+            options={to.map(({ id, name }) => ({ value: id, label: name }))}
+            form={form}
+          />
+        )}
+        {lineSet.sizesStay ? (
+          <p class="why">
+            Liquid {lineSet.liquidOd.label}, gas {lineSet.gasOd.label}: sizes stay as they are now that work
+            on the joints has begun.
+          </p>
+        ) : (
+          <>
+            <TubeSizes
+              liquid={lineSet.liquidOd.value}
+              gas={lineSet.gasOd.value}
+              more={[lineSet.liquidOd, lineSet.gasOd]}
+              form={form}
+            />
+            <SelectField
+              name="jointKind"
+              label="Joints"
+              beside
+              options={JOINT_KINDS}
+              value={lineSet.jointKind}
+              form={form}
+            />
+          </>
+        )}
+        <QuantityField
+          name="length"
+          label="Length, one way"
+          required
+          quantity="length"
+          units={ELEVATION_UNITS}
+          unit={lineSet.length?.unit ?? 'm'}
+          value={number(lineSet.length)}
+          form={form}
+        />
+        <Tubes
+          form={form}
+          open
+          tubing={lineSet.tubing}
+          rise={lineSet.rise}
+          wall={lineSet.tubeWall}
+          previous={lineSet.previousRefrigerant}
+          cleaning={lineSet.cleaning}
+        />
+        <h2>The room</h2>
+        <QuantityField
+          name="room.floorArea"
+          label="Floor area"
+          hint="Asked for with flammable refrigerants."
+          required={false}
+          quantity="area"
+          units={AREA_UNITS}
+          unit={room?.floorArea?.unit ?? 'm2'}
+          value={number(room?.floorArea)}
+          form={form}
+        />
+        <ChoiceField
+          name="room.measured?"
+          label="Where is the area from?"
+          inline
+          options={[
+            { value: 'yes', label: 'measured on site' },
+            { value: 'no', label: 'drawing or estimate' },
+          ]}
+          value={room?.measured === true ? 'yes' : 'no'}
+          form={form}
+        />
+        <SelectField
+          name="room.mounting"
+          label="Indoor unit is"
+          beside
+          choose="not said"
+          options={MOUNTINGS}
+          value={room?.mounting ?? undefined}
+          form={form}
+        />
+        <QuantityField
+          name="room.releaseHeight"
+          label="Lowest opening above the floor"
+          required={false}
+          quantity="length"
+          units={ELEVATION_UNITS}
+          unit={room?.releaseHeight?.unit ?? 'm'}
+          value={number(room?.releaseHeight)}
+          form={form}
+        />
+        <SelectField
+          name="room.method"
+          label="It is judged"
+          options={METHODS}
+          value={room?.method ?? 'unventilated'}
+          form={form}
+        />
+        <TextField
+          name="room.document"
+          label="Document that says so"
+          hint="For the manual’s table, ventilation or a detector."
+          required={false}
+          maxlength={200}
+          value={room?.document ?? undefined}
+          form={form}
+        />
+        <TextField
+          name="room.page"
+          label="Page"
+          required={false}
+          maxlength={40}
+          value={room?.page ?? undefined}
+          form={form}
+        />
+        <div class="actions">
+          <Button>Keep the changes</Button>
+          <a class="button other" href={`/systems/${props.system.id}`}>
+            Leave it as it was
+          </a>
+        </div>
+      </form>
+    </Layout>
+  )
+}
+
+function TubeSizes(props: {
+  liquid: string
+  gas: string
+  more?: readonly { value: string; label: string }[] | undefined
+  form?: FormState | undefined
+}): JSX.Element {
+  const unlisted = (props.more ?? []).filter(({ value }) => !TUBE_SIZES.some((size) => size.value === value))
+  const options = [...TUBE_SIZES, ...unlisted].map(({ value, label }) => ({ value, label }))
+  return (
+    <>
+      <SelectField
+        name="liquidOd"
+        label="Liquid tube"
+        beside
+        options={options}
+        value={props.liquid}
+        form={props.form}
+      />
+      <SelectField
+        name="gasOd"
+        label="Gas tube"
+        beside
+        options={options}
+        value={props.gas}
+        form={props.form}
+      />
+    </>
+  )
+}
+
+interface TubesProps {
+  form?: FormState | undefined
+  tubing: Tubing
+  open?: boolean | undefined
+  rise?: Typed | null | undefined
+  wall?: Typed | null | undefined
+  previous?: string | null | undefined
+  cleaning?: string | null | undefined
+}
+
+function Tubes({ form, tubing, open, rise, wall, previous, cleaning }: TubesProps): JSX.Element {
+  const names = ['rise', 'tubeWall', 'previousRefrigerant', 'cleaning']
+  const typed = names.some((name) => (form?.values[name] ?? form?.values[`${name}.value`] ?? '') !== '')
+  return (
+    <>
+      <ChoiceField
+        name="tubing"
+        label="Tubing"
+        inline
+        options={[
+          { value: 'new', label: 'new' },
+          { value: 'reused', label: 'reused' },
+        ]}
+        value={tubing}
+        form={form}
+      />
+      <details open={open === true || typed || (form?.errors.length ?? 0) > 0}>
+        <summary>Rise, wall, and what was in the tubes before</summary>
+        <QuantityField
+          name="rise"
+          label="Rise to the indoor end"
+          hint="Below zero when the indoor unit hangs lower than the outdoor unit."
+          required={false}
+          quantity="length"
+          units={ELEVATION_UNITS}
+          unit={rise?.unit ?? 'm'}
+          value={number(rise)}
+          form={form}
+        />
+        <QuantityField
+          name="tubeWall"
+          label="Wall thickness"
+          required={false}
+          quantity="wall"
+          units={WALL_UNITS}
+          unit={wall?.unit ?? 'mm'}
+          value={number(wall)}
+          form={form}
+        />
+        <TextField
+          name="previousRefrigerant"
+          label="Refrigerant before, in reused tubes"
+          required={false}
+          maxlength={60}
+          value={previous ?? undefined}
+          form={form}
+        />
+        <TextField
+          name="cleaning"
+          label="How reused tubes were cleaned"
+          required={false}
+          maxlength={500}
+          value={cleaning ?? undefined}
+          form={form}
+        />
+      </details>
+    </>
+  )
+}
+
+const number = (typed: Typed | null | undefined): string | undefined =>
+  typed == null ? undefined : String(Number(typed.value.toPrecision(9)))
