@@ -3,6 +3,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { aCast, asProgram, type Cast, type Player } from '../support/cast.ts'
 import { STORE_KINDS } from '../support/stores.ts'
+import { faultsAfterChanging, faultsIn } from '../support/tampering.ts'
 import {
   CHARGE,
   INSTRUMENTS,
@@ -12,8 +13,8 @@ import {
   RUNNING,
   SHEET,
   SITE,
-  stepsOfJoint,
   SYSTEM,
+  stepsOfJoint,
   TAKES,
   TORQUES,
   vacuumReadings,
@@ -26,7 +27,13 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
   })
   afterAll(() => cast.remove())
 
-  async function send(player: Player, method: 'GET' | 'POST', path: string, body?: unknown, expected?: number) {
+  async function send(
+    player: Player,
+    method: 'GET' | 'POST',
+    path: string,
+    body?: unknown,
+    expected?: number,
+  ) {
     const server = await cast.server()
     const response = await server.inject({
       method,
@@ -49,20 +56,35 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
         sam,
         'POST',
         `/instruments/${json.id}/calibrations`,
-        { at: new Date(cast.clock.now).toISOString(), result: 'in-tolerance', basis: 'certificate', reference: 'C-1' },
+        {
+          at: new Date(cast.clock.now).toISOString(),
+          result: 'in-tolerance',
+          basis: 'certificate',
+          reference: 'C-1',
+        },
         201,
       )
     }
     const sheet = (await send(sam, 'POST', '/equipment-sheets', SHEET, 201)).json
     const site = (await send(sam, 'POST', '/sites', SITE, 201)).json
     const job = (
-      await send(sam, 'POST', '/jobs', { siteId: site.id, kind: 'installation', assignedTo: tess.memberId }, 201)
+      await send(
+        sam,
+        'POST',
+        '/jobs',
+        { siteId: site.id, kind: 'installation', assignedTo: tess.memberId },
+        201,
+      )
     ).json
     const system = (
       await send(tess, 'POST', `/jobs/${job.id}/systems`, { ...SYSTEM, equipmentSheetId: sheet.id }, 201)
     ).json
-    const laid = (await send(tess, 'POST', `/systems/${system.id}/line-sets`, { ...LINE_SET, jobId: job.id }, 201)).json
-    expect(laid.joints.map((joint: { place: string }) => joint.place).sort()).toEqual(Object.keys(TORQUES).sort())
+    const laid = (
+      await send(tess, 'POST', `/systems/${system.id}/line-sets`, { ...LINE_SET, jobId: job.id }, 201)
+    ).json
+    expect(laid.joints.map((joint: { place: string }) => joint.place).sort()).toEqual(
+      Object.keys(TORQUES).sort(),
+    )
 
     // A step out of order is refused, and so is sign-off while anything is missing.
     const [first] = laid.joints
@@ -80,7 +102,9 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
 
     for (const joint of laid.joints) {
       const made =
-        joint.id === first.id ? make : (await send(tess, 'POST', `/joints/${joint.id}/makes`, { jobId: job.id }, 201)).json
+        joint.id === first.id
+          ? make
+          : (await send(tess, 'POST', `/joints/${joint.id}/makes`, { jobId: job.id }, 201)).json
       const torque = TORQUES[joint.place as keyof typeof TORQUES]
       for (const [step, body] of stepsOfJoint(torque, ids, joint.place.startsWith('indoor'))) {
         const { json } = await send(tess, 'POST', `/makes/${made.id}/${step}`, body, 201)
@@ -139,7 +163,9 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
     await send(tess, 'POST', `/systems/${system.id}/running-checks`, { ...RUNNING, jobId: job.id }, 201)
 
     const points = (await send(tess, 'GET', `/jobs/${job.id}/hold-points`, undefined, 200)).json
-    const held_ = points.filter((point: { outcome: string }) => !['met', 'not-applicable'].includes(point.outcome))
+    const held_ = points.filter(
+      (point: { outcome: string }) => !['met', 'not-applicable'].includes(point.outcome),
+    )
     expect(held_).toEqual([])
 
     expect((await send(tess, 'POST', `/jobs/${job.id}/submit`, {}, 200)).json.stage).toBe('submitted')
@@ -150,7 +176,9 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
     const late = await send(tess, 'POST', `/joints/${first.id}/makes`, { jobId: job.id, reason: 'again' })
     expect(late.json.code).toBe('job-sealed')
 
-    const certificate = (await send(tess, 'GET', `/certificates/${signed.certificate.id}.json`, undefined, 200)).json
+    const certificate = (
+      await send(tess, 'GET', `/certificates/${signed.certificate.id}.json`, undefined, 200)
+    ).json
     const verified = await send(sam, 'POST', '/verify', certificate)
     expect(verified.json.verdict).toBe('genuine')
     const server = await cast.server()
@@ -159,5 +187,9 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
     expect(page.body).toMatch(/genuine/i)
     expect(page.body).not.toContain('Fenwick')
     expect(page.body).not.toContain('Lantern Row')
+
+    expect(await faultsIn(cast)).toEqual([])
+    const faults = await faultsAfterChanging(cast, '"readingNm":38.4')
+    expect(faults.map((fault) => fault.what).join()).toMatch(/steps .* was changed/)
   })
 })

@@ -4,7 +4,11 @@ import { HOUR, MINUTE } from '../support/cast.ts'
 import { SHEET } from '../support/setups.ts'
 
 export const PASSWORD = 'a long enough password'
-export const OWNER = { name: 'Saltmarsh Heat & Cool', ownerName: 'Ottilie Marsh', email: 'ottilie@saltmarsh.example' }
+export const OWNER = {
+  name: 'Saltmarsh Heat & Cool',
+  ownerName: 'Ottilie Marsh',
+  email: 'ottilie@saltmarsh.example',
+}
 export const MANAGER = { name: 'Marek Tide', email: 'marek@saltmarsh.example', role: 'manager' }
 export const TECHNICIAN = { name: 'Ines Reed', email: 'ines@saltmarsh.example', role: 'technician' }
 
@@ -13,7 +17,12 @@ export const SITE = { customerName: 'Ida Fenwick', address: '14 Lantern Row, Bra
 /** Only what the page's form asks for, too; torque and flare figures as the demo sheet has them. */
 export { SHEET }
 
-export const SYSTEM = { name: 'Living room', refrigerant: 'R-32', outdoorModel: 'LS-35 outdoor', outdoorSerial: 'OUT-77' }
+export const SYSTEM = {
+  name: 'Living room',
+  refrigerant: 'R-32',
+  outdoorModel: 'LS-35 outdoor',
+  outdoorSerial: 'OUT-77',
+}
 
 export const LINE_SET = {
   name: 'Living room',
@@ -49,7 +58,11 @@ export const INSTRUMENTS = [
 export type InstrumentKey = (typeof INSTRUMENTS)[number]['key']
 
 /** The steps of one flare joint; ids of instruments are put in by who carries it out. */
-export const stepsOfJoint = (torque: { value: number; unit: string }, ids: Record<InstrumentKey, string>, indoors: boolean) =>
+export const stepsOfJoint = (
+  torque: { value: number; unit: string },
+  ids: Record<InstrumentKey, string>,
+  indoors: boolean,
+) =>
   [
     ['preparation', { allAsListed: true }],
     ['flare', { instrumentId: ids.flaringTool, method: 'powered', depthStopUsed: true }],
@@ -69,7 +82,12 @@ export const stepsOfJoint = (torque: { value: number; unit: string }, ids: Recor
             checkedOnTrialLeak: true,
             result: 'none-found',
           }
-        : { method: 'bubble', medium: 'nitrogen', gaugePressure: { value: 4.15, unit: 'MPa' }, result: 'none-found' },
+        : {
+            method: 'bubble',
+            medium: 'nitrogen',
+            gaugePressure: { value: 4.15, unit: 'MPa' },
+            result: 'none-found',
+          },
     ],
   ] as const
 

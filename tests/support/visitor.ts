@@ -39,7 +39,9 @@ export class Visitor {
     const form = seen.page.querySelectorAll('form').find((one) => one.getAttribute('action') === action)
     if (!form) {
       const there = seen.page.querySelectorAll('form').map((one) => one.getAttribute('action'))
-      throw new Error(`${seen.url} (${seen.status}) has no form for ${action}; it has ${there.join(', ')}\n${seen.text.slice(0, 1500)}`)
+      throw new Error(
+        `${seen.url} (${seen.status}) has no form for ${action}; it has ${there.join(', ')}\n${seen.text.slice(0, 1500)}`,
+      )
     }
     const fields = controlsOf(form)
     for (const outside of seen.page.querySelectorAll(`[form="${form.getAttribute('id') ?? '-'}"]`)) {
@@ -70,7 +72,12 @@ export class Visitor {
       response = await this.#inject('GET', at)
     }
     const page = parse(response.body)
-    return { url: at, status: response.statusCode, page, text: page.querySelector('main')?.structuredText ?? response.body }
+    return {
+      url: at,
+      status: response.statusCode,
+      page,
+      text: page.querySelector('main')?.structuredText ?? response.body,
+    }
   }
 
   async #inject(method: 'GET' | 'POST', url: string, payload?: string) {
