@@ -28,6 +28,7 @@ import {
   type Unit,
   VOLUME_UNITS,
 } from '../trade/units.ts'
+import { OutsideValidity } from '../trade/validity.ts'
 
 export interface Measured<U extends string = string> {
   value: number
@@ -57,7 +58,12 @@ function measured<const U extends readonly [Unit, ...Unit[]]>(
         unit: z.enum(units, { error: `Use one of ${units.join(', ')}.` }),
       })
       .transform((typed, context): Measured<U[number]> => {
-        const si = toSi(typed)
+        const si = orNull(() => toSi(typed))
+        if (si === null) {
+          // Below absolute zero, or so large that it has no SI number.
+          context.addIssue({ code: 'custom', path: ['value'], message: "That can't be." })
+          return z.NEVER
+        }
         if (si < min || si > max) {
           context.addIssue({
             code: 'custom',
@@ -72,6 +78,15 @@ function measured<const U extends readonly [Unit, ...Unit[]]>(
         }
         return { ...typed, si }
       })
+  }
+}
+
+function orNull(compute: () => number): number | null {
+  try {
+    return compute()
+  } catch (problem) {
+    if (problem instanceof OutsideValidity) return null
+    throw problem
   }
 }
 
