@@ -10,6 +10,7 @@ import { listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findLineSet, hasMakes, type LineSetRow } from '../store/queries/line-sets.ts'
 import { findSystem, listUnits, loadSystem } from '../store/queries/systems.ts'
 import type { AsTyped } from '../store/rows.ts'
+import { isFlammable } from '../trade/refrigerants.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import type { QuantityKind, UnitOf } from '../trade/units.ts'
 import type { Deps } from './deps.ts'
@@ -159,7 +160,12 @@ async function newPage(ask: Ask, form?: FormState) {
   return NewLineSet({
     shell: shellOf(actor, '/jobs'),
     id: form?.values.id ?? newId(),
-    system: { id: system.id, name: system.name },
+    system: {
+      id: system.id,
+      name: system.name,
+      refrigerant: system.refrigerant,
+      flammable: isFlammable(system.refrigerant),
+    },
     jobId: form?.values.jobId ?? query.jobId ?? (jobs.length === 1 ? jobs[0]?.id : undefined),
     from: from.map(({ id, name, model }) => ({ id, name: `${name}, ${model}` })),
     to: standing

@@ -126,7 +126,7 @@ function Points({ instrument, form }: Pick<CalibrationPageProps, 'instrument' | 
     />
   )
   return (
-    <table class="ranges">
+    <table class="fill-in">
       <caption class="vh">Errors at several points</caption>
       <thead>
         <tr>

@@ -222,7 +222,7 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
           options={SCHEMES}
           form={form}
         />
-        <table>
+        <table class="fill-in">
           <caption class="vh">More charge by length</caption>
           <thead>
             <tr>
@@ -241,17 +241,19 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
                   />
                 </td>
                 <td>
-                  <Figure
-                    name={`chargeAdders.${row}.perLength.value`}
-                    form={form}
-                    label={`More per length, row ${row + 1}`}
-                  />
-                  <Units
-                    name={`chargeAdders.${row}.perLength.unit`}
-                    units={ADDER_UNITS}
-                    form={form}
-                    label={`Unit, row ${row + 1}`}
-                  />
+                  <div class="beside">
+                    <Figure
+                      name={`chargeAdders.${row}.perLength.value`}
+                      form={form}
+                      label={`More per length, row ${row + 1}`}
+                    />
+                    <Units
+                      name={`chargeAdders.${row}.perLength.unit`}
+                      units={ADDER_UNITS}
+                      form={form}
+                      label={`Unit, row ${row + 1}`}
+                    />
+                  </div>
                   <RowMessage path={`chargeAdders.${row}`} form={form} />
                 </td>
               </tr>
@@ -260,7 +262,7 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
         </table>
         <details open={rows('perIndoorUnit').length > 2}>
           <summary>More for each indoor unit, or the maker’s table</summary>
-          <table>
+          <table class="fill-in">
             <caption class="vh">More charge by indoor unit</caption>
             <thead>
               <tr>
@@ -280,17 +282,19 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
                     />
                   </td>
                   <td>
-                    <Figure
-                      name={`perIndoorUnit.${row}.mass.value`}
-                      form={form}
-                      label={`More charge, row ${row + 1}`}
-                    />
-                    <Units
-                      name={`perIndoorUnit.${row}.mass.unit`}
-                      units={MASS_UNITS}
-                      form={form}
-                      label={`Unit, row ${row + 1}`}
-                    />
+                    <div class="beside">
+                      <Figure
+                        name={`perIndoorUnit.${row}.mass.value`}
+                        form={form}
+                        label={`More charge, row ${row + 1}`}
+                      />
+                      <Units
+                        name={`perIndoorUnit.${row}.mass.unit`}
+                        units={MASS_UNITS}
+                        form={form}
+                        label={`Unit, row ${row + 1}`}
+                      />
+                    </div>
                     <RowMessage path={`perIndoorUnit.${row}`} form={form} />
                   </td>
                 </tr>
@@ -311,7 +315,7 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
       </Part>
 
       <Part title="Running">
-        <table>
+        <table class="fill-in">
           <caption class="vh">Running figures</caption>
           <thead>
             <tr>
@@ -365,7 +369,7 @@ function RangeRows(props: {
   form: FormState
 }): JSX.Element {
   return (
-    <table class="ranges">
+    <table class="fill-in">
       <caption>{props.caption}</caption>
       <thead>
         <tr>

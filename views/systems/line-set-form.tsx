@@ -116,7 +116,7 @@ const FIELDS = [
 export interface NewLineSetProps {
   shell: Shell
   id: string
-  system: { id: string; name: string }
+  system: { id: string; name: string; refrigerant: string; flammable: boolean }
   jobId: string | undefined
   /** Outdoor and branch units it may start from. */
   from: readonly { id: string; name: string }[]
@@ -189,24 +189,28 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
         />
         <SelectField name="jointKind" label="Joints" beside options={JOINT_KINDS} value="flare" form={form} />
         <Tubes form={form} tubing="new" />
-        <QuantityField
-          name="roomFloorArea"
-          label="Floor area of the room"
-          hint="Asked for with flammable refrigerants: R-32, R-454B, R-290."
-          required={false}
-          quantity="area"
-          units={AREA_UNITS}
-          unit="m2"
-          form={form}
-        />
-        <SelectField
-          name="mounting"
-          label="Indoor unit is"
-          beside
-          choose="not said"
-          options={MOUNTINGS}
-          form={form}
-        />
+        {props.system.flammable ? (
+          <>
+            <QuantityField
+              name="roomFloorArea"
+              label="Floor area of the room"
+              hint={`${props.system.refrigerant} can burn: the room must be large enough for the charge.`}
+              required={false}
+              quantity="area"
+              units={AREA_UNITS}
+              unit="m2"
+              form={form}
+            />
+            <SelectField
+              name="mounting"
+              label="Indoor unit is"
+              beside
+              choose="not said"
+              options={MOUNTINGS}
+              form={form}
+            />
+          </>
+        ) : null}
         <Button>Lay it out</Button>
         <p class="why">Its joints are laid out with it: two at each end, each with its tag.</p>
       </form>

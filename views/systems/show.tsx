@@ -167,7 +167,12 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
       {props.joints.length === 0 && !mayChange ? null : (
         <section class="sheet" aria-labelledby="joints">
           <h2 id="joints">Joints</h2>
-          <Joints joints={props.joints} mayChange={mayChange} />
+          <details>
+            <summary>
+              {props.joints.length === 1 ? 'The one joint' : `All ${props.joints.length} joints`}, one by one
+            </summary>
+            <Joints joints={props.joints} mayChange={mayChange} />
+          </details>
           {mayChange ? (
             <p class="actions">
               <a class="button other" href={`${path}/joints/new`}>
