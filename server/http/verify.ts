@@ -1,6 +1,178 @@
-// Filled in by the resource that this file is named for.
+// Is a certificate genuine? For anybody: by the code on the paper, or by a signed copy.
 
+import { z } from 'zod'
+import {
+  CheckedPage,
+  CheckPage,
+  type PublicState,
+  UnknownCodePage,
+} from '../../views/certificates/verify.tsx'
+import type { CertificatePayload } from '../certificate/payload.ts'
+import { type Standing, standingOf } from '../certificate/standing.ts'
+import { type CopyCheck, verifyCopy } from '../certificate/verify-copy.ts'
+import { groupedCode, instantWords, lastFour, outdoorUnitOf, plainCode } from '../certificate/words.ts'
+import { sha256 } from '../ids.ts'
+import { missing } from '../refusals.ts'
+import { type CertificateRow, certificateByCode } from '../store/queries/certificates.ts'
+import { scopeOf } from '../store/store.ts'
 import type { Deps } from './deps.ts'
-import type { Resource } from './resource.ts'
+import type { PublicAsk, Resource } from './resource.ts'
 
-export function verifyResource(_resource: Resource, _deps: Deps): void {}
+/** A person checks a few papers; a program that tries codes is slowed down. */
+const RATE_LIMIT = { max: 30, timeWindow: '1 minute' }
+
+/** The copy itself, or its text: a file that was opened and pasted is text. */
+const signedCopy = z.union(
+  [
+    z.strictObject({ signedCopy: z.string().min(1).max(1_000_000) }),
+    z.strictObject({ payload: z.string(), protected: z.string(), signature: z.string() }),
+  ],
+  { error: 'Send the whole signed copy: the file itself, or its text as signedCopy.' },
+)
+
+export function verifyResource(resource: Resource, deps: Deps): void {
+  resource.publicRead({
+    path: '/verify',
+    name: 'check-certificate',
+    summary: 'The page where a code or a signed copy is entered.',
+    rateLimit: RATE_LIMIT,
+    load: async (ask) => plainCode(ask.query.code ?? ''),
+    page: (code) => (code === '' ? CheckPage({}) : `/verify/${encodeURIComponent(code)}`),
+  })
+
+  resource.publicRead({
+    path: '/verify/:code',
+    name: 'certificate-by-code',
+    summary: 'What a certificate is worth today, by the code on the paper: no customer, street or person.',
+    rateLimit: RATE_LIMIT,
+    load: checkCode,
+    json(checked) {
+      if (!checked) throw missing('A certificate with this code')
+      return publicJson(checked)
+    },
+    page: (checked, ask) =>
+      checked
+        ? CheckedPage({
+            code: groupedCode(checked.row.code),
+            state: checked.standing.state,
+            facts: checked.standing.payload ? factsOf(checked.standing.payload) : [],
+          })
+        : UnknownCodePage({ code: (ask.params.code ?? '').slice(0, 60) }),
+    status: (checked) => (checked ? 200 : 404),
+  })
+
+  resource.publicQuestion({
+    path: '/verify',
+    name: 'check-signed-copy',
+    summary: 'Check a signed copy: send it in, a verdict comes out. Nothing is kept.',
+    input: signedCopy,
+    rateLimit: RATE_LIMIT,
+    load: (input, ask) => checkCopy('signedCopy' in input ? input.signedCopy : JSON.stringify(input), ask),
+    json: ({ state, reason, payload }) => ({
+      verdict: state,
+      reason,
+      ...(payload ? { certificate: publicFacts(payload) } : {}),
+    }),
+    page: {
+      answer: ({ state, reason, payload }) =>
+        CheckPage({ verdict: { state, reason, facts: payload ? factsOf(payload) : [] } }),
+      again: (form, refusal) =>
+        CheckPage({ form: { ...form, errors: [{ path: 'signedCopy', message: refusal.message }] } }),
+    },
+  })
+
+  resource.publicRead({
+    path: '/.well-known/jointkeep-keys.json',
+    name: 'signing-keys',
+    summary: 'The public keys that signed copies are checked with (JWK set, RFC 7517).',
+    load: async () => ({ keys: deps.machinery.signer.publicKeys }),
+    file: {
+      mediaType: 'application/jwk-set+json',
+      make: (keys) => ({ content: JSON.stringify(keys, null, 2) }),
+    },
+  })
+}
+
+interface CheckedCode {
+  row: CertificateRow
+  standing: Standing
+}
+
+async function checkCode({ deps, params }: PublicAsk): Promise<CheckedCode | null> {
+  const session = deps.machinery.store.reader()
+  const row = await certificateByCode(session, plainCode(params.code ?? ''))
+  if (!row) return null
+  const scope = scopeOf(session, row.companyId)
+  return {
+    row,
+    standing: await standingOf(scope, row, { keys: deps.machinery.signer.publicKeys, walk: true }),
+  }
+}
+
+interface CheckedCopy {
+  state: PublicState
+  reason: string
+  payload: CertificatePayload | null
+}
+
+/** The copy by itself first; if it is genuine, what has become of the certificate since. */
+async function checkCopy(text: string, { deps }: PublicAsk): Promise<CheckedCopy> {
+  const keys = deps.machinery.signer.publicKeys
+  const copy: CopyCheck = verifyCopy(text, { keys })
+  const { payload } = copy
+  if (!payload) return { state: copy.verdict, reason: copy.reason, payload: null }
+  const session = deps.machinery.store.reader()
+  const row = await certificateByCode(session, payload.certificate.code)
+  if (!row)
+    return { state: 'altered', reason: 'It was signed here, but is no longer in the record.', payload }
+  const standing = await standingOf(scopeOf(session, row.companyId), row, { keys, walk: true })
+  const kept = verifyCopy(row.signedCopy, { keys })
+  if (standing.state !== 'altered' && kept.payload && digest(kept.payload) !== digest(payload))
+    return { state: 'altered', reason: 'Another copy is kept under its code.', payload }
+  return { state: standing.state, reason: REASONS[standing.state], payload }
+}
+
+const digest = (payload: CertificatePayload) => sha256(JSON.stringify(payload))
+
+const REASONS: Record<Standing['state'], string> = {
+  genuine: 'The content is what was signed, and the record behind it is unchanged.',
+  altered: 'The copy is as it was signed, but the record behind it was changed.',
+  superseded: 'The content is what was signed, but the job was opened again afterwards.',
+  recalled: 'The content is what was signed, but an instrument used for it is under recall.',
+  'unknown-key': 'The key that it names is not a key of this server.',
+}
+
+/** All that anybody may see: no customer, no street, nobody's name, of a serial the last four. */
+function publicFacts(payload: CertificatePayload) {
+  return {
+    code: payload.certificate.code,
+    revision: payload.certificate.revision,
+    issuedAt: payload.certificate.issuedAt,
+    company: payload.company.name,
+    town: payload.place.town,
+    systems: payload.systems.map((system) => ({
+      refrigerant: system.refrigerant,
+      serialEndsWith: lastFour(outdoorUnitOf(system)?.serial ?? ''),
+    })),
+  }
+}
+
+const publicJson = ({ row, standing }: CheckedCode) => ({
+  state: standing.state,
+  code: row.code,
+  ...(standing.payload ? { certificate: publicFacts(standing.payload) } : {}),
+})
+
+function factsOf(payload: CertificatePayload) {
+  const facts = publicFacts(payload)
+  return [
+    { label: 'Company', value: facts.company },
+    { label: 'Town', value: facts.town },
+    { label: 'Issued', value: instantWords(facts.issuedAt), note: `revision ${facts.revision}` },
+    ...facts.systems.map((system, index) => ({
+      label: facts.systems.length > 1 ? `Outdoor unit ${index + 1}` : 'Outdoor unit',
+      value: `serial ends with ${system.serialEndsWith}`,
+      note: system.refrigerant,
+    })),
+  ]
+}

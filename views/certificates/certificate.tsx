@@ -1,0 +1,294 @@
+// What was released, by whom, and on what does it rest? A certificate as members read it.
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import { Layout } from '../layout.tsx'
+import { Caution, type Harm } from '../parts/caution.tsx'
+import { DecayPlot, type DecayPlotProps } from '../parts/decay-plot.tsx'
+import { Facts, type FactsProps } from '../parts/facts.tsx'
+import { type FindingItem, FindingList } from '../parts/finding-list.tsx'
+import { Flash } from '../parts/flash.tsx'
+import { JudgedNumber, type JudgedNumberProps } from '../parts/judged-number.tsx'
+import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
+import { PressurePlot, type PressurePlotProps } from '../parts/pressure-plot.tsx'
+import { Tag } from '../parts/tag.tsx'
+
+export interface CertifiedJointRow {
+  id: string
+  tag: string
+  place: string
+  kind: string
+  tube: string
+  making: string
+  by: string
+  torque: JudgedNumberProps | null
+  /** Where there is no number: "not measured", "no nut". */
+  noTorque: string
+  accepted: string
+  leakCheck: string
+}
+
+export interface CertifiedTestBlock {
+  id: string
+  title: string
+  href: string
+  facts: FactsProps['facts']
+  pressure?: PressurePlotProps | undefined
+  decay?: DecayPlotProps | undefined
+}
+
+export interface CertifiedSystemBlock {
+  id: string
+  name: string
+  refrigerant: string
+  facts: FactsProps['facts']
+  strip: PipeStripProps
+  joints: readonly CertifiedJointRow[]
+  tests: readonly CertifiedTestBlock[]
+  repeats: readonly string[]
+  refrigerantFacts: FactsProps['facts']
+}
+
+export interface CertificatePageProps {
+  shell: Shell
+  code: string
+  revision: number
+  state: 'genuine' | 'altered' | 'superseded' | 'recalled' | 'unknown-key'
+  faults: readonly string[]
+  hrefs: { pdf: string; json: string; verify: string; job: string }
+  facts: FactsProps['facts']
+  systems: readonly CertifiedSystemBlock[]
+  findings: readonly FindingItem[]
+  concessions: readonly { id: string; what: string; reason: string; by: string }[]
+  looser: readonly string[]
+  instruments: readonly {
+    id: string
+    kind: string
+    name: string
+    serial: string
+    confirmed: string
+    due: string
+  }[]
+  cautions: readonly { harm: Harm; words: string }[]
+  statements: readonly string[]
+  record: readonly string[]
+}
+
+const STATES: Record<
+  CertificatePageProps['state'],
+  { kind: 'done' | 'needs-you' | 'refused'; lead: string; words: string }
+> = {
+  genuine: { kind: 'done', lead: 'Genuine.', words: 'The record behind it is as it was signed.' },
+  altered: { kind: 'refused', lead: 'Altered.', words: 'The record behind it is not what was signed:' },
+  superseded: {
+    kind: 'needs-you',
+    lead: 'Superseded.',
+    words:
+      'The job was opened again after this was issued. Who holds the paper sees that when they check it.',
+  },
+  recalled: {
+    kind: 'needs-you',
+    lead: 'Under recall.',
+    words:
+      'An instrument that this work rests on was found out of tolerance, and nobody has decided yet what that means here.',
+  },
+  'unknown-key': {
+    kind: 'refused',
+    lead: 'Cannot be checked.',
+    words: 'The key that signed it is not among the keys of this server:',
+  },
+}
+
+export function CertificatePage(props: CertificatePageProps): JSX.Element {
+  const state = STATES[props.state]
+  return (
+    <Layout
+      {...props.shell}
+      title={`Certificate ${props.code}`}
+      flash={
+        <Flash kind={state.kind} lead={state.lead}>
+          {state.words} {props.faults.join(' ')}
+        </Flash>
+      }
+    >
+      <h1>Certificate {props.code}</h1>
+      <p class="lead">Revision {props.revision}. A statement by the installing company on its own work.</p>
+      <p class="actions">
+        <a class="button do" href={props.hrefs.pdf}>
+          Paper (PDF)
+        </a>
+        <a class="button other" href={props.hrefs.json}>
+          Signed copy (JSON)
+        </a>
+        <a class="button other" href={props.hrefs.verify}>
+          What the public sees
+        </a>
+        <a href={props.hrefs.job}>To the job</a>
+      </p>
+      <Facts facts={props.facts} />
+      {props.systems.map((system) => (
+        <SystemPart key={system.id} system={system} />
+      ))}
+      <section aria-labelledby="judged">
+        <h2 id="judged">What was judged</h2>
+        <FindingList findings={props.findings} />
+      </section>
+      <section aria-labelledby="concessions">
+        <h2 id="concessions">Concessions</h2>
+        {props.concessions.length === 0 ? <p>None.</p> : null}
+        {props.concessions.map((concession) => (
+          <p key={concession.id}>
+            <b>{concession.what}</b> {concession.reason} <span class="soft">{concession.by}</span>
+          </p>
+        ))}
+        <h3>Criteria looser than the built-in ones</h3>
+        {props.looser.length === 0 ? (
+          <p>None.</p>
+        ) : (
+          <ul>
+            {props.looser.map((one) => (
+              <li key={one}>{one}</li>
+            ))}
+          </ul>
+        )}
+      </section>
+      <Instruments instruments={props.instruments} />
+      <section aria-labelledby="says">
+        <h2 id="says">What it says, and what it does not</h2>
+        <ul>
+          {props.statements.map((statement) => (
+            <li key={statement}>{statement}</li>
+          ))}
+        </ul>
+        {props.cautions.map((caution, index) => (
+          <Caution key={caution.harm} harm={caution.harm} comesFirst={index === props.cautions.length - 1}>
+            {caution.words}
+          </Caution>
+        ))}
+        <details>
+          <summary>
+            <span>What was signed</span>
+          </summary>
+          <ul class="digests">
+            {props.record.map((line) => (
+              <li key={line}>
+                <code>{line}</code>
+              </li>
+            ))}
+          </ul>
+        </details>
+      </section>
+    </Layout>
+  )
+}
+
+function SystemPart({ system }: { system: CertifiedSystemBlock }): JSX.Element {
+  return (
+    <section aria-labelledby={`system-${system.id}`}>
+      <h2 id={`system-${system.id}`}>
+        {system.name}, {system.refrigerant}
+      </h2>
+      <Facts facts={system.facts} />
+      <PipeStrip {...system.strip} />
+      <h3>Joints</h3>
+      <div class="table-scroll">
+        <table class="stack certified-joints">
+          <thead>
+            <tr>
+              <th scope="col">Joint</th>
+              <th scope="col">Torque at the nut</th>
+              <th scope="col">Accepted</th>
+            </tr>
+          </thead>
+          <tbody>
+            {system.joints.map((joint) => (
+              <tr key={joint.id}>
+                <th scope="row">
+                  <Tag tag={joint.tag} href={`/joints/${joint.id}`} />
+                  <span class="soft">
+                    {' '}
+                    {joint.place}, {joint.tube}
+                    <br />
+                    {joint.kind}
+                    {joint.making === '' ? null : `, ${joint.making}`}
+                    {joint.by === '' ? null : `, ${joint.by}`}
+                  </span>
+                </th>
+                <td>
+                  {joint.torque === null ? (
+                    <span class="soft">{joint.noTorque}</span>
+                  ) : (
+                    <JudgedNumber {...joint.torque} />
+                  )}
+                </td>
+                <td>
+                  {joint.accepted === '' ? null : (
+                    <>
+                      {joint.accepted}
+                      <br />
+                    </>
+                  )}
+                  {joint.leakCheck}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {system.tests.map((test) => (
+        <section key={test.id} aria-labelledby={`test-${test.id}`}>
+          <h3 id={`test-${test.id}`}>
+            <a href={test.href}>{test.title}</a>
+          </h3>
+          <div class="two even">
+            <Facts facts={test.facts} />
+            {test.pressure === undefined ? null : <PressurePlot {...test.pressure} />}
+            {test.decay === undefined ? null : <DecayPlot {...test.decay} />}
+          </div>
+        </section>
+      ))}
+      {system.repeats.map((repeat) => (
+        <p key={repeat}>
+          <b>{repeat}</b>
+        </p>
+      ))}
+      <h3>Refrigerant</h3>
+      <Facts facts={system.refrigerantFacts} />
+    </section>
+  )
+}
+
+function Instruments({ instruments }: Pick<CertificatePageProps, 'instruments'>): JSX.Element | null {
+  if (instruments.length === 0) return null
+  return (
+    <section aria-labelledby="instruments">
+      <h2 id="instruments">Instruments and tools</h2>
+      <div class="table-scroll">
+        <table class="stack">
+          <thead>
+            <tr>
+              <th scope="col">Name</th>
+              <th scope="col">Kind</th>
+              <th scope="col">Serial</th>
+              <th scope="col">Confirmed</th>
+              <th scope="col">Next due</th>
+            </tr>
+          </thead>
+          <tbody>
+            {instruments.map((instrument) => (
+              <tr key={instrument.id}>
+                <th scope="row">
+                  <a href={`/instruments/${instrument.id}`}>{instrument.name}</a>
+                </th>
+                <td data-label="Kind">{instrument.kind}</td>
+                <td data-label="Serial">{instrument.serial}</td>
+                <td data-label="Confirmed">{instrument.confirmed}</td>
+                <td data-label="Next due">{instrument.due}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  )
+}
