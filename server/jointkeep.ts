@@ -1,0 +1,308 @@
+// What can whoever runs this server do at its console? Migrate, back up, restore, verify, let people in.
+
+import { createInterface } from 'node:readline/promises'
+import { parseArgs } from 'node:util'
+import { findSigner, loadSigner } from './certificate/signing-key.ts'
+import { verifyRecord } from './certificate/verify-record.ts'
+import type { Machinery } from './commands/command.ts'
+import { createOwner } from './commands/people/create-owner.ts'
+import { resetPassword } from './commands/people/reset-password.ts'
+import { type Config, readConfig } from './config.ts'
+import { Refusal } from './refusals.ts'
+import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/embedded-file.ts'
+import { migrate } from './store/migrate.ts'
+import { openStore } from './store/open.ts'
+import type { Store } from './store/store.ts'
+
+const USAGE = `Use: npm run jointkeep -- <verb>
+
+  migrate                    bring the database up to this program
+  backup FILE                copy the embedded database while it runs
+  restore FILE [--force]     put a backup in its place, after checking it; the service must be stopped
+  verify [--company ID]      walk every chain and check every certificate; prints each fault
+  create-owner --email A --name N (--company NAME | --company-id ID)
+                             found a company, or give one an owner
+  reset-password --email A   give somebody a new password and end their sessions
+
+The settings are those of the service (DATABASE_URL, JOINTKEEP_SIGNING_KEY and so on). A password is asked for, or
+read from the first line of what is piped in; never given as an argument, where others could see it.
+
+Exit codes: 0 done, 1 something was found or refused, 2 not understood.
+`
+
+/** What the outside is to a verb; a test brings its own. */
+export interface Console {
+  environment: Record<string, string | undefined>
+  now(): number
+  say(line: string): void
+  complain(line: string): void
+  /** Asks for something that is not to be shown. */
+  secret(question: string): Promise<string>
+}
+
+/** Something the operator got wrong or has to know: its words alone are shown. */
+class Stopped extends Error {
+  readonly code: number
+  constructor(message: string, code: 1 | 2 = 1) {
+    super(message)
+    this.code = code
+  }
+}
+
+export async function run(argv: readonly string[], console: Console): Promise<number> {
+  const [verb, ...rest] = argv
+  try {
+    if (verb === undefined || verb === 'help' || verb === '--help' || verb === '-h') {
+      console.say(USAGE)
+      return verb === undefined ? 2 : 0
+    }
+    const act = VERBS[verb]
+    if (!act) throw new Stopped(`There is no verb "${verb}".\n\n${USAGE}`, 2)
+    return await act(rest, readConfig(console.environment), console)
+  } catch (problem) {
+    if (problem instanceof Refusal) {
+      console.complain(problem.message)
+      for (const error of problem.errors) console.complain(`  ${error.path}: ${error.message}`)
+      return 1
+    }
+    console.complain(problem instanceof Error ? problem.message : String(problem))
+    return problem instanceof Stopped ? problem.code : 1
+  }
+}
+
+type Verb = (rest: string[], config: Config, console: Console) => Promise<number>
+
+const VERBS: Record<string, Verb> = {
+  async migrate(rest, config, { say }) {
+    understood(rest, {}, 0)
+    return withStore(config, async (store) => {
+      const applied = await migrate(store)
+      say(applied.length === 0 ? 'Nothing to do: up to date.' : `Applied: ${applied.join(', ')}.`)
+      return 0
+    })
+  },
+
+  async backup(rest, config, { say }) {
+    const { files } = understood(rest, {}, 1)
+    const { bytes } = await backUp(embedded(config, 'backed up'), files[0] ?? '')
+    say(`Wrote ${files[0]}, ${bytes} bytes, checked.`)
+    say(
+      `It holds the database alone. Keep the signing key (${config.signingKey}) and the files (${config.files}) as well, apart from it.`,
+    )
+    return 0
+  },
+
+  async restore(rest, config, console) {
+    const { files, options } = understood(rest, { force: { type: 'boolean' } }, 1)
+    const from = files[0] ?? ''
+    const to = embedded(config, 'restored')
+    const look = lookInto(from)
+    if (look.faults.length > 0) throw new Stopped(`${from} is not sound:\n  ${look.faults.join('\n  ')}`)
+    if (look.unknownMigrations.length > 0)
+      throw new Stopped(
+        `${from} is newer than this program: it has ${look.unknownMigrations.join(', ')}. Use a newer program.`,
+      )
+    if (!options.force && holdsCompanies(to))
+      throw new Stopped(
+        `${to} holds companies already. With --force it is replaced; what is there now is kept beside it.`,
+      )
+    const arriving = await bringBeside(from, to)
+    try {
+      const faults = await verifyBackup(arriving, config, console)
+      if (faults > 0 && !options.force)
+        throw new Stopped(`${from} has ${faults} faults. With --force it is restored all the same.`)
+      const replaced = await takePlace(arriving, to, new Date(console.now()).toISOString())
+      console.say(`Restored ${to} from ${from}: ${look.companies} companies.`)
+      if (replaced) console.say(`What was there is now ${replaced}.`)
+    } finally {
+      removeWhole(arriving)
+    }
+    console.say('Start the service; it migrates if need be. Then run verify.')
+    return 0
+  },
+
+  async verify(rest, config, console) {
+    const { options } = understood(rest, { company: { type: 'string' } }, 0)
+    return withStore(config, async (store) => {
+      await assertMigrated(store)
+      const signer = await findSigner(config.signingKey)
+      if (!signer)
+        console.complain(`There is no signing key at ${config.signingKey}: signatures cannot be checked.`)
+      const sum = await verifyRecord(store, {
+        keys: signer?.publicKeys ?? [],
+        companyId: options.company as string | undefined,
+        onFault: (fault) => console.say(`${fault.companyName}: ${fault.of}: ${fault.what}`),
+      })
+      if (!sum) throw new Stopped(`There is no company ${String(options.company)}.`)
+      console.say(
+        `${sum.companies} companies, ${sum.chains} chains, ${sum.entries} entries, ${sum.certificates} certificates: ` +
+          (sum.faults === 0 ? 'all as it was written.' : `${sum.faults} faults.`),
+      )
+      return sum.faults === 0 ? 0 : 1
+    })
+  },
+
+  async 'create-owner'(rest, config, console) {
+    const { options } = understood(
+      rest,
+      {
+        email: { type: 'string' },
+        name: { type: 'string' },
+        company: { type: 'string' },
+        'company-id': { type: 'string' },
+      },
+      0,
+    )
+    const email = needed(options.email, '--email')
+    const name = needed(options.name, '--name')
+    const companyName = options.company as string | undefined
+    const companyId = options['company-id'] as string | undefined
+    if ((companyName === undefined) === (companyId === undefined))
+      throw new Stopped('Give either --company with a name, or --company-id with an id.', 2)
+    const password = await console.secret('Password, at least 12 characters: ')
+    return withMachinery(config, console, async (machinery) => {
+      const who = { name, email, password }
+      const made = await createOwner(
+        machinery,
+        companyId === undefined ? { ...who, companyName: companyName ?? '' } : { ...who, companyId },
+      )
+      console.say(`Owner of company ${made.companyId}.`)
+      if (!made.personIsNew) console.say('This person was known: name and password stay as they were.')
+      return 0
+    })
+  },
+
+  async 'reset-password'(rest, config, console) {
+    const { options } = understood(rest, { email: { type: 'string' } }, 0)
+    const email = needed(options.email, '--email')
+    const password = await console.secret('New password, at least 12 characters: ')
+    return withMachinery(config, console, async (machinery) => {
+      await resetPassword(machinery, { email, password })
+      console.say('Done. Their sessions are ended; their tokens are as they were.')
+      return 0
+    })
+  },
+}
+
+type Options = Record<string, { type: 'string' | 'boolean' }>
+
+function understood(rest: string[], options: Options, files: number) {
+  try {
+    const { values, positionals } = parseArgs({ args: rest, options, allowPositionals: true, strict: true })
+    if (positionals.length !== files)
+      throw new Error(files === 0 ? `Not understood: ${positionals.join(' ')}.` : 'Name one file.')
+    return { options: values, files: positionals }
+  } catch (problem) {
+    throw new Stopped(`${problem instanceof Error ? problem.message : String(problem)}\n\n${USAGE}`, 2)
+  }
+}
+
+function needed(value: unknown, option: string): string {
+  if (typeof value !== 'string' || value === '') throw new Stopped(`Give ${option}.\n\n${USAGE}`, 2)
+  return value
+}
+
+/** The file of the embedded database; a database server has better means of its own. */
+function embedded(config: Config, done: string): string {
+  if (config.databaseUrl.startsWith('sqlite:')) return config.databaseUrl.slice('sqlite:'.length)
+  throw new Stopped(
+    `This database is on a PostgreSQL server. It is ${done} with that server's own means: pg_dump and pg_restore.`,
+  )
+}
+
+async function withStore<T>(config: Config, work: (store: Store) => Promise<T>): Promise<T> {
+  const store = await openStore(config.databaseUrl)
+  try {
+    return await work(store)
+  } finally {
+    await store.close()
+  }
+}
+
+function withMachinery(
+  config: Config,
+  console: Console,
+  work: (machinery: Machinery) => Promise<number>,
+): Promise<number> {
+  return withStore(config, async (store) => {
+    await migrate(store)
+    return work({
+      store,
+      clock: () => console.now(),
+      signer: await loadSigner(config.signingKey),
+      settings: { signup: config.signup, publicUrl: config.publicUrl },
+    })
+  })
+}
+
+async function assertMigrated(store: Store): Promise<void> {
+  try {
+    await store.query('select name from migrations')
+  } catch {
+    throw new Stopped('There is no record in this database yet. Run migrate, or look at DATABASE_URL.')
+  }
+}
+
+function holdsCompanies(file: string): boolean {
+  try {
+    return lookInto(file).companies > 0
+  } catch (problem) {
+    // Nothing there, or nothing in it yet; what can't be read for another reason is not to be lost silently.
+    if (/no file|no such table/.test(problem instanceof Error ? problem.message : '')) return false
+    throw new Stopped(`${file} cannot be looked into. With --force it is replaced, and kept beside it.`)
+  }
+}
+
+/** Chains and certificates of the copy that was brought beside, before it takes the place of anything. */
+async function verifyBackup(file: string, config: Config, console: Console): Promise<number> {
+  const store = await openStore(`sqlite:${file}`)
+  try {
+    // A backup may be older than the program that reads it.
+    await migrate(store)
+    const signer = await findSigner(config.signingKey)
+    const sum = await verifyRecord(store, {
+      keys: signer?.publicKeys ?? [],
+      onFault: (fault) => console.complain(`${fault.companyName}: ${fault.of}: ${fault.what}`),
+    })
+    return sum?.faults ?? 0
+  } finally {
+    await store.close()
+  }
+}
+
+/** Without showing what is typed; piped in, it is the first line. */
+async function askSecret(question: string): Promise<string> {
+  if (!process.stdin.isTTY) {
+    for await (const line of createInterface({ input: process.stdin })) return line
+    return ''
+  }
+  process.stderr.write(question)
+  process.stdin.setRawMode(true)
+  let typed = ''
+  try {
+    for await (const chunk of process.stdin) {
+      for (const key of String(chunk)) {
+        if (key === '\r' || key === '\n' || key === '\u0004') return typed
+        if (key === '\u0003') throw new Stopped('Stopped.')
+        typed = key === '\u007f' ? typed.slice(0, -1) : typed + key
+      }
+    }
+    return typed
+  } finally {
+    process.stdin.setRawMode(false)
+    process.stderr.write('\n')
+  }
+}
+
+const startedDirectly = process.argv[1] !== undefined && /(^|\/)jointkeep\.(js|ts)$/.test(process.argv[1])
+if (startedDirectly) {
+  process.exitCode = await run(process.argv.slice(2), {
+    environment: process.env,
+    now: () => Date.now(),
+    say: (line) => process.stdout.write(`${line}\n`),
+    complain: (line) => process.stderr.write(`${line}\n`),
+    secret: askSecret,
+  })
+  // A terminal that was read from would otherwise keep the process alive.
+  process.stdin.pause()
+}
