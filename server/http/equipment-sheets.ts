@@ -194,6 +194,9 @@ export const LUBRICATION_WORDS: Record<string, string> = {
   sealant: 'sealant',
 }
 
+/** "1/4 in", kept on one line. */
+const sizeName = (odM: number) => tubeName(odM).replaceAll(' ', '\u00a0')
+
 /** Each figure that the sheet gives, as typed and in SI. */
 function figureGroups(sheet: SheetRow): { title: string; lines: FigureLine[] }[] {
   const typed = typedOf(sheet)
@@ -218,7 +221,7 @@ function figureGroups(sheet: SheetRow): { title: string; lines: FigureLine[] }[]
         ...line('More charge', typed.chargeScheme ? (SCHEME_WORDS[typed.chargeScheme] ?? '') : '', null),
         ...typed.chargeAdders.flatMap((adder, index) =>
           line(
-            `More for liquid ${tubeName(si.chargeAdders[index]?.liquidOdM ?? 0)}`,
+            `More for liquid ${sizeName(si.chargeAdders[index]?.liquidOdM ?? 0)}`,
             asTyped(adder.perLength),
             formatQuantity(fromKilogramsPerMetre(si.chargeAdders[index]?.kgPerM ?? 0, 'g/m'), 'g/m'),
           ),
@@ -260,7 +263,7 @@ function figureGroups(sheet: SheetRow): { title: string; lines: FigureLine[] }[]
         ...typed.torque.flatMap((one, index) => {
           const range = si.torqueNm[index]
           return line(
-            `Torque, ${tubeName(range?.tubeOdM ?? 0)}`,
+            `Torque, ${sizeName(range?.tubeOdM ?? 0)}`,
             spanTyped(one),
             range ? `${formatQuantity(range.lowNm, 'N.m')} to ${formatQuantity(range.highNm, 'N.m')}` : null,
           )
@@ -268,7 +271,7 @@ function figureGroups(sheet: SheetRow): { title: string; lines: FigureLine[] }[]
         ...typed.flareDiameter.flatMap((one, index) => {
           const range = si.flareDiameterM[index]
           return line(
-            `Flare diameter, ${tubeName(range?.tubeOdM ?? 0)}`,
+            `Flare diameter, ${sizeName(range?.tubeOdM ?? 0)}`,
             spanTyped(one),
             range ? `${mm(range.lowM)} to ${mm(range.highM)}` : null,
           )

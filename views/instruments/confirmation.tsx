@@ -15,7 +15,7 @@ const MARKS: Record<Confirmation['state'], FindingOutcome> = {
 
 export function ConfirmationState({ confirmation }: { confirmation: Confirmation }): JSX.Element {
   return (
-    <span class="stage">
+    <span class="standing">
       <OutcomeMark outcome={MARKS[confirmation.state]} />
       <span>{words(confirmation)}</span>
     </span>

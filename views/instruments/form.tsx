@@ -117,7 +117,7 @@ export function EditInstrument({ shell, instrument, policyDays, form }: EditInst
     <Layout {...shell} title={`Change ${instrument.name}`} width="narrow">
       <h1>Change {instrument.name}</h1>
       <p class="lead">
-        {INSTRUMENT_KIND_WORDS[instrument.kind]}. What was measured with it before stays as it is.
+        A {INSTRUMENT_KIND_WORDS[instrument.kind]}. What was measured with it before stays as it is.
       </p>
       <form method="post" action={`/instruments/${instrument.id}`}>
         <OtherErrors form={form} fields={FIELDS} />

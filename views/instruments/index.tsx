@@ -45,7 +45,7 @@ export function InstrumentList(props: InstrumentListProps): JSX.Element {
   return (
     <Layout {...props.shell} title="Instruments">
       <h1>Instruments</h1>
-      <form method="get" action="/instruments">
+      <form method="get" action="/instruments" class="look-through">
         <SelectField
           name="kind"
           label="Kind"

@@ -52,7 +52,7 @@ export function InstrumentPage({
     <Layout {...shell} title={instrument.name}>
       <h1>{instrument.name}</h1>
       <p class="lead">
-        {instrument.kindWords}, serial {instrument.serial}
+        A {instrument.kindWords}, serial {instrument.serial}
         {instrument.active ? '' : '. Out of use'}
       </p>
       <Facts

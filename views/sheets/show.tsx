@@ -25,7 +25,7 @@ export function SheetPage({ shell, sheet, groups, mayChange }: SheetPageProps): 
     <Layout {...shell} title={sheet.name}>
       <h1>{sheet.name}</h1>
       <p class="lead">
-        {sheet.kind}, {sheet.refrigerant}. Read from {sheet.document}, page {sheet.page}.
+        {sheet.refrigerant}, {sheet.kind}. Read from {sheet.document}, page {sheet.page}.
       </p>
       {mayChange ? (
         <p>

@@ -23,7 +23,7 @@ export function SiteList(props: SiteListProps): JSX.Element {
   return (
     <Layout {...props.shell} title="Sites">
       <h1>Sites</h1>
-      <form method="get" action="/sites" class="search-line">
+      <form method="get" action="/sites" class="look-through">
         <TextField
           name="q"
           label="Customer, street or town"
