@@ -49,7 +49,7 @@ export function Layout(props: LayoutProps): JSX.Element {
           <script key={src} src={src} defer />
         ))}
       </head>
-      <body class={props.width === 'narrow' ? 'narrow' : 'wide'}>
+      <body class={props.width === 'narrow' ? 'narrow' : 'wide'} hx-boost:inherited="true">
         <a class="skip" href="#page">
           To the page
         </a>

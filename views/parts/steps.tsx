@@ -32,9 +32,11 @@ export interface StepsProps {
 export function Steps(props: StepsProps): JSX.Element {
   const numbered = props.steps.map((step, index) => ({ step, number: index + 1 }))
   const nextAt = numbered.findIndex(({ step }) => step.state === 'next')
-  const folds = props.foldRecorded === true && nextAt > 1
-  const before = folds ? numbered.slice(0, nextAt) : []
-  const shown = folds ? numbered.slice(nextAt) : numbered
+  // What was just judged stays in sight: a torque's verdict is read before the next step is begun.
+  const foldTo = numbered[nextAt - 1]?.step.outcome === undefined ? nextAt : nextAt - 1
+  const folds = props.foldRecorded === true && foldTo > 1
+  const before = folds ? numbered.slice(0, foldTo) : []
+  const shown = folds ? numbered.slice(foldTo) : numbered
   return (
     <div class="steps-block">
       {folds ? (
