@@ -2,7 +2,7 @@
 
 import { jobSubject, jointSubject, met, notApplicable, open } from './answers.ts'
 import type { Answer, Requirement } from './finding.ts'
-import { isPort, type ScopedJoint, scopeOf } from './scope.ts'
+import { isPort, laysLines, type ScopedJoint, scopeOf } from './scope.ts'
 import { moment } from './wording.ts'
 
 function ask(scoped: ScopedJoint, jobId: string): Answer {
@@ -41,6 +41,15 @@ export const everyJointMade: Requirement = {
       .joints.filter(({ joint, mustBeMade }) => mustBeMade && !isPort(joint))
       .map((scoped) => ask(scoped, dossier.job.id))
     if (answers.length > 0) return answers
+    if (laysLines(dossier.job.kind)) {
+      return [
+        open(jobSubject(dossier), {
+          reason: 'No joint is on record for a job that lays lines.',
+          next: 'Enter the system and its line sets; their joints are laid out with them.',
+          concedable: false,
+        }),
+      ]
+    }
     return [notApplicable(jobSubject(dossier), 'This job lays no line and opens no joint.')]
   },
 }

@@ -1,6 +1,6 @@
 // Which hold points are there, in the order of the work, and how does a job stand at each of them?
 
-import { jobSubject } from './answers.ts'
+import { jobSubject, notApplicable } from './answers.ts'
 import { brazePurged } from './braze-purged.ts'
 import { chargeMatches } from './charge-matches.ts'
 import type { Concession, Dossier } from './dossier.ts'
@@ -69,7 +69,9 @@ export function evaluate(dossier: Dossier): Finding[] {
 
 function answersOf(requirement: Requirement, dossier: Dossier): Answer[] {
   try {
-    return requirement.check(dossier)
+    const answers = requirement.check(dossier)
+    if (answers.length > 0 || dossier.systems.length > 0) return answers
+    return [notApplicable(jobSubject(dossier), 'No system is on this job.')]
   } catch (problem) {
     const because = problem instanceof Error ? problem.message : String(problem)
     return [
@@ -101,7 +103,7 @@ function release(finding: Finding, dossier: Dossier): Finding {
   if (!unmet || !finding.concedable) return finding
   const mine = (candidate: Concession) =>
     candidate.requirement === finding.requirement && candidate.subjectId === finding.subject.id
-  const concession = (dossier.concessions ?? []).findLast(mine)
+  const concession = listed(dossier.concessions).findLast(mine)
   if (concession) {
     return {
       ...finding,
@@ -110,7 +112,7 @@ function release(finding: Finding, dossier: Dossier): Finding {
       reason: `${finding.reason} Released by concession: ${concession.reason}`,
     }
   }
-  const request = (dossier.requests ?? []).findLast(mine)
+  const request = listed(dossier.requests).findLast(mine)
   if (!request) return finding
   return {
     ...finding,
@@ -118,6 +120,11 @@ function release(finding: Finding, dossier: Dossier): Finding {
     nextAction: 'A manager decides.',
     reason: `${finding.reason} A concession is asked for: ${request.reason}`,
   }
+}
+
+/** A record that lost its list of decisions releases nothing, and is still judged. */
+function listed(decisions: Concession[]): Concession[] {
+  return Array.isArray(decisions) ? decisions.filter((decision) => decision != null) : []
 }
 
 /** Whether a job may be signed off: nothing is open, failed or still asked for. */

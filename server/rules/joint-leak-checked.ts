@@ -1,12 +1,11 @@
 // Was each joint that was made, torqued or opened checked for leaks since, well enough, and none found?
 
 import { failed, jobSubject, jointSubject, met, notApplicable, open } from './answers.ts'
-import { isAfter } from './chronology.ts'
 import type { Dossier, LeakCheckStep, System } from './dossier.ts'
 import type { Answer, Requirement } from './finding.ts'
 import { judgeLeakCheck, needsStrictCheck } from './judge-leak-check.ts'
 import { isPort, leakChecksOf, type ScopedJoint, type Section, scopeOf, workedOnHere } from './scope.ts'
-import { deedsOn, staleLeakCheck } from './staleness.ts'
+import { deedsOn, staleLeakCheck, workedOnSince } from './staleness.ts'
 import { moment } from './wording.ts'
 
 /** When this job first opened the section: joints it did not touch need a check from then on. */
@@ -43,7 +42,7 @@ export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
   }
   const found = checks.findLast((check) => check.body.result === 'found')
   if (found) {
-    const dealtWith = deedsOn(joint, system).some((deed) => isAfter(deed, found))
+    const dealtWith = workedOnSince(joint, system, found)
     if (!dealtWith) {
       return failed(subject, {
         reason: `${judgeLeakCheck(found.body, joint, system, dossier.policy).reason} Nothing was done to the joint since ${moment(found.performedAt)}.`,

@@ -5,6 +5,7 @@ import { serviceLossFromVacuum } from '../trade/leak-rate.ts'
 import type { Evacuation, Instrument, System } from './dossier.ts'
 import { VOLUME_SOURCE, volumeUnderTest } from './judge-pressure-test.ts'
 import { BUILT_IN_POLICY, type Policy } from './policy.ts'
+import { remembered } from './remembered.ts'
 import { sheetSource } from './wording.ts'
 
 export interface VacuumCriterion {
@@ -27,6 +28,8 @@ export interface EvacuationJudgement extends CurveJudgement {
   /** What a slope that these readings can't see would lose in service, an estimate. */
   unseenRefrigerantKgPerYear: number | null
 }
+
+const judgeCurve = remembered(judgeEvacuation)
 
 /** Taken where a vacuum gauge states no resolution: 5 micron (common practice, no source). */
 const ASSUMED_RESOLUTION_PA = 0.667
@@ -79,7 +82,7 @@ export function judgeEvacuationTest(
   const resolution = Math.max(...gauges.map((gauge) => gauge.resolution ?? ASSUMED_RESOLUTION_PA))
   const context = { criteria, volumeM3, volumeSource: VOLUME_SOURCE }
   try {
-    const judged = judgeEvacuation({
+    const judged = judgeCurve({
       readings: evacuation.readings.map((reading) => ({
         atMs: reading.at,
         phase: reading.phase,

@@ -11,6 +11,7 @@ import { tubeVolumeM3 } from '../trade/tube.ts'
 import type { Instrument, PressureReading, PressureTest, System } from './dossier.ts'
 import { ASSUMED_ERROR, errorOf } from './instrument-error.ts'
 import type { Policy } from './policy.ts'
+import { remembered } from './remembered.ts'
 import { liesIn, type SectionTest } from './staleness.ts'
 import { sheetSource } from './wording.ts'
 
@@ -31,6 +32,8 @@ export interface PressureTestJudgement extends StandingPressureJudgement {
   gaugeSource: string
   thermometerSource: string
 }
+
+const judgeHold = remembered(judgeStandingPressure)
 
 /** 80 °F: low sides are designed for at least the saturation pressure at it (ASHRAE 15, from memory). */
 const LEAST_DESIGN_TEMPERATURE_K = 299.82
@@ -129,7 +132,7 @@ export function judgePressureTest(
     thermometerSource: thermometer.source,
   }
   try {
-    const judgement = judgeStandingPressure({
+    const judgement = judgeHold({
       readings: readings.map((reading) => ({
         atMs: reading.at,
         stage: reading.stage,

@@ -17,6 +17,12 @@ interface Problem {
   evidence: string[]
 }
 
+interface TestedSection {
+  section: ScopedSection
+  pressure: SectionState
+  vacuum: SectionState
+}
+
 const testsOf = (state: SectionState): SectionTest[] =>
   state.state === 'none' ? [] : state.state === 'passed' ? state.tests : [state.test]
 
@@ -26,12 +32,9 @@ const letsIn = (charge: Charge) => charge.direction !== 'out'
 /** What is wrong with one section's order, worst first; null when nothing is. */
 function sectionProblem(
   dossier: Dossier,
-  section: ScopedSection,
-  scope: Scope,
+  { section, pressure, vacuum }: TestedSection,
   charges: Charge[],
 ): Problem | null {
-  const pressure = pressureState(dossier, section, scope)
-  const vacuum = vacuumState(dossier, section, scope)
   for (const state of [pressure, vacuum]) {
     if (state.state !== 'stale') continue
     return {
@@ -161,8 +164,13 @@ function ask(dossier: Dossier, system: System, scope: Scope): Answer {
   if (!opened && charges.length === 0) {
     return notApplicable(subject, 'The circuit was neither opened nor charged on this job.')
   }
+  const tested: TestedSection[] = sections.map((section) => ({
+    section,
+    pressure: pressureState(dossier, section, scope),
+    vacuum: vacuumState(dossier, section, scope),
+  }))
   const problems = [
-    ...sections.map((section) => sectionProblem(dossier, section, scope, charges)),
+    ...tested.map((section) => sectionProblem(dossier, section, charges)),
     runningProblem(charges, check),
     openedAfterRunning(sections, dossier, check),
     laidOrOpened && !charges.some(letsIn)
@@ -176,10 +184,7 @@ function ask(dossier: Dossier, system: System, scope: Scope): Answer {
   ].filter((problem) => problem !== null)
   const worst = problems.find((problem) => problem.outcome === 'failed') ?? problems[0]
   const evidence = [
-    ...sections.flatMap((section) => [
-      ...testsOf(pressureState(dossier, section, scope)),
-      ...testsOf(vacuumState(dossier, section, scope)),
-    ]),
+    ...tested.flatMap(({ pressure, vacuum }) => [...testsOf(pressure), ...testsOf(vacuum)]),
     ...charges,
     ...(check ? [check] : []),
   ].map(({ id }) => id)

@@ -1,6 +1,6 @@
 // Which joints and sections is this job about, and which step of a joint comes next?
 
-import type { JointKind, StepKind } from '../vocabulary.ts'
+import type { JobKind, JointKind, StepKind } from '../vocabulary.ts'
 import { inOrder, isAfter } from './chronology.ts'
 import type {
   Dossier,
@@ -106,7 +106,9 @@ export function sectionsOf(system: System, at: number): Section[] {
 }
 
 /** Kinds of job on which new lines are laid. */
-const LAYING: ReadonlySet<string> = new Set(['installation', 'replacement', 'relocation'])
+const LAYING: ReadonlySet<JobKind> = new Set(['installation', 'replacement', 'relocation'])
+
+export const laysLines = (kind: JobKind) => LAYING.has(kind)
 
 function touchedByAnotherJob(joint: Joint, jobId: string): boolean {
   return joint.makes.some((make) => make.jobId !== jobId)

@@ -36,41 +36,62 @@ const STEP_DEEDS: Record<Step['kind'], ((tag: string) => string) | null> = {
   'leak-check': null,
 }
 
-/** What was done to a joint, oldest first: makings, their steps, and the unit at it being replaced. */
-export function deedsOn(joint: Joint, system: Pick<System, 'units'>): Deed[] {
-  const deeds: Deed[] = []
+type Visit = (fact: Dated & { id: string }, jobId: string | null, what: () => string) => void
+
+/** Visits what was done to a joint, in no order: makings, their steps, and the unit at it being replaced. */
+function eachDeed(joint: Joint, system: Pick<System, 'units'>, visit: Visit): void {
   if (!isPort(joint)) {
     for (const make of joint.makes) {
-      deeds.push({ ...dates(make), ...of(joint, make), what: `making ${make.number} of ${joint.tag} began` })
+      visit(make, make.jobId, () => `making ${make.number} of ${joint.tag} began`)
       for (const step of make.steps) {
         const what = STEP_DEEDS[step.kind]
         // Gauging a pressed joint leaves it as it is; looking at a flare means opening it.
-        if (step.kind === 'inspection' && joint.kind === 'press') continue
-        if (what) deeds.push({ ...dates(step), ...of(joint, step), what: what(joint.tag) })
+        if (what === null || (step.kind === 'inspection' && joint.kind === 'press')) continue
+        visit(step, step.jobId, () => what(joint.tag))
       }
     }
   }
+  if (joint.unitId === null) return
   for (const unit of system.units) {
-    if (unit.replacesUnitId === null || joint.unitId === null) continue
+    if (unit.replacesUnitId === null) continue
     if (joint.unitId !== unit.id && joint.unitId !== unit.replacesUnitId) continue
-    deeds.push({
-      performedAt: unit.installedAt,
-      recordedAt: unit.installedAt,
-      id: unit.id,
-      jobId: null,
-      jointId: joint.id,
-      what: `the ${unit.role} unit at ${joint.tag} was replaced`,
-    })
+    const replaced = { id: unit.id, performedAt: unit.installedAt, recordedAt: unit.installedAt }
+    visit(replaced, null, () => `the ${unit.role} unit at ${joint.tag} was replaced`)
   }
+}
+
+/** What was done to a joint, oldest first. */
+export function deedsOn(joint: Joint, system: Pick<System, 'units'>): Deed[] {
+  const deeds: Deed[] = []
+  eachDeed(joint, system, ({ id, performedAt, recordedAt }, jobId, what) => {
+    deeds.push({ id, performedAt, recordedAt, jobId, jointId: joint.id, what: what() })
+  })
   return inOrder(deeds)
 }
 
-const dates = ({ performedAt, recordedAt }: Dated) => ({ performedAt, recordedAt })
-const of = (joint: Joint, fact: { id: string; jobId: string }) => ({
-  id: fact.id,
-  jobId: fact.jobId,
-  jointId: joint.id,
-})
+type Named = Dated & { id: string; what: string }
+
+/** The first thing done to a joint that `counts`; null when there is none. A job has thousands to look through. */
+function firstDeed(
+  joint: Joint,
+  system: Pick<System, 'units'>,
+  counts: (fact: Dated) => boolean,
+): Named | null {
+  let first: { fact: Dated & { id: string }; what: () => string } | null = null
+  eachDeed(joint, system, (fact, _, what) => {
+    if (counts(fact) && (first === null || isAfter(first.fact, fact))) first = { fact, what }
+  })
+  return first === null ? null : named(first)
+}
+
+function named({ fact, what }: { fact: Dated & { id: string }; what: () => string }): Named {
+  return { id: fact.id, performedAt: fact.performedAt, recordedAt: fact.recordedAt, what: what() }
+}
+
+/** Whether anything was done to a joint after a fact. */
+export function workedOnSince(joint: Joint, system: Pick<System, 'units'>, fact: Dated): boolean {
+  return firstDeed(joint, system, (deed) => isAfter(deed, fact)) !== null
+}
 
 // ---------------------------------------------------------------- coverage
 
@@ -110,11 +131,12 @@ function shareAJoint(one: SectionTest, other: SectionTest, system: Pick<System, 
  * Whether a deed came after a test began. Work that somebody states to have done while the readings ran counts
  * too, also when the test itself was only written down later.
  */
-function cameAfter(deed: Deed, test: SectionTest): boolean {
+function cameAfter(deed: Dated, test: SectionTest): boolean {
   if (isAfter(deed, test)) return true
   const stated = deed.performedAt !== deed.recordedAt
-  const first = Math.min(...test.readings.map((reading) => reading.at))
-  return stated && deed.performedAt > first && deed.performedAt < test.performedAt
+  return (
+    stated && deed.performedAt < test.performedAt && test.readings.some(({ at }) => at < deed.performedAt)
+  )
 }
 
 const KIND_WORDS = { pressure: 'the pressure test', evacuation: 'the evacuation' } as const
@@ -139,8 +161,12 @@ export function staleForJoint(
   joint: Joint,
   system: Pick<System, 'units' | 'joints' | 'pressureTests'>,
 ): Staleness | null {
-  const deed = deedsOn(joint, system).find((candidate) => cameAfter(candidate, test))
-  return deed ? stale(deed, nameOf(test), test.performedAt) : staleForAll(test, system)
+  return staleByDeeds(test, joint, system) ?? staleForAll(test, system)
+}
+
+function staleByDeeds(test: SectionTest, joint: Joint, system: Pick<System, 'units'>): Staleness | null {
+  const deed = firstDeed(joint, system, (candidate) => cameAfter(candidate, test))
+  return deed ? stale(deed, nameOf(test), test.performedAt) : null
 }
 
 /** Why a test no longer speaks for anything it covered: nitrogen let in after an evacuation undoes it. */
@@ -187,22 +213,17 @@ export function staleLeakCheck(
   joint: Joint,
   system: Pick<System, 'units'>,
 ): Staleness | null {
-  const closings = isPort(joint)
-    ? joint.makes.flatMap((make) => make.steps).filter((step) => step.kind === 'closing')
-    : []
-  const deeds = [
-    ...deedsOn(joint, system),
-    ...closings.map((step) => ({
-      ...dates(step),
-      ...of(joint, step),
-      what: `${joint.tag} was closed again`,
-    })),
-  ]
-  const deed = inOrder(deeds).find((candidate) => isAfter(candidate, check))
-  return deed ? stale(deed, 'the leak check', check.performedAt) : null
+  const deed = firstDeed(joint, system, (candidate) => isAfter(candidate, check))
+  if (deed) return stale(deed, 'the leak check', check.performedAt)
+  if (!isPort(joint)) return null
+  const closed = inOrder(joint.makes.flatMap((make) => make.steps)).find(
+    (step) => step.kind === 'closing' && isAfter(step, check),
+  )
+  if (!closed) return null
+  return stale({ ...closed, what: `${joint.tag} was closed again` }, 'the leak check', check.performedAt)
 }
 
-// ---------------------------------------------------------------- no testing until it passes
+// ---------------------------------------------------------------- repeats after a failure
 
 /** What a test came to, as far as the repeat rule needs to know. */
 export interface Weighed {
@@ -248,7 +269,7 @@ export function passCounts<T extends SectionTest>(
         check.jobId === passing.jobId &&
         check.body.result === 'found' &&
         isAfter(passing, check) &&
-        !deedsOn(joint, system).some((deed) => isAfter(deed, check) && !isAfter(deed, passing)),
+        firstDeed(joint, system, (deed) => isAfter(deed, check) && !isAfter(deed, passing)) === null,
     )
     if (found && !isAnsweredBy(passing, weigh(passing), 2 * requiredHoldS)) {
       return { counts: false, unanswered: { id: found.id, at: found.performedAt } }
@@ -310,6 +331,15 @@ const WORST_FIRST: SectionState['state'][] = [
   'passed',
 ]
 
+function onceFor<T extends object, R>(ask: (test: T) => R): (test: T) => R {
+  const known = new Map<T, { answer: R }>()
+  return (test) => {
+    const held = known.get(test) ?? { answer: ask(test) }
+    known.set(test, held)
+    return held.answer
+  }
+}
+
 /**
  * How a section stands by its tests of one kind. Each joint is asked by itself, since they may have been tested on
  * different days; `leftOut`: joints that this job leaves out and that need no test.
@@ -324,10 +354,13 @@ export function sectionState<T extends SectionTest>(
 ): SectionState {
   const ordered = inOrder(tests)
   const joints = section.joints.filter((joint) => !isPort(joint) && !leftOut.has(joint.id))
+  // What is the same for every joint is asked once for each test.
+  const staleAltogether = onceFor((test: T) => cutSince(test, section) ?? staleForAll(test, system))
+  const repeatOf = onceFor((test: T) => passCounts(test, tests, weigh, section, system, requiredHoldS))
   const states = joints.map((joint) =>
     stateBy(
       ordered.filter((test) => liesIn(test, joint)),
-      (test) => staleForJoint(test, joint, system) ?? cutSince(test, section),
+      (test) => staleByDeeds(test, joint, system) ?? staleAltogether(test),
     ),
   )
   if (joints.length === 0) {
@@ -353,7 +386,7 @@ export function sectionState<T extends SectionTest>(
     const decisive = concluded.findLast((test) => ['pass', 'fail'].includes(weigh(test).result))
     if (decisive) {
       if (weigh(decisive).result === 'fail') return { state: 'failed', test: decisive }
-      const repeat = passCounts(decisive, tests, weigh, section, system, requiredHoldS)
+      const repeat = repeatOf(decisive)
       return repeat.unanswered
         ? { state: 'unexplained', test: decisive, unanswered: repeat.unanswered }
         : { state: 'passed', tests: [decisive] }

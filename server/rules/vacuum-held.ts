@@ -82,7 +82,7 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
         ...said,
         reason: reasonsOf(judgement) || 'The pressure rose.',
         next: leaks
-          ? 'Isolate closer to the line and repeat: hoses and cores leak more than joints. If it still rises, find the leak.'
+          ? 'Isolate closer to the line, so that hoses and cores are out of it, and repeat. If it still rises, find the leak.'
           : 'Pull further, break with dry nitrogen, evacuate again and say what was done.',
         concedable: !leaks,
       })

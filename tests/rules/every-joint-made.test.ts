@@ -70,6 +70,19 @@ testRequirement(everyJointMade, {
       concedable: false,
     },
     {
+      when: 'an installation has no line on record yet',
+      job: () => aJob().withSystem(),
+      outcome: 'open',
+      next: /line sets/,
+      concedable: false,
+    },
+    {
+      when: 'an installation has no system on record yet',
+      job: () => aJob(),
+      outcome: 'open',
+      concedable: false,
+    },
+    {
       when: 'a new joint was put into a section opened here and not made',
       job: () =>
         aJob('repair')

@@ -185,7 +185,7 @@ describe('a leak check goes stale', () => {
   })
 })
 
-describe('testing until it passes', () => {
+describe('a repeat after a failure', () => {
   const weigh =
     (results: Record<string, Weighed>) =>
     (test: SectionTest): Weighed =>

@@ -33,7 +33,7 @@ testRequirement(vacuumHeld, {
       when: 'it rises like a leak',
       job: () => pressed().evacuated({ shape: 'leak' }),
       outcome: 'failed',
-      next: /hoses and cores leak more/,
+      next: /hoses and cores are out of it/,
       concedable: false,
     },
     {
