@@ -20,7 +20,7 @@ function ask(dossier: Dossier, id: string, uses: InstrumentUse[]): Answer {
   const judgement = judgeInstrument(instrument, uses, dossier.policy)
   const said = {
     reason: judgement.reason,
-    evidence: judgement.use ? [judgement.use.evidenceId] : evidence,
+    evidence,
     numbers:
       judgement.intervalDays === null
         ? []

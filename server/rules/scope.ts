@@ -114,12 +114,29 @@ function touchedByAnotherJob(joint: Joint, jobId: string): boolean {
   return joint.makes.some((make) => make.jobId !== jobId)
 }
 
-/** Units put in place of another one while this job was open. */
-function unitsReplacedHere(dossier: Dossier, system: System): Set<string> {
+const DAY_MS = 86_400_000
+
+/**
+ * When the work of this job may have begun: a job that is entered in the evening was opened after its own work, and
+ * not every hour of that work is on record.
+ */
+function beganAt({ job, systems }: Dossier): number {
+  const stated = systems.flatMap((system) => [
+    ...system.joints.flatMap((joint) => joint.makes),
+    ...system.pressureTests,
+    ...system.evacuations,
+    ...system.charges,
+  ])
+  const moments = stated.filter((fact) => fact.jobId === job.id).map((fact) => fact.performedAt)
+  return moments.reduce((first, at) => Math.min(first, at), job.openedAt) - DAY_MS
+}
+
+/** Units put in place of another one on this job. */
+function unitsReplacedHere(dossier: Dossier, system: System, since: number): Set<string> {
   const ids = new Set<string>()
   for (const unit of system.units) {
     if (unit.replacesUnitId === null) continue
-    if (unit.installedAt < dossier.job.openedAt || unit.installedAt > dossier.at) continue
+    if (unit.installedAt < since || unit.installedAt > dossier.at) continue
     ids.add(unit.id)
     ids.add(unit.replacesUnitId)
   }
@@ -174,7 +191,13 @@ function emptiedHere(dossier: Dossier, system: System): boolean {
   return here.size > 0 && netCharge(system).emptyingIds.some((id) => here.has(id))
 }
 
-function isOpenedHere(dossier: Dossier, system: System, section: Section, replaced: Set<string>): boolean {
+function isOpenedHere(
+  dossier: Dossier,
+  system: System,
+  section: Section,
+  replaced: Set<string>,
+  since: number,
+): boolean {
   const { job } = dossier
   const line = system.lineSets.find((candidate) => candidate.id === section.id)
   // A later job that only measured a line again or wrote down its room has opened nothing.
@@ -188,24 +211,25 @@ function isOpenedHere(dossier: Dossier, system: System, section: Section, replac
   if (section.joints.some((joint) => madeHere(joint, job.id))) return true
   if (section.joints.some((joint) => joint.unitId !== null && replaced.has(joint.unitId))) return true
   // Cutting a joint out opens the line, whoever wrote it down.
-  return section.retired.some((joint) => joint.retiredAt !== null && joint.retiredAt >= job.openedAt)
+  return section.retired.some((joint) => joint.retiredAt !== null && joint.retiredAt >= since)
 }
 
 export function scopeOf(dossier: Dossier): Scope {
   const { job } = dossier
   const scope: Scope = { joints: [], openedSections: [], openedCircuits: new Set() }
+  const since = beganAt(dossier)
   for (const system of dossier.systems) {
     if (system.charges.some((charge) => charge.jobId === job.id && charge.direction === 'out')) {
       scope.openedCircuits.add(system.id)
     }
-    const replaced = unitsReplacedHere(dossier, system)
+    const replaced = unitsReplacedHere(dossier, system, since)
     const emptied = job.kind !== 'removal' && emptiedHere(dossier, system)
     for (const section of sectionsOf(system, dossier.at)) {
       // A system that is taken away is opened for good: nothing is left to test.
       const opened =
         job.kind === 'removal'
           ? section.joints.some((joint) => madeHere(joint, job.id))
-          : emptied || isOpenedHere(dossier, system, section, replaced)
+          : emptied || isOpenedHere(dossier, system, section, replaced, since)
       if (opened) {
         scope.openedSections.push({ ...section, system })
         scope.openedCircuits.add(system.id)

@@ -95,7 +95,7 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
     case 'failed': {
       if (judgement.overLimit !== 'no') {
         const far = judgement.overLimit === 'far-above'
-        return failed(subject, {
+        return open(subject, {
           ...said,
           reason: reasonsOf(judgement),
           next: 'Depressurise, inspect every part, then test again and say what was found.',

@@ -60,6 +60,16 @@ describe('the joints of a job', () => {
       'A-4 opened-section',
     ])
   })
+  it('are the same when the job was opened in the evening, after the unit was replaced', () => {
+    const job = inService('replacement').replacedUnit('outdoor-1')
+    job.dossier.job.openedAt = MORNING + 12 * 60 * 60_000
+    expect(scopedTags(job).slice(0, 2)).toEqual(['A-1 unit-replaced', 'A-2 unit-replaced'])
+  })
+  it('are none at a unit that an earlier job replaced', () => {
+    const job = inService('maintenance').replacedUnit('outdoor-1')
+    job.dossier.job.openedAt = MORNING + 3 * DAY
+    expect(scopedTags(job)).toEqual([])
+  })
   it('include one that was only checked here', () => {
     expect(scopedTags(inService('maintenance').at('A-2').leakChecked())).toEqual(['A-2 worked-on-here'])
   })

@@ -93,14 +93,14 @@ testRequirement(standingPressureHeld, {
     {
       when: 'it was taken above the limit',
       job: () => made().pressureTested({ startPa: 4.3e6 }),
-      outcome: 'failed',
+      outcome: 'open',
       next: /Depressurise, inspect every part/,
       concedable: true,
     },
     {
       when: 'it was taken above 1.1 times the limit',
       job: () => made().pressureTested({ startPa: 4.6e6 }),
-      outcome: 'failed',
+      outcome: 'open',
       concedable: false,
     },
     {
