@@ -23,7 +23,6 @@ export const CAPABILITIES = {
   'keep-crew': DESK,
   'set-policy': DESK,
   'manage-members': ['owner'],
-  'handle-callback': ['manager', 'warranty', 'owner'],
 } as const satisfies Record<string, readonly Role[]>
 
 export type Capability = keyof typeof CAPABILITIES

@@ -28,7 +28,6 @@ export const createToken = defineCommand({
     scopes: z
       .array(z.enum(TOKEN_SCOPES, { error: `Use ${TOKEN_SCOPES.join(' or ')}.` }), 'Choose at least one.')
       .min(1, 'Choose at least one.')
-      .max(TOKEN_SCOPES.length, 'Name each only once.')
       .transform((scopes) => TOKEN_SCOPES.filter((scope) => scopes.includes(scope))),
     expiresInDays: z
       .int('Enter a whole number of days.')
