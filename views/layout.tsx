@@ -85,7 +85,7 @@ export function Layout(props: LayoutProps): JSX.Element {
           <footer class="signed-in">
             {props.person === undefined ? null : (
               <span>
-                {props.person}
+                <a href="/me">{props.person}</a>
                 {props.roleWords === undefined ? null : `, ${props.roleWords}`}
               </span>
             )}
