@@ -122,7 +122,7 @@ export const SALTMARSH_JOBS: readonly JobStory[] = [
     end: { is: 'signed-off', by: 'marek', at: { daysAgo: 102, hour: 11 } },
   },
   {
-    told: 'The lines lay in the sun: the pressure test cannot tell, and was released on the joint checks.',
+    told: 'Sun, then cloud on the lines: the pressure test cannot tell, and was released on the joint checks.',
     customer: 'Bram Holloway-Teale',
     address: '27 Quay Street, Brackwater',
     contact: 'workshop next door',
@@ -133,7 +133,7 @@ export const SALTMARSH_JOBS: readonly JobStory[] = [
     zones: [single('Sail loft', 9.8, { indoorModel: 'LS-50 indoor', gasIn: 0.5, roomM2: 46, riseM: 4.5 })],
     crew: ['tomas'],
     visit: { daysAgo: 83, hour: 7 },
-    pressure: { fromC: 19, toC: 31.5, conditions: 'sun', following: 0.85 },
+    pressure: { fromC: 30.5, toC: 21.5, conditions: 'sun', following: 0.85 },
     vacuum: [DRY],
     running: { mode: 'cooling', ambientC: 30, roomC: 27 },
     end: {
@@ -142,7 +142,7 @@ export const SALTMARSH_JOBS: readonly JobStory[] = [
       at: { daysAgo: 81, hour: 16 },
       requests: {
         'standing-pressure-held':
-          'The lines cross a tin roof and lay in the sun all morning. No shade before the evening; every joint stood dry under bubbles.',
+          'The lines cross a tin roof: in the sun first, then under cloud. No steady hour before the evening; every joint stood dry under bubbles.',
       },
       grants: {
         'standing-pressure-held':
