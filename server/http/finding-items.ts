@@ -12,6 +12,31 @@ export interface ItemOptions {
   formFor?(finding: Finding): ComponentChildren
 }
 
+/** Findings for a page: those that say the same of several subjects stand together. */
+export function findingItems(findings: readonly Finding[], options: ItemOptions): FindingItem[] {
+  const items: FindingItem[] = []
+  for (const finding of findings) {
+    const item = findingItem(finding, options)
+    const alike = items.find((other) => saysTheSame(other, item))
+    if (!alike) items.push(item)
+    else alike.subjects = [...(alike.subjects ?? [subjectOf(alike)]), subjectOf(item)]
+  }
+  return items
+}
+
+const subjectOf = (item: FindingItem) => ({ label: item.subject, href: item.subjectHref })
+
+/** What has numbers or a form of its own stands by itself. */
+const saysTheSame = (one: FindingItem, other: FindingItem): boolean =>
+  one.requirement === other.requirement &&
+  one.outcome === other.outcome &&
+  one.reason === other.reason &&
+  one.nextAction === other.nextAction &&
+  !one.numbers?.length &&
+  !other.numbers?.length &&
+  !one.children &&
+  !other.children
+
 export const findingItem = (finding: Finding, options: ItemOptions): FindingItem => ({
   id: `${finding.requirement}-${finding.subject.id}`,
   requirement: finding.requirement,
@@ -20,8 +45,12 @@ export const findingItem = (finding: Finding, options: ItemOptions): FindingItem
   subjectHref: hrefOf(finding, options.jobId),
   outcome: finding.outcome,
   reason: finding.reason,
-  decisionRule: finding.decisionRule === null ? undefined : `${finding.decisionRule} acceptance`,
-  source: finding.source,
+  decisionRule:
+    finding.decisionRule === null || finding.outcome === 'open'
+      ? undefined
+      : `${finding.decisionRule} acceptance`,
+  // Nothing was judged yet where something is missing.
+  source: finding.outcome === 'open' ? undefined : finding.source,
   numbers: finding.numbers.flatMap((number) => judgedNumber(number, finding) ?? []),
   nextAction: finding.nextAction ?? undefined,
   nextHref: hrefOf(finding, options.jobId),

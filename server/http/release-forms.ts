@@ -9,7 +9,7 @@ import { newId } from '../ids.ts'
 import type { Dossier } from '../rules/dossier.ts'
 import type { Finding } from '../rules/finding.ts'
 import type { JobRow } from '../store/queries/jobs.ts'
-import { findingItem } from './finding-items.ts'
+import { findingItems } from './finding-items.ts'
 import type { Ask } from './resource.ts'
 
 /** The name of the field in which a concession is asked for, and back. */
@@ -33,7 +33,7 @@ export function releaseForms(
   const waits = job.stage === 'submitted'
   return {
     jobId: job.id,
-    findings: findings.map((finding) => findingItem(finding, { jobId: job.id, formFor })),
+    findings: findingItems(findings, { jobId: job.id, formFor }),
     held: held.length,
     allAskable: held.every((finding) => finding.concedable),
     may: {

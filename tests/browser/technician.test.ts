@@ -138,7 +138,7 @@ describe.each([
       await noSideways()
     }
     expect(await page.locator('main svg').count()).toBeGreaterThan(0)
-    await press(/conclude/i)
+    await press(/end (it|the test) and judge it/i)
     await expect.poll(() => page.locator('main').innerText()).toMatch(/holds|held/i)
 
     cast.clock.pass(60 * MINUTE)
@@ -156,7 +156,7 @@ describe.each([
       await press(/record/i)
     }
     await noSideways()
-    await press(/conclude/i)
+    await press(/end (it|the test) and judge it/i)
     await expect.poll(() => page.locator('main').innerText()).toMatch(/tight/i)
   })
 

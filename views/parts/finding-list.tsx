@@ -13,6 +13,8 @@ export interface FindingItem {
   /** Of what: "Joint SM9-11, Kitchen, indoor end, liquid line". */
   subject: string
   subjectHref?: string | undefined
+  /** Where several subjects stand alike: all of them, in place of the one. */
+  subjects?: readonly { label: string; href?: string | undefined }[] | undefined
   outcome: FindingOutcome
   /** Why it is so, in one line. */
   reason?: string | undefined
@@ -46,7 +48,12 @@ export function FindingList(props: FindingListProps): JSX.Element {
   const groups = ORDER.map((outcome) => ({
     outcome,
     findings: props.findings.filter((finding) => finding.outcome === outcome),
-  })).filter((group) => group.findings.length > 0)
+  }))
+    .filter((group) => group.findings.length > 0)
+    .map((group) => ({
+      ...group,
+      count: group.findings.reduce((sum, finding) => sum + (finding.subjects?.length ?? 1), 0),
+    }))
   const Heading = `h${props.level ?? 3}` as 'h2' | 'h3' | 'h4'
   const prefix = props.idPrefix ?? 'finding'
   return (
@@ -54,14 +61,13 @@ export function FindingList(props: FindingListProps): JSX.Element {
       <p class="findings-sum">
         {groups.map((group, index) => (
           <span key={group.outcome} class={`sum sum-${group.outcome}`}>
-            <OutcomeMark outcome={group.outcome} /> {group.findings.length}{' '}
-            {OUTCOME_WORDS[group.outcome].toLowerCase()}
+            <OutcomeMark outcome={group.outcome} /> {group.count} {OUTCOME_WORDS[group.outcome].toLowerCase()}
             {index < groups.length - 1 ? <span class="vh">, </span> : null}
           </span>
         ))}
       </p>
       {groups.map((group) => {
-        const words = `${OUTCOME_WORDS[group.outcome]} (${group.findings.length})`
+        const words = `${OUTCOME_WORDS[group.outcome]} (${group.count})`
         const list = (
           <ul class="finding-group">
             {group.findings.map((finding) => (
@@ -109,10 +115,13 @@ function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
             </a>
           )}
           <span class="finding-subject">
-            {finding.subjectHref === undefined ? (
-              finding.subject
-            ) : (
-              <a href={finding.subjectHref}>{finding.subject}</a>
+            {(finding.subjects ?? [{ label: finding.subject, href: finding.subjectHref }]).map(
+              (one, index) => (
+                <>
+                  {index === 0 ? '' : ', '}
+                  {one.href === undefined ? one.label : <a href={one.href}>{one.label}</a>}
+                </>
+              ),
             )}
           </span>
         </p>

@@ -1,0 +1,201 @@
+// How is a joint's page put together: the drawing, the recorded steps, the next one?
+
+import type { VNode } from 'preact'
+import { JointPage, type JointPageProps } from '../../views/joints/show.tsx'
+import { STEP_TITLES } from '../../views/joints/step-words.ts'
+import type { FormState } from '../../views/parts/field.tsx'
+import type { StepItem } from '../../views/parts/steps.tsx'
+import { may } from '../access/capabilities.ts'
+import { newId } from '../ids.ts'
+import type { Refusal } from '../refusals.ts'
+import type { Joint, Make, Step } from '../rules/dossier.ts'
+import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
+import { currentMake, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
+import { newtonMetres, span, tubeName } from '../rules/wording.ts'
+import { listCrewPeople } from '../store/queries/dossier.ts'
+import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
+import { findMakeAtWork } from '../store/queries/joints.ts'
+import { formatQuantity } from '../trade/units.ts'
+import { stepForm } from './joint-step-form.ts'
+import { instant } from './json.ts'
+import type { Ask } from './resource.ts'
+import { lookAt, type SeenJoint } from './seen-joint.ts'
+import { shellOf } from './shell.ts'
+import { placeWords, stripOf } from './strip-of.ts'
+
+/** The page with a form as it was filled in, and what stands against it. */
+export async function jointPageAgain(
+  ask: Ask,
+  about: { jointId: string } | { makeId: string },
+  form: FormState,
+  refusal: Refusal,
+): Promise<VNode> {
+  const jointId =
+    'jointId' in about ? about.jointId : (await findMakeAtWork(ask.scope, about.makeId)).joint.id
+  return jointPage(ask, await lookAt(ask, jointId), form, refusal.message)
+}
+
+export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, note?: string): Promise<VNode> {
+  const { joint, system, judging } = seen
+  const job = await jobAtHand(ask, seen)
+  const make = currentMake(joint)
+  const next: NextStep = make ? nextStep(joint, make, judging) : { step: null, reason: '' }
+  const mayRecord = job?.stage === 'open' && may(ask.actor, 'record-work')
+  const people = new Map((await listCrewPeople(ask.scope)).map((person) => [person.id, person.name]))
+  const who = (step: { performedBy: string; performedAt: number }) =>
+    `${people.get(step.performedBy) ?? 'somebody'} · ${instant(step.performedAt).slice(11, 16)} UTC`
+  const steps = make ? stepItems(joint, make, next, judging, who) : []
+  const props: JointPageProps = {
+    shell: shellOf(ask.actor, '/jobs'),
+    joint: {
+      id: joint.id,
+      tag: joint.tag,
+      lead: [
+        system.lineSets.find((line) => line.id === joint.lineSetId)?.name,
+        placeWords(joint),
+        `${joint.line} line`,
+        tubeName(joint.tubeOdM),
+        joint.kind.replaceAll('-', ' '),
+        make ? `making ${make.number}` : null,
+        joint.origin === 'field' ? null : joint.origin,
+      ]
+        .filter(Boolean)
+        .join(' · '),
+    },
+    job: job ? { id: job.id, stage: job.stage } : null,
+    strip: stripOf(
+      {
+        ...system,
+        lineSets: system.lineSets.filter((line) => !joint.lineSetId || line.id === joint.lineSetId),
+      },
+      { policy: judging.policy, instruments: [...judging.instruments], at: seen.now },
+      {
+        hrefOf: (one) => `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
+        currentJointId: joint.id,
+        caption: 'hidden',
+      },
+    ),
+    steps,
+    nextStep: mayRecord && make && next.step ? await stepForm(ask, seen, make, next, job.id, form) : null,
+    nextReason: next.reason,
+    newMake:
+      mayRecord && joint.retiredAt === null
+        ? {
+            action: `/joints/${joint.id}/makes`,
+            freshId: newId(),
+            jobId: job.id,
+            number: (make?.number ?? 0) + 1,
+            wanted: make === null || (next.step === null && next.reason.includes('rejected')),
+            form,
+          }
+        : null,
+    others: neighbours(seen).map((one) => ({
+      href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
+      tag: one.tag,
+      words: `${placeWords(one)}, ${one.line} line`,
+    })),
+    earlier: joint.makes
+      .filter((one) => one.id !== make?.id)
+      .map((one) => ({
+        number: one.number,
+        reason: joint.makes.find((later) => later.number === one.number + 1)?.reason ?? null,
+        steps: one.steps.map((step) => `${summaryOf(step, joint, judging)} (${who(step)})`),
+      })),
+    note: note ?? null,
+  }
+  return JointPage(props)
+}
+
+/** The job that the address names, else the one open job on this system. */
+async function jobAtHand(ask: Ask, { row }: SeenJoint): Promise<JobRow | null> {
+  const named = ask.query.job
+  if (named) return findJob(ask.scope, named)
+  const [only, ...others] = await listOpenJobsOfSystem(ask.scope, row.systemId)
+  return only && others.length === 0 ? only : null
+}
+
+/** The joints that still want something, nearest first: the other joint at this unit before the rest. */
+function neighbours({ joint, system }: SeenJoint): Joint[] {
+  const end = joint.place.split('-')[0]
+  return system.joints
+    .filter((one) => one.id !== joint.id && one.lineSetId === joint.lineSetId && one.retiredAt === null)
+    .sort((a, b) => Number(b.place.startsWith(`${end}-`)) - Number(a.place.startsWith(`${end}-`)))
+}
+
+function stepItems(
+  joint: Joint,
+  make: Make,
+  next: NextStep,
+  judging: Judging,
+  who: (step: Step) => string,
+): StepItem[] {
+  const items: StepItem[] = make.steps.map((step) => ({
+    id: step.id,
+    title: STEP_TITLES[step.kind],
+    state: 'recorded',
+    summary: summaryOf(step, joint, judging),
+    who: who(step),
+    ...outcomeOf(step, joint, judging),
+  }))
+  const later = stepsFor(joint, judging.sheet, make)
+  const rest = next.step ? later.slice(later.indexOf(next.step)) : []
+  for (const [index, kind] of rest.entries())
+    items.push({ id: `${kind}-to-do`, title: STEP_TITLES[kind], state: index === 0 ? 'next' : 'later' })
+  return items
+}
+
+function outcomeOf(step: Step, joint: Joint, judging: Judging): Pick<StepItem, 'outcome'> {
+  if (step.kind === 'torque') {
+    const { verdict } = judgeTorqueStep(joint, step.body, judging)
+    return { outcome: verdict === 'in-range' ? 'met' : verdict === 'not-measured' ? 'open' : 'failed' }
+  }
+  if (step.kind === 'inspection') return { outcome: step.body.outcome === 'accepted' ? 'met' : 'failed' }
+  if (step.kind === 'leak-check') return { outcome: step.body.result === 'none-found' ? 'met' : 'failed' }
+  return {}
+}
+
+/** "Flared, powered, depth stop used" */
+function summaryOf(step: Step, joint: Joint, judging: Judging): string {
+  switch (step.kind) {
+    case 'preparation':
+      return `Prepared${pointsWords(step.body.points)}`
+    case 'flare':
+      return `Flared, ${step.body.method.replaceAll('-', ' ')}, depth stop ${step.body.depthStopUsed ? 'used' : 'not used'}`
+    case 'brazing':
+      return `Brazed, nitrogen ${step.body.nitrogenFlow ? 'flowed' : 'did not flow'}`
+    case 'pressing':
+      return `Pressed, jaw ${step.body.jawSize}`
+    case 'inspection': {
+      const { outerDiameterM, outcome, points } = step.body
+      const size = outerDiameterM === null ? '' : ` · ${formatQuantity(outerDiameterM * 1000, 'mm')}`
+      return `Inspected, ${outcome}${size}${pointsWords(points)}`
+    }
+    case 'assembly':
+      return `Assembled${pointsWords(step.body.points)}`
+    case 'torque': {
+      const judgement = judgeTorqueStep(joint, step.body, judging)
+      const range = judgement.range ? ` in ${span(judgement.range.lowNm, judgement.range.highNm, 'N.m')}` : ''
+      return judgement.appliedNm === null
+        ? judgement.reason
+        : `Torque ${newtonMetres(judgement.appliedNm)}, ${judgement.verdict.replaceAll('-', ' ')}${judgement.verdict === 'in-range' ? range.replace(' in ', ': ') : ''}`
+    }
+    case 'closing':
+      return `Closed${pointsWords(step.body.points)}`
+    case 'leak-check':
+      return `Leak check, ${step.body.method.replaceAll('-', ' ')}: ${step.body.result.replaceAll('-', ' ')}`
+  }
+}
+
+function pointsWords({
+  answers,
+  allAsListed,
+}: {
+  answers: Record<string, string>
+  allAsListed: boolean
+}): string {
+  if (allAsListed) return ', all as listed'
+  const otherwise = Object.values(answers).filter((answer) => answer !== 'yes').length
+  return otherwise === 0
+    ? ', each point yes'
+    : `, ${otherwise} point${otherwise === 1 ? '' : 's'} not as listed`
+}

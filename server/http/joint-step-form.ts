@@ -1,0 +1,117 @@
+// What is asked for the next step of a joint, and with what to choose from?
+
+import type { JointPageProps } from '../../views/joints/show.tsx'
+import type { StepFormProps, TorqueWanted } from '../../views/joints/step-forms.tsx'
+import { STEP_TITLES } from '../../views/joints/step-words.ts'
+import type { FormState } from '../../views/parts/field.tsx'
+import { unitOptions } from '../../views/section-tests/unit-options.ts'
+import { newId } from '../ids.ts'
+import type { Make } from '../rules/dossier.ts'
+import { judgeInstrument } from '../rules/judge-instrument.ts'
+import { torqueRangeOf } from '../rules/judge-torque.ts'
+import type { NextStep } from '../rules/scope.ts'
+import { listActiveInstruments } from '../store/queries/instruments.ts'
+import { asInstrument } from '../store/queries/instruments-used.ts'
+import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
+import type { InstrumentKind } from '../vocabulary.ts'
+import type { Ask } from './resource.ts'
+import type { SeenJoint } from './seen-joint.ts'
+
+export async function stepForm(
+  ask: Ask,
+  seen: SeenJoint,
+  make: Make,
+  next: NextStep,
+  jobId: string,
+  form?: FormState,
+): Promise<JointPageProps['nextStep']> {
+  const kind = next.step
+  if (!kind) return null
+  const rows = await listActiveInstruments(ask.scope, [
+    'torque-wrench',
+    'flaring-tool',
+    'press-tool',
+    'leak-detector',
+  ])
+  const isConfirmed = (row: (typeof rows)[number]) =>
+    judgeInstrument(
+      asInstrument(row, row.calibrations),
+      [{ at: ask.now, evidenceId: '', triedOnTheDay: false }],
+      seen.judging.policy,
+    ).confirmed
+  const choices = (wanted: InstrumentKind) =>
+    rows
+      .filter((row) => row.kind === wanted)
+      .map((row) => ({
+        value: row.id,
+        label: `${row.name}, ${isConfirmed(row) ? 'confirmed' : 'not confirmed'}`,
+      }))
+  const wrench = rows.find((row) => row.kind === 'torque-wrench')
+  const torque = kind === 'torque' ? torqueWanted(seen, wrench?.accuracyPercent ?? undefined) : null
+  return {
+    title: STEP_TITLES[kind],
+    why: whyOf(kind, next, torque, seen),
+    form: {
+      kind,
+      action: `/makes/${make.id}/${kind}`,
+      freshId: newId(),
+      jobId,
+      form,
+      instruments: {
+        flaringTools: choices('flaring-tool'),
+        wrenches: choices('torque-wrench'),
+        pressTools: choices('press-tool'),
+        detectors: choices('leak-detector'),
+      },
+      units: {
+        torque: unitOptions('torque', ['N.m', 'ft.lbf', 'in.lbf', 'kgf.cm']),
+        length: unitOptions('length', ['mm', 'in']),
+        pressure: unitOptions('gauge-pressure', ['MPa', 'psi', 'bar']),
+      },
+      torque: torque?.wanted ?? null,
+      lubrication: seen.system.sheet?.flareLubrication ?? null,
+    } satisfies StepFormProps,
+  }
+}
+
+interface Wanted {
+  wanted: TorqueWanted
+  sentence: string
+}
+
+/** Every joint's own range, in the unit that the sheet and the wrench speak: N·m. */
+function torqueWanted(
+  { joint, judging, system }: SeenJoint,
+  accuracyPercent: number | undefined,
+): Wanted | null {
+  const range = torqueRangeOf(joint, system.sheet, judging.policy)
+  if (!range) return null
+  const unit = 'N.m' as const
+  const low = fromNewtonMetres(range.lowNm, unit)
+  const high = fromNewtonMetres(range.highNm, unit)
+  return {
+    wanted: { low, high, unit, unitLabel: UNIT_LABELS[unit], accuracyPercent },
+    sentence: `Wanted: ${formatNumber(low)}–${formatNumber(high)} N·m (${shortSource(range.source)}). Set the wrench to ${formatNumber((low + high) / 2)} N·m.`,
+  }
+}
+
+/** "sheet, page 14": the document's name is on the sheet's own page. */
+const shortSource = (source: string) =>
+  source.replace(/^equipment sheet, .*, page /, 'equipment sheet, page ')
+
+function whyOf(kind: string, next: NextStep, torque: Wanted | null, { system }: SeenJoint): string {
+  if (kind === 'torque')
+    return `Hold the body with a second wrench. ${torque?.sentence ?? 'Neither the sheet nor the built-in sets have a range for this joint.'} ${next.reason === 'Torque the nut.' ? '' : next.reason}`
+  if (kind === 'assembly' && system.sheet?.flareLubrication)
+    return `The sheet says: ${system.sheet.flareLubrication.replaceAll('-', ' ')}.`
+  const why: Record<string, string> = {
+    preparation: 'A crooked cut or a burr becomes a leak. Tap a line only if it is not so.',
+    flare: 'The tool forms the seal; the depth stop sets how far the tube stands out.',
+    inspection: 'Look at the whole face in good light before the nut goes up.',
+    assembly: 'Oil the faces, keep threads and inside dry, start the nut by hand.',
+    'leak-check': 'Bubbles at test pressure find what a hold test cannot see.',
+  }
+  return kind === 'inspection' && next.reason.startsWith('The torque was')
+    ? next.reason
+    : (why[kind] ?? next.reason)
+}
