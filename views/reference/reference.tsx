@@ -1,0 +1,159 @@
+// Which calls are there, who may make them, and what do they take? The reference as a page.
+
+import type { JSX } from 'preact'
+import type { OpenApi, Operation, Schema } from '../../server/http/openapi.ts'
+import { Layout } from '../layout.tsx'
+
+export function ReferencePage({ document }: { document: OpenApi }): JSX.Element {
+  const operations = Object.entries(document.paths).flatMap(([path, methods]) =>
+    Object.entries(methods).map(([method, operation]) => ({ path, method: method.toUpperCase(), operation })),
+  )
+  return (
+    <Layout title="Reference of the interface">
+      <h1>Reference of the interface</h1>
+      <p class="lead">{String(document.info.description)}</p>
+      <p>
+        For programs: <a href="/api/v1/openapi.json">openapi.json</a> (OpenAPI {document.openapi}). Refusals:{' '}
+        <a href="/problems">their codes</a>. A program signs in with a token (
+        <code>Authorization: Bearer …</code>), which a member makes under <a href="/tokens">Tokens</a>.
+      </p>
+      <nav aria-label="Parts of the interface">
+        <ul class="reference-tags">
+          {document.tags.map((tag) => (
+            <li key={tag.name}>
+              <a href={`#${tag.name}`}>{tag.name}</a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+      {document.tags.map((tag) => (
+        <section key={tag.name} aria-labelledby={tag.name}>
+          <h2 id={tag.name}>{tag.name}</h2>
+          {operations
+            .filter(({ operation }) => operation.tags.includes(tag.name))
+            .map((one) => (
+              <Call key={one.operation.operationId} {...one} document={document} />
+            ))}
+        </section>
+      ))}
+    </Layout>
+  )
+}
+
+function Call(props: { path: string; method: string; operation: Operation; document: OpenApi }): JSX.Element {
+  const { operation, document } = props
+  const body = operation.requestBody?.content['application/json']?.schema
+  const fields = body ? fieldsOf(resolved(body, document), document) : []
+  const query = (operation.parameters ?? []).filter((parameter) => parameter.in === 'query')
+  const roles = operation['x-roles']
+  const refusals = Object.keys(operation.responses).filter((status) => Number(status) >= 400)
+  return (
+    <details class="call" id={operation.operationId}>
+      <summary>
+        <span>
+          <code>
+            <b>{props.method}</b> {props.path}
+          </code>{' '}
+          <span class="soft">{operation.summary}</span>
+        </span>
+      </summary>
+      <p class="soft">
+        {roles === undefined ? 'Anybody.' : `Members: ${roles.join(', ')}.`} Answers{' '}
+        {Object.keys(operation.responses)
+          .filter((status) => Number(status) < 400)
+          .join(' or ')}
+        , refuses with {refusals.join(', ')}.
+      </p>
+      {query.length === 0 ? null : (
+        <p>
+          Query:{' '}
+          {query.map((parameter, index) => (
+            <>
+              {index === 0 ? '' : ', '}
+              <code>{parameter.name}</code>
+            </>
+          ))}
+        </p>
+      )}
+      {fields.length === 0 ? null : (
+        <div class="table-scroll">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Field</th>
+                <th scope="col">Kind</th>
+                <th scope="col">Needed</th>
+                <th scope="col">Meaning</th>
+              </tr>
+            </thead>
+            <tbody>
+              {fields.map((field) => (
+                <tr key={field.path}>
+                  <th scope="row">
+                    <code>{field.path}</code>
+                  </th>
+                  <td>{field.kind}</td>
+                  <td>{field.needed ? 'yes' : ''}</td>
+                  <td>{field.meaning}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </details>
+  )
+}
+
+interface Field {
+  path: string
+  kind: string
+  needed: boolean
+  meaning: string
+}
+
+function resolved(schema: Schema, document: OpenApi): Schema {
+  const name = schema.$ref?.replace('#/components/schemas/', '')
+  return (name === undefined ? undefined : document.components.schemas[name]) ?? schema
+}
+
+/** Every field once, in the order of the schema; of a choice, the fields of each branch. */
+function fieldsOf(schema: Schema, document: OpenApi, prefix = '', depth = 0): Field[] {
+  const whole = resolved(schema, document)
+  const fields = new Map<string, Field>()
+  const add = (field: Field) => {
+    if (!fields.has(field.path)) fields.set(field.path, field)
+  }
+  for (const [name, property] of Object.entries(whole.properties ?? {})) {
+    const part = resolved(property, document)
+    const path = prefix === '' ? name : `${prefix}.${name}`
+    add({
+      path,
+      kind: kindOf(part, document),
+      needed: whole.required?.includes(name) ?? false,
+      meaning: part.description ?? '',
+    })
+    const isQuantity = Boolean(part.properties?.value && part.properties?.unit)
+    if (depth < 3 && !isQuantity) for (const inner of fieldsOf(part, document, path, depth + 1)) add(inner)
+  }
+  if (whole.items && depth < 3)
+    for (const inner of fieldsOf(whole.items, document, `${prefix}[]`, depth + 1)) add(inner)
+  for (const branch of [...(whole.anyOf ?? []), ...(whole.oneOf ?? []), ...(whole.allOf ?? [])])
+    for (const inner of fieldsOf(branch, document, prefix, depth)) add(inner)
+  return [...fields.values()]
+}
+
+function kindOf(schema: Schema, document: OpenApi): string {
+  const whole = resolved(schema, document)
+  if (whole.properties?.value && whole.properties.unit) {
+    const units = whole.properties.unit.enum
+    return `quantity in ${Array.isArray(units) ? units.join(', ') : 'its unit'}`
+  }
+  if (Array.isArray(whole.enum)) return whole.enum.map(String).join(' | ')
+  if (whole.const !== undefined) return String(whole.const)
+  if (whole.items) return `list of ${kindOf(whole.items, document)}`
+  const choices = [...(whole.anyOf ?? []), ...(whole.oneOf ?? [])]
+  if (choices.length > 0) return [...new Set(choices.map((choice) => kindOf(choice, document)))].join(' or ')
+  const type = Array.isArray(whole.type) ? whole.type.join(' or ') : (whole.type ?? 'any')
+  return typeof whole.format === 'string' ? `${type} (${whole.format})` : type
+}
