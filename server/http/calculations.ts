@@ -40,14 +40,14 @@ import {
   type StandingPressureJudgement,
 } from '../trade/standing-pressure.ts'
 import { recommendedSetting } from '../trade/torque.ts'
-import type { PressureUnit, TorqueUnit } from '../trade/units.ts'
+import { type PressureUnit, parseNumber, type TorqueUnit } from '../trade/units.ts'
 import { DECISION_RULES, MOUNTINGS, REFRIGERANT_NAMES } from '../vocabulary.ts'
 import { vacuumJudgementJson } from './evacuations.ts'
 import { expand, type Fields } from './form.ts'
 import { quantityJson } from './json.ts'
 import { pressureJudgementJson } from './pressure-tests.ts'
 import type { ComputeOptions, Resource } from './resource.ts'
-import { listOf, orNull } from './section-tests.ts'
+import { orNull } from './section-tests.ts'
 import { shellOf } from './shell.ts'
 
 const refrigerant = z.enum(REFRIGERANT_NAMES, { error: `Use one of ${REFRIGERANT_NAMES.join(', ')}.` })
@@ -298,8 +298,8 @@ export function calculationsResource(resource: Resource): void {
       return said
     },
     fields: (fields) => {
-      const { readings, ...input } = expand(fields)
-      return { ...input, readings: listOf(readings) }
+      const { readings, readingsUnit, ...input } = expand(fields)
+      return { ...input, readings: decayLines(String(readings ?? ''), String(readingsUnit ?? '')) }
     },
   })
 
@@ -417,6 +417,20 @@ export function calculationsResource(resource: Resource): void {
       }
     },
   })
+}
+
+/** Lines of "minute pressure"; what is no number stays text, so that it is said beside the field. */
+function decayLines(text: string, unit: string) {
+  const lines = text.split('\n').map((line) => line.trim())
+  return lines
+    .filter((line) => line !== '')
+    .map((line) => {
+      const [minute = '', pressureTyped = ''] = line.split(/[\s;]+/)
+      return {
+        minutes: parseNumber(minute) ?? minute,
+        absolutePressure: { value: parseNumber(pressureTyped) ?? pressureTyped, unit },
+      }
+    })
 }
 
 const withoutSheet = (judgement: StandingPressureJudgement, volumeM3: number | null) => ({

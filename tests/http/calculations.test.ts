@@ -172,15 +172,19 @@ describe('as pages', () => {
     expect(page.querySelector('input[name="charge.value"]')?.getAttribute('value')).toBe('2,0')
   })
 
-  it('takes a table of decay readings with empty rows', async () => {
-    const fields: Record<string, string> = {}
-    for (let row = 0; row < 10; row += 1) {
-      fields[`readings.${row}.minutes#`] = row < 8 ? String(row) : ''
-      fields[`readings.${row}.absolutePressure.value`] = row < 8 ? String(310 + 300 * row) : ''
-      fields[`readings.${row}.absolutePressure.unit`] = 'micron'
-    }
+  it('takes decay readings a line each, and says which is none', async () => {
+    const lines = Array.from({ length: 8 }, (_, minute) => `${minute} ${310 + 300 * minute}`)
+    const fields = { readings: `${lines.join('\r\n')}\r\n\r\n`, readingsUnit: 'micron' }
     const page = parseHtml((await faces.send(cast.tess, '/calculators/vacuum-decay', fields)).body)
     expect(page.querySelector('#answer .why')?.text).toBe('Leak.')
+    const wrong = await faces.send(cast.tess, '/calculators/vacuum-decay', {
+      ...fields,
+      readings: '0 310\n1 many',
+    })
+    expect(wrong.statusCode).toBe(400)
+    const again = parseHtml(wrong.body)
+    expect(again.querySelector('.field-wrong .message')?.text).toContain('Enter a number')
+    expect(again.querySelector('textarea')?.text).toContain('1 many')
   })
 
   it('says beside the field, or above the form, what can not be', async () => {

@@ -337,7 +337,8 @@ describe('as pages', () => {
         )
       ).body,
     )
-    const words = page.querySelector('#warmest p')?.text ?? ''
+    const words = page.querySelector('#warmest')?.text ?? ''
+    expect(page.querySelector('#warmest .caution')?.text).toContain('would pass the limit')
     // Nitrogen at 4.25 MPa absolute gains about 16 kPa for each of the 18 K: trade.md, 13.5–17.5 kPa/K.
     const becomes = Number(/will show (\d\.\d+)/.exec(words)?.[1])
     expect(becomes).toBeGreaterThan(4.15 + 18 * 0.0135)

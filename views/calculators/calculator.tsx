@@ -6,7 +6,14 @@ import { formatNumber, formatQuantity, fromSi, UNIT_LABELS, type Unit } from '..
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Facts } from '../parts/facts.tsx'
-import { type FormState, OtherErrors, QuantityField, SelectField, TextField } from '../parts/field.tsx'
+import {
+  AreaField,
+  type FormState,
+  OtherErrors,
+  QuantityField,
+  SelectField,
+  TextField,
+} from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { MomentField } from '../section-tests/set-up-fields.tsx'
 import { CALCULATORS, type Calculator, type CalculatorField, type CalculatorPath } from './fields.ts'
@@ -52,7 +59,7 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
       <h1>{calculator.title}</h1>
       <p class="lead">{calculator.lead}</p>
       {answer === null ? null : (
-        <section id="answer" aria-label="Answer">
+        <section class="sheet" id="answer" aria-label="Answer">
           <Answer path={path} answer={answer} />
         </section>
       )}
@@ -120,29 +127,24 @@ function Field({ field, form }: { field: CalculatorField; form: FormState }): JS
       )
     case 'decay-readings':
       return (
-        <fieldset class="field">
-          <legend>Readings after it was isolated</legend>
-          <p class="hint">Seven or more tell the curves apart. Leave the rest empty.</p>
-          {Array.from({ length: field.rows }, (_, row) => (
-            <div class="pair" key={`row-${String(row)}`}>
-              <TextField
-                name={`${field.name}.${row}.minutes#`}
-                label={`Minute, reading ${row + 1}`}
-                inputmode="decimal"
-                value={String(row)}
-                form={form}
-              />
-              <QuantityField
-                name={`${field.name}.${row}.absolutePressure`}
-                label={`Pressure, reading ${row + 1}`}
-                quantity="vacuum"
-                units={field.units}
-                unit={field.unit}
-                form={form}
-              />
-            </div>
-          ))}
-        </fieldset>
+        <>
+          <AreaField
+            name={field.name}
+            label="Readings after it was isolated"
+            hint="One a line: the minute, a blank, the pressure. Seven or more tell the curves apart."
+            rows={field.rows}
+            required
+            form={form}
+          />
+          <SelectField
+            name="readingsUnit"
+            label="Pressures in"
+            options={field.units}
+            value={field.unit}
+            form={form}
+            beside
+          />
+        </>
       )
   }
 }

@@ -74,6 +74,13 @@ const OUTCOMES: Record<ChargeJudgement['verdict'], FindingOutcome> = {
   'above-maximum': 'failed',
   unknown: 'open',
 }
+const VERDICTS: Record<ChargeJudgement['verdict'], string> = {
+  within: 'Matches.',
+  under: 'Too little.',
+  over: 'Too much.',
+  'above-maximum': 'More than is allowed.',
+  unknown: 'Not known.',
+}
 const ROOM_OUTCOMES: Record<RoomJudgement['verdict'], FindingOutcome> = {
   fits: 'met',
   'too-small': 'failed',
@@ -113,7 +120,7 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
           <a href={`/jobs/${props.jobId}`}>To the job</a>
         )}
       </p>
-      <section>
+      <section class="sheet">
         <h2>What it should hold</h2>
         {judgement.required === null ? (
           <p>
@@ -151,14 +158,14 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
       {props.mayRecord ? <Record {...props} /> : null}
       {props.charges.length === 0 ? null : <Recorded {...props} />}
       {system.flammable ? <Rooms {...props} /> : null}
-      <section>
+      <section class="sheet">
         <h2>For the climate</h2>
         {judgement.co2e === null ? (
           <p>The CO₂-equivalent is not known: the mass in the circuit, or a factor for it, is missing.</p>
         ) : (
           <p>
             {kg(judgement.net.totalKg ?? 0)} of {system.refrigerant} are as much as{' '}
-            <b>{formatQuantity(Number(judgement.co2e.kg.toPrecision(4)), 'kg')} of CO₂</b>{' '}
+            <b>{formatNumber(Math.round(judgement.co2e.kg))} kg of CO₂</b>{' '}
             <span class="soft">
               (100-year factor {formatNumber(judgement.co2e.gwp)}, {judgement.co2e.basis};{' '}
               {judgement.co2e.source}).
@@ -173,7 +180,7 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
 function WhatIsIn({ judgement }: ChargePageProps): JSX.Element {
   const { net, required, toleranceKg, maximum } = judgement
   return (
-    <section>
+    <section class="sheet">
       <h2>What is in</h2>
       {net.totalKg === null || required === null || toleranceKg === null ? (
         <p>{judgement.reason}</p>
@@ -185,10 +192,10 @@ function WhatIsIn({ judgement }: ChargePageProps): JSX.Element {
           at={net.totalKg}
           low={Number((required.totalKg - toleranceKg).toPrecision(6))}
           high={Number((required.totalKg + toleranceKg).toPrecision(6))}
-          verdict={judgement.reason}
+          verdict={VERDICTS[judgement.verdict]}
           outcome={OUTCOMES[judgement.verdict]}
           also={formatQuantity(fromKilograms(net.totalKg, 'oz'), 'oz')}
-          source={judgement.toleranceSource}
+          source={judgement.toleranceSource.replace(/^policy: /, '')}
         />
       )}
       <Facts
@@ -220,7 +227,7 @@ function Record(props: ChargePageProps): JSX.Element {
       </Empty>
     )
   return (
-    <section>
+    <section class="sheet">
       <h2>Record</h2>
       {nothingToAdd ? (
         <p class="why">
@@ -309,7 +316,7 @@ function Record(props: ChargePageProps): JSX.Element {
 
 function Recorded(props: ChargePageProps): JSX.Element {
   return (
-    <section>
+    <section class="sheet">
       <h2>Recorded</h2>
       <table class="stack">
         <thead>
@@ -357,7 +364,7 @@ function massWords(charge: ChargePageProps['charges'][number]): string {
 
 function Rooms(props: ChargePageProps): JSX.Element {
   return (
-    <section>
+    <section class="sheet">
       <h2>Rooms</h2>
       <p class="hint">
         {props.system.refrigerant} is flammable: each room that the circuit reaches must be able to take all
@@ -366,14 +373,12 @@ function Rooms(props: ChargePageProps): JSX.Element {
       {props.rooms.length === 0 ? (
         <p>No line set of this system reaches a room yet.</p>
       ) : (
-        <ul>
-          {props.rooms.map((room) => (
-            <li key={room.name}>
-              <OutcomeMark outcome={ROOM_OUTCOMES[room.judgement.verdict]} /> <b>{room.name}.</b>{' '}
-              {room.judgement.reason} <span class="soft">({room.judgement.source})</span>
-            </li>
-          ))}
-        </ul>
+        props.rooms.map((room) => (
+          <p class="judged-words" key={room.name}>
+            <OutcomeMark outcome={ROOM_OUTCOMES[room.judgement.verdict]} /> <strong>{room.name}.</strong>{' '}
+            {room.judgement.reason} <span class="soft">({room.judgement.source})</span>
+          </p>
+        ))
       )}
     </section>
   )

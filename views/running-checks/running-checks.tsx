@@ -100,22 +100,22 @@ export function RunningChecksPage(props: RunningChecksPageProps): JSX.Element {
         )}
       </p>
       {props.tried === null ? null : (
-        <section id="tried">
+        <section class="sheet" id="tried">
           <h2>Worked out, not recorded</h2>
           <Check check={props.tried} />
         </section>
       )}
       {props.mayRecord ? <Record {...props} /> : null}
       {props.checks.length === 0 ? null : (
-        <section>
+        <section class="sheet">
           <h2>Recorded</h2>
           {props.checks.map((check) => (
-            <section key={check.id} id={`check-${check.id}`}>
+            <div key={check.id} id={`check-${check.id}`}>
               <h3>
                 <When at={check.at} />, {check.mode}
               </h3>
               <Check check={check} />
-            </section>
+            </div>
           ))}
         </section>
       )}
@@ -129,11 +129,12 @@ function Check({ check }: { check: ShownCheck }): JSX.Element {
   return (
     <>
       <p class="why">
-        <b>{words}</b> {judgement.reason}
-        {check.notPossible === null ? null : (
+        <b>{words}</b>{' '}
+        {check.notPossible === null ? (
+          judgement.reason
+        ) : (
           <>
-            {' '}
-            Due by <When at={check.notPossible.dueAt} show="day" />.
+            {check.notPossible.reason}. Due by <When at={check.notPossible.dueAt} show="day" />.
           </>
         )}
       </p>
@@ -209,7 +210,7 @@ function Record(props: RunningChecksPageProps): JSX.Element {
     (name) => (form?.values[name] ?? '') !== '',
   )
   return (
-    <section>
+    <section class="sheet">
       <h2>Record</h2>
       <p class="why">
         Run it in the maker’s test mode for {formatNumber(props.steadyMinutes)} minutes without a change, then

@@ -113,7 +113,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
       {concluded ? <Concluded {...props} /> : <Running {...props} />}
       <Plots {...props} />
       {concluded ? null : (
-        <section>
+        <section class="sheet">
           <h2>End the evacuation</h2>
           {judgement.isolatedAtMs === null ? null : (
             <>
@@ -130,7 +130,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
           <p class="hint">No reading can be added afterwards. It stays in the record either way.</p>
         </section>
       )}
-      <section>
+      <section class="sheet">
         <h2>What it rests on</h2>
         <Facts
           facts={[
@@ -197,7 +197,7 @@ function Running(props: EvacuationPageProps): JSX.Element {
   const decays = props.readings.filter((one) => one.phase === 'decay').length
   const atTarget = last !== undefined && last.absolutePressurePa <= judgement.criteria.targetPa.value
   return (
-    <section>
+    <section class="sheet">
       {isolated === null || last?.phase !== 'decay' ? (
         <p class="why">
           {last === undefined
@@ -290,7 +290,7 @@ function Concluded(props: EvacuationPageProps): JSX.Element {
   const { judgement, unit } = props
   const { curve } = judgement
   return (
-    <section>
+    <section class="sheet">
       <p class="why">
         <b>{VERDICT_WORDS[judgement.verdict]}</b> {NEXT[judgement.verdict]}
       </p>

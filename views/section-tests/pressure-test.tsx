@@ -142,7 +142,7 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
       <Plot {...props} />
       {concluded ? null : <AtWarmest {...props} />}
       {concluded ? null : (
-        <section>
+        <section class="sheet">
           <h2>End the test</h2>
           {props.readings.length === 0 ? null : (
             <>
@@ -158,7 +158,7 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
           <p class="hint">No reading can be added afterwards. The test stays in the record either way.</p>
         </section>
       )}
-      <section>
+      <section class="sheet">
         <h2>What it rests on</h2>
         <Facts
           facts={[
@@ -211,7 +211,7 @@ function Running(props: PressureTestPageProps): JSX.Element {
   const requiredMinutes = judgement.requiredHoldS / 60
   const raised = props.readings.length > 0
   return (
-    <section>
+    <section class="sheet">
       {since === undefined ? (
         <p class="why">
           {raised
@@ -308,7 +308,7 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
   const { judgement, unit } = props
   const { changePa, changeUncertaintyPa, bandPa } = judgement
   return (
-    <section>
+    <section class="sheet">
       <p class="why">
         <b>{VERDICT_WORDS[judgement.verdict]}</b> {NEXT[judgement.verdict]}
       </p>
@@ -325,9 +325,16 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
           value={formatNumber(fromPascals(changePa, 'kPa'), 1)}
           unit="kPa"
           at={changePa / 1000}
-          low={-bandPa / 1000}
-          high={bandPa / 1000}
-          uncertainty={changeUncertaintyPa === null ? undefined : changeUncertaintyPa / 1000}
+          low={tenths(-bandPa)}
+          high={tenths(bandPa)}
+          whisker={
+            changeUncertaintyPa === null
+              ? undefined
+              : {
+                  low: tenths(changePa - changeUncertaintyPa),
+                  high: tenths(changePa + changeUncertaintyPa),
+                }
+          }
           verdict={VERDICT_WORDS[judgement.verdict]}
           outcome={OUTCOMES[judgement.verdict]}
           also={unit === 'psi' ? inUnit(changePa, 'psi') : undefined}
@@ -354,6 +361,9 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
     </section>
   )
 }
+
+/** In kPa, to the tenth. */
+const tenths = (pressurePa: number) => Math.round(pressurePa / 100) / 10
 
 function SmallestLeak(props: { judgement: PressureTestJudgement }): JSX.Element {
   const kgPerYear = props.judgement.smallestSeenRefrigerantKgPerYear
@@ -447,10 +457,16 @@ export const asTypedWords = (typed: { value: number; unit: string } | undefined)
 function AtWarmest(props: PressureTestPageProps): JSX.Element {
   const { warmest, unit, temperatureUnit } = props
   const { answer } = warmest
+  const limitPa = props.judgement.limit?.pressurePa
   const degrees = (kelvin: number) => formatQuantity(fromKelvins(kelvin, temperatureUnit), temperatureUnit)
   return (
-    <section id="warmest">
+    <section class="sheet" id="warmest">
       <h2>At the warmest time of the hold</h2>
+      {answer?.pressurePa == null || limitPa === undefined || answer.pressurePa <= limitPa ? null : (
+        <Caution harm="pressure" comesFirst={false}>
+          What is in now would pass the limit of {inUnit(limitPa, unit)} when it gets that warm: let some out.
+        </Caution>
+      )}
       {answer === null ? null : answer.because !== null ? (
         <p>{answer.because}</p>
       ) : (
