@@ -51,7 +51,11 @@ export const findingItem = (finding: Finding, options: ItemOptions): FindingItem
       : `${finding.decisionRule} acceptance`,
   // Nothing was judged yet where something is missing.
   source: finding.outcome === 'open' ? undefined : finding.source,
-  numbers: finding.numbers.flatMap((number) => judgedNumber(number, finding) ?? []),
+  // Where nothing was recorded, a number is what is wanted, not what was found.
+  numbers:
+    finding.outcome === 'open' && finding.evidence.length === 0
+      ? []
+      : finding.numbers.flatMap((number) => judgedNumber(number, finding) ?? []),
   nextAction: finding.nextAction ?? undefined,
   nextHref: hrefOf(finding, options.jobId),
   children: options.formFor?.(finding),

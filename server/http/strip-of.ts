@@ -6,7 +6,6 @@ import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, isRetired, leakChecksOf, nextStep, stepsOf } from '../rules/scope.ts'
 import { liesIn, staleForJoint, staleLeakCheck } from '../rules/staleness.ts'
 import { newtonMetres, STEP_WORDS, tubeName } from '../rules/wording.ts'
-import { formatQuantity } from '../trade/units.ts'
 
 export interface StripOptions {
   hrefOf?(joint: Joint): string
@@ -40,19 +39,22 @@ function lineOf(
   const isBranch = (id: string | null) => branches.some((unit) => unit.id === id)
   const joints = system.joints.filter((joint) => joint.lineSetId === line.id)
   const mounting = line.room?.mounting
-  const area = line.room ? formatQuantity(line.room.floorAreaM2, 'm2') : undefined
+  const area = line.room ? `${brief(line.room.floorAreaM2)} m²` : undefined
   return {
     id: line.id,
     name: line.name,
     detail: [mounting, area].filter(Boolean).join(', ') || undefined,
     liquidLabel: `liquid ${tubeName(line.liquidOdM)}`,
     gasLabel: `gas ${tubeName(line.gasOdM)}`,
-    lengthLabel: formatQuantity(line.lengthM, 'm'),
+    lengthLabel: `${brief(line.lengthM)} m`,
     from: isBranch(line.fromUnitId) ? (line.fromUnitId ?? undefined) : undefined,
     to: isBranch(line.toUnitId) ? (line.toUnitId ?? undefined) : undefined,
     joints: joints.map((joint) => jointOf(joint, joints, system, judged, options)),
   }
 }
+
+/** Three figures at most, and no noughts that nobody measured. */
+const brief = (value: number) => String(Number(value.toPrecision(3)))
 
 function jointOf(
   joint: Joint,

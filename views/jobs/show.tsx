@@ -161,7 +161,10 @@ function WorkList({ lines }: { lines: readonly WorkLine[] }): JSX.Element {
     <ul class="work">
       {lines.map((line) => (
         <li key={line.id}>
-          <OutcomeMark outcome={line.outcome} /> <b>{line.title}</b>: {line.words}
+          <OutcomeMark outcome={line.outcome} />
+          <span>
+            <b>{line.title}</b>: {line.words}
+          </span>
           <span class="work-links">
             {line.links.map((one) => (
               <a key={one.href} href={one.href}>
