@@ -78,6 +78,14 @@ const VERDICTS: Record<RunningJudgement['verdict'], { words: string; outcome: Fi
   'not-possible': { words: 'Not possible yet.', outcome: 'open' },
 }
 
+const DIFFERENCE_WORDS: Record<RunningJudgement['differences'][number]['verdict'], string> = {
+  within: 'Within.',
+  low: 'Too low.',
+  high: 'Too high.',
+  'not-measured': 'Not measured.',
+  'no-target': 'Nothing to compare with.',
+}
+
 const degrees = (kelvin: number) =>
   `${formatQuantity(fromKelvins(kelvin, 'degC'), 'degC')} (${formatQuantity(fromKelvins(kelvin, 'degF'), 'degF')})`
 
@@ -155,13 +163,7 @@ function Check({ check }: { check: ShownCheck }): JSX.Element {
             low={Number(difference.range.lowK.toPrecision(4))}
             high={Number(difference.range.highK.toPrecision(4))}
             also={formatQuantity(fromKelvinDifference(difference.measuredK, 'degF.diff'), 'degF.diff')}
-            verdict={
-              difference.verdict === 'within'
-                ? 'within'
-                : difference.verdict === 'low'
-                  ? 'too low'
-                  : 'too high'
-            }
+            verdict={DIFFERENCE_WORDS[difference.verdict]}
             outcome={difference.verdict === 'within' ? 'met' : 'failed'}
             source={difference.range.source}
           />
