@@ -1,5 +1,5 @@
 /** How much worse or better than expected is a group, once the luck of small counts is taken out? */
-import { gammaQuantile, gammaUpperTail, lnGamma } from './distributions.ts'
+import { gammaCdf, gammaQuantile, gammaUpperTail, lnGamma } from './distributions.ts'
 import { OutsideValidity, requireNotNegative, requirePositive, requireWithin } from './validity.ts'
 
 export interface GroupCount {
@@ -62,10 +62,55 @@ export function fitShape(groups: readonly GroupCount[]): number {
   return best
 }
 
+/** A shape and how much it is to be believed. */
+interface Weighed {
+  shape: number
+  weight: number
+}
+
+const SHAPES_WEIGHED = 15
+
 /**
- * Gamma–Poisson shrinkage of observed/expected (empirical Bayes; Clayton & Kaldor, Biometrics 43 (1987) 671, from
- * memory): prior gamma with mean 1 and fitted shape α, posterior gamma with shape α + observed and rate α + expected.
- * Counts are events, whole numbers; expected is zero or more. The interval ignores that α was fitted.
+ * Shapes over their whole range, each weighed by how likely it makes the counts (evenly in the logarithm beforehand): so
+ * that bounds do not pretend the fitted shape were known.
+ */
+function weighShapes(groups: readonly GroupCount[]): Weighed[] {
+  const shapes = Array.from(
+    { length: SHAPES_WEIGHED },
+    (_, index) => SHAPE_BOUNDS.low * (SHAPE_BOUNDS.high / SHAPE_BOUNDS.low) ** (index / (SHAPES_WEIGHED - 1)),
+  )
+  const logs = shapes.map((shape) => marginalLogLikelihood(groups, shape))
+  const top = Math.max(...logs)
+  const raw = logs.map((log) => Math.exp(log - top))
+  const sum = raw.reduce((total, one) => total + one, 0)
+  return shapes
+    .map((shape, index) => ({ shape, weight: (raw[index] ?? 0) / sum }))
+    .filter(({ weight }) => weight > 1e-6)
+}
+
+/** The value that the weighed gamma posteriors together stay below with probability p, to a millionth. */
+function mixedQuantile(p: number, weighed: readonly Weighed[], observed: number, expected: number): number {
+  const single = weighed.map(({ shape }) => gammaQuantile(p, shape + observed, shape + expected))
+  let low = Math.min(...single)
+  let high = Math.max(...single)
+  const below = (x: number) =>
+    weighed.reduce(
+      (sum, { shape, weight }) => sum + weight * gammaCdf(x, shape + observed, shape + expected),
+      0,
+    )
+  while (high - low > 1e-6 * high) {
+    const middle = (low + high) / 2
+    if (below(middle) < p) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
+}
+
+/**
+ * Gamma–Poisson shrinkage of observed/expected (Clayton & Kaldor, Biometrics 43 (1987) 671, from memory): prior gamma
+ * with mean 1 and fitted shape α, posterior gamma with shape α + observed and rate α + expected; the shrunk ratio is
+ * its mean. Interval and probability are averaged over all shapes by their likelihood, since a shape fitted to few groups
+ * is uncertain and bounds that ignore this cover too little. Counts are events, whole numbers; expected is zero or more.
  */
 export function shrinkGroups(
   groups: readonly GroupCount[],
@@ -77,26 +122,40 @@ export function shrinkGroups(
       throw new OutsideValidity('observed events', observed, { because: 'a whole number' })
     requireNotNegative('expected events', expected)
   }
+  const given = options.shape
   const shape =
-    options.shape === undefined
+    given === undefined
       ? fitShape(groups)
-      : requireWithin('shape', options.shape, SHAPE_BOUNDS.low, SHAPE_BOUNDS.high)
+      : requireWithin('shape', given, SHAPE_BOUNDS.low, SHAPE_BOUNDS.high)
+  const weighed = given === undefined ? weighShapes(groups) : [{ shape, weight: 1 }]
   const worse = requirePositive('ratio that counts as worse', options.worseRatio ?? WORSE_RATIO)
   const observedTotal = groups.reduce((sum, group) => sum + group.observed, 0)
   const expectedTotal = groups.reduce((sum, group) => sum + group.expected, 0)
   return {
     shape,
     groups: groups.map(({ key, observed, expected }) => {
-      const a = shape + observed
-      const b = shape + expected
-      // The rest is large, or shrunk towards the company's mean by the same prior.
-      const rest = (shape + observedTotal - observed) / (shape + Math.max(0, expectedTotal - expected))
+      const observedRest = observedTotal - observed
+      const expectedRest = Math.max(0, expectedTotal - expected)
       return {
         key,
         ratio: expected > 0 ? observed / expected : null,
-        shrunkRatio: a / b,
-        interval: { low: gammaQuantile(0.025, a, b), high: gammaQuantile(0.975, a, b) },
-        probabilityWorse: gammaUpperTail(worse * rest, a, b),
+        shrunkRatio: (shape + observed) / (shape + expected),
+        interval: {
+          low: mixedQuantile(0.025, weighed, observed, expected),
+          high: mixedQuantile(0.975, weighed, observed, expected),
+        },
+        // The rest is large, or shrunk towards the company's mean by the same prior.
+        probabilityWorse: weighed.reduce(
+          (sum, one) =>
+            sum +
+            one.weight *
+              gammaUpperTail(
+                (worse * (one.shape + observedRest)) / (one.shape + expectedRest),
+                one.shape + observed,
+                one.shape + expected,
+              ),
+          0,
+        ),
       }
     }),
   }

@@ -114,7 +114,7 @@ describe('how far off an instrument read', () => {
     [100, -8],
     [10, 6],
     [120, -8],
-  ])('at %d it is %d %% (outside the points: the worse of the two nearest)', (shown, error) => {
+  ])('at %d it is %d per cent (outside the points: the worse of the two nearest)', (shown, error) => {
     expect(errorPercentAt(points, shown)).toBeCloseTo(error, 12)
   })
 

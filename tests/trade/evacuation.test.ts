@@ -325,7 +325,7 @@ describe('readings as they come', () => {
             timeS: one.atMs / 1000,
             pressurePa: one.pressurePa,
           }))
-            const bad = findBadReading(points, micron(1))
+          const bad = findBadReading(points, micron(1))
           if (bad !== null)
             expect(
               Math.abs((points[bad]?.pressurePa ?? 0) / micron(saturating(300, 800, tau)(bad)) - 1),

@@ -145,7 +145,7 @@ describe('the pressure verdict on simulated tests', () => {
     ['two readings', 2],
     ['seven readings', 7],
   ])(
-    'falsely calls it falling in at most 3 %% with 0–8 K change and the gas lagging by 0–30 %%, %s',
+    'falsely calls it falling in at most 3 per cent with 0–8 K change and the gas lagging by 0–30 per cent, %s',
     (name, readings) => {
       const tries = 6000
       const draw = (sign: (random: SeededRandom) => number) => (random: SeededRandom) => ({
