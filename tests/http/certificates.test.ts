@@ -119,7 +119,7 @@ describe('a certificate', () => {
   it('shows on its page joints beside their range, tests with their curves, and who signed off', async () => {
     const html = (await get(`/certificates/${sealed.id}`, asBrowser(cast.sam))).body
     const page = parse(html)
-    expect(page.querySelectorAll('.certified-joints tbody tr')).toHaveLength(4)
+    expect(page.querySelectorAll('.certified-joints > li')).toHaveLength(4)
     expect(page.querySelectorAll('.certified-joints .range-bar')).toHaveLength(4)
     expect(page.querySelectorAll('.curve-plot')).toHaveLength(3)
     expect(page.querySelectorAll('.pipe-strip-full')).toHaveLength(1)

@@ -123,7 +123,9 @@ export function CertificatePage(props: CertificatePageProps): JSX.Element {
         <a class="button other" href={props.hrefs.verify}>
           What the public sees
         </a>
-        <a href={props.hrefs.job}>To the job</a>
+        <a class="button other" href={props.hrefs.job}>
+          To the job
+        </a>
       </p>
       <Facts facts={props.facts} />
       {props.systems.map((system) => (
@@ -191,50 +193,25 @@ function SystemPart({ system }: { system: CertifiedSystemBlock }): JSX.Element {
       <Facts facts={system.facts} />
       <PipeStrip {...system.strip} />
       <h3>Joints</h3>
-      <div class="table-scroll">
-        <table class="stack certified-joints">
-          <thead>
-            <tr>
-              <th scope="col">Joint</th>
-              <th scope="col">Torque at the nut</th>
-              <th scope="col">Accepted</th>
-            </tr>
-          </thead>
-          <tbody>
-            {system.joints.map((joint) => (
-              <tr key={joint.id}>
-                <th scope="row">
-                  <Tag tag={joint.tag} href={`/joints/${joint.id}`} />
-                  <span class="soft">
-                    {' '}
-                    {joint.place}, {joint.tube}
-                    <br />
-                    {joint.kind}
-                    {joint.making === '' ? null : `, ${joint.making}`}
-                    {joint.by === '' ? null : `, ${joint.by}`}
-                  </span>
-                </th>
-                <td>
-                  {joint.torque === null ? (
-                    <span class="soft">{joint.noTorque}</span>
-                  ) : (
-                    <JudgedNumber {...joint.torque} />
-                  )}
-                </td>
-                <td>
-                  {joint.accepted === '' ? null : (
-                    <>
-                      {joint.accepted}
-                      <br />
-                    </>
-                  )}
-                  {joint.leakCheck}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <ul class="certified-joints">
+        {system.joints.map((joint) => (
+          <li key={joint.id}>
+            <p>
+              <Tag tag={joint.tag} href={`/joints/${joint.id}`} /> {joint.place}, {joint.tube}
+              <br />
+              <span class="soft">
+                {[joint.kind, joint.making, joint.by].filter((one) => one !== '').join(', ')}
+              </span>
+            </p>
+            {joint.torque === null ? (
+              <p class="soft">Torque: {joint.noTorque}.</p>
+            ) : (
+              <JudgedNumber {...joint.torque} />
+            )}
+            <p>{[joint.accepted, joint.leakCheck].filter((one) => one !== '').join('; ')}</p>
+          </li>
+        ))}
+      </ul>
       {system.tests.map((test) => (
         <section key={test.id} aria-labelledby={`test-${test.id}`}>
           <h3 id={`test-${test.id}`}>

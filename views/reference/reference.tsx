@@ -77,7 +77,7 @@ function Call(props: { path: string; method: string; operation: Operation; docum
       )}
       {fields.length === 0 ? null : (
         <div class="table-scroll">
-          <table>
+          <table class="stack">
             <thead>
               <tr>
                 <th scope="col">Field</th>
@@ -92,8 +92,8 @@ function Call(props: { path: string; method: string; operation: Operation; docum
                   <th scope="row">
                     <code>{field.path}</code>
                   </th>
-                  <td>{field.kind}</td>
-                  <td>{field.needed ? 'yes' : ''}</td>
+                  <td data-label="Kind">{field.kind}</td>
+                  <td data-label="Needed">{field.needed ? 'yes' : 'no'}</td>
                   <td>{field.meaning}</td>
                 </tr>
               ))}
