@@ -151,5 +151,31 @@ function connect(file: string, readonly: boolean): Database.Database {
     connection.pragma('journal_mode = wal')
     connection.pragma('synchronous = full')
   }
+  keepStatements(connection)
   return connection
+}
+
+/** How many compiled statements a connection keeps. */
+const STATEMENTS = 500
+
+/**
+ * Compiling a statement costs more than running most of them, and the query builder asks for it anew each time.
+ * Safe because every statement is run to its end before the next is asked for.
+ */
+function keepStatements(connection: Database.Database): void {
+  const compile = connection.prepare.bind(connection)
+  const kept = new Map<string, Database.Statement>()
+  connection.prepare = ((text: string) => {
+    const known = kept.get(text)
+    if (known) {
+      // The builder may have left it answering arrays.
+      if (known.reader) known.raw(false)
+      return known
+    }
+    const made = compile(text)
+    kept.set(text, made)
+    const oldest = kept.size > STATEMENTS ? kept.keys().next().value : undefined
+    if (oldest !== undefined) kept.delete(oldest)
+    return made
+  }) as typeof connection.prepare
 }

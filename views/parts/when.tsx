@@ -14,6 +14,19 @@ export interface WhenProps {
   words?: string | undefined
 }
 
+const formats = new Map<string, Intl.DateTimeFormat>()
+
+/** Making a format costs a thousand times what using it does. */
+function formatFor(options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = JSON.stringify(options)
+  let format = formats.get(key)
+  if (!format) {
+    format = new Intl.DateTimeFormat('en-GB', options)
+    formats.set(key, format)
+  }
+  return format
+}
+
 export function formatWhen(props: Omit<WhenProps, 'words'>): string {
   const moment = new Date(props.at)
   if (Number.isNaN(moment.getTime())) return 'time not known'
@@ -21,23 +34,17 @@ export function formatWhen(props: Omit<WhenProps, 'words'>): string {
   const show = props.show ?? 'both'
   const parts: string[] = []
   if (show !== 'time') {
-    parts.push(
-      new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone }).format(
-        moment,
-      ),
-    )
+    parts.push(formatFor({ day: 'numeric', month: 'long', year: 'numeric', timeZone }).format(moment))
   }
   if (show !== 'day') {
-    parts.push(
-      new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone }).format(moment),
-    )
+    parts.push(formatFor({ hour: '2-digit', minute: '2-digit', timeZone }).format(moment))
   }
   const text = parts.join(', ')
   return props.offset === true ? `${text} (${zoneOffset(moment, timeZone)})` : text
 }
 
 function zoneOffset(moment: Date, timeZone: string): string {
-  const part = new Intl.DateTimeFormat('en-GB', { timeZone, timeZoneName: 'shortOffset' })
+  const part = formatFor({ timeZone, timeZoneName: 'shortOffset' })
     .formatToParts(moment)
     .find((one) => one.type === 'timeZoneName')
   return (part?.value ?? 'UTC').replace('GMT', 'UTC')
