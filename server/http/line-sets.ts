@@ -166,7 +166,7 @@ async function newPage(ask: Ask, form?: FormState) {
       refrigerant: system.refrigerant,
       flammable: isFlammable(system.refrigerant),
     },
-    jobId: form?.values.jobId ?? query.jobId ?? (jobs.length === 1 ? jobs[0]?.id : undefined),
+    jobId: form?.values.jobId ?? query.job ?? (jobs.length === 1 ? jobs[0]?.id : undefined),
     from: from.map(({ id, name, model }) => ({ id, name: `${name}, ${model}` })),
     to: standing
       .filter((unit) => unit.role !== 'outdoor' && !reached.has(unit.id))

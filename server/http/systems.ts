@@ -55,7 +55,7 @@ export function systemsResource(resource: Resource, _deps: Deps): void {
     json: systemJson,
     page: {
       // A line set is what comes next.
-      goTo: ({ system }, { params }) => `/systems/${system.id}/line-sets/new?jobId=${params.jobId}`,
+      goTo: ({ system }, { params }) => `/systems/${system.id}/line-sets/new?job=${params.jobId}`,
       again: (form, _refusal, ask) => newPage(ask, form),
     },
   })

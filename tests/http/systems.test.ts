@@ -306,7 +306,7 @@ describe('a browser', () => {
     })
     expect([answer.statusCode, answer.headers.location]).toEqual([
       303,
-      `/systems/${id}/line-sets/new?jobId=${jobId}`,
+      `/systems/${id}/line-sets/new?job=${jobId}`,
     ])
   })
 

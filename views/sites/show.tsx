@@ -32,7 +32,7 @@ export interface SitePageProps {
 export function SitePage(props: SitePageProps): JSX.Element {
   const { site } = props
   const openJob = props.mayOpenJob
-    ? { href: `/jobs/new?siteId=${site.id}`, label: 'Open a job here' }
+    ? { href: `/jobs/new?site=${site.id}`, label: 'Open a job here' }
     : undefined
   return (
     <Layout {...props.shell} title={site.customerName}>

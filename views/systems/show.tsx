@@ -66,7 +66,7 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
   const { system, site, sheet, mayChange } = props
   const path = `/systems/${system.id}`
   const addLineSet = {
-    href: `${path}/line-sets/new${props.openJobId === null ? '' : `?jobId=${props.openJobId}`}`,
+    href: `${path}/line-sets/new${props.openJobId === null ? '' : `?job=${props.openJobId}`}`,
     label: 'Add a line set',
   }
   return (
