@@ -29,9 +29,6 @@ export interface CrewProps {
   refused?: string | undefined
 }
 
-/** Rows left free beside those that are filled. */
-const FREE_ROWS = 2
-
 export function CrewPage(props: CrewProps): JSX.Element {
   const { shell, items, form, refused, now } = props
   return (
@@ -44,6 +41,9 @@ export function CrewPage(props: CrewProps): JSX.Element {
       <p class="lead">
         Everybody whose work is recorded, with or without an account. Whoever joins the company stands here
         too.
+      </p>
+      <p>
+        Which licences are asked for stands among the <a href="/policy">criteria</a>.
       </p>
       <div class="two">
         <section>
@@ -88,7 +88,7 @@ export function CrewPage(props: CrewProps): JSX.Element {
             <input type="hidden" name="id" value={props.id} />
             <OtherErrors form={form} fields={['name', 'credentials']} />
             <TextField name="name" label="Name" maxlength={120} required form={form} />
-            <CredentialRows credentials={[]} form={form} />
+            <CredentialRows credentials={[]} free={1} form={form} />
             <Button>Add to the crew</Button>
           </form>
         </section>
@@ -148,7 +148,7 @@ export function CrewPersonPage({ shell, person, form, refused }: CrewPersonProps
           inline
           form={form}
         />
-        <CredentialRows credentials={person.credentials} form={form} />
+        <CredentialRows credentials={person.credentials} free={2} form={form} />
         <Button>Keep these changes</Button>
       </form>
     </Layout>
@@ -157,12 +157,22 @@ export function CrewPersonPage({ shell, person, form, refused }: CrewPersonProps
 
 function CredentialRows(props: {
   credentials: readonly Credential[]
+  /** Rows left free beside those that are filled. */
+  free: number
   form: FormState | undefined
 }): JSX.Element {
-  const rows = [...props.credentials, ...Array.from({ length: FREE_ROWS }, () => null)]
+  const typed = Object.keys(props.form?.values ?? {}).map((name) =>
+    Number(/^credentials\.(\d+)\./.exec(name)?.[1] ?? -1),
+  )
+  // A form that came back shows every row that it had.
+  const length = Math.max(props.credentials.length + props.free, ...typed.map((row) => row + 1))
+  const rows = Array.from({ length }, (_, row) => props.credentials[row] ?? null)
   return (
     <>
-      <p class="why">Licences and certificates. Empty a row to take it out.</p>
+      <p class="why">
+        Licences and certificates.{' '}
+        {props.credentials.length === 0 ? 'More can be added later.' : 'Empty one to take it out.'}
+      </p>
       {rows.map((credential, row) => (
         <fieldset key={row}>
           <legend>{credential?.scheme ?? `Licence ${row + 1}`}</legend>

@@ -4,10 +4,10 @@ import type { SentCriteria } from '../../server/http/policy.ts'
 import type { EvidencePhoto } from '../../server/rules/policy.ts'
 import {
   formatNumber,
-  formatQuantity,
   fromSi,
   type QuantityKind,
   toSi,
+  UNIT_LABELS,
   type Unit,
 } from '../../server/trade/units.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
@@ -203,5 +203,6 @@ export function said(ask: Ask, value: unknown): string {
   if (ask.kind === 'yes-no') return value === true ? 'yes' : 'no'
   if (ask.kind === 'choice') return ask.options.find((one) => one.value === value)?.label ?? 'not set'
   if (ask.kind === 'number') return formatNumber(Number(value))
-  return formatQuantity(inUnit(ask.quantity, value as Sent, ask.units[0]), ask.units[0])
+  const figure = Number(inUnit(ask.quantity, value as Sent, ask.units[0]).toPrecision(4))
+  return `${formatNumber(figure)}\u00a0${UNIT_LABELS[ask.units[0]]}`
 }

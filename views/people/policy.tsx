@@ -41,10 +41,12 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
           Set criteria
         </a>
       </p>
-      {CRITERIA.map((group) => (
-        <section key={group.title}>
-          <h2>{group.title}</h2>
-          <Table
+      <table class="stack">
+        <Head />
+        {CRITERIA.map((group) => (
+          <Group
+            key={group.title}
+            title={group.title}
             rows={group.criteria.map(({ path, label, ask }) => ({
               label,
               set: said(ask, valueAt(inForce, path)),
@@ -52,11 +54,9 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
               looser: looser.includes(path),
             }))}
           />
-        </section>
-      ))}
-      <section>
-        <h2>Leaks</h2>
-        <Table
+        ))}
+        <Group
+          title="Leaks"
           rows={[
             {
               label: 'Largest leak rate of the decay',
@@ -72,10 +72,8 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
             },
           ]}
         />
-      </section>
-      <section>
-        <h2>Instruments are confirmed every</h2>
-        <Table
+        <Group
+          title="Instruments are confirmed every"
           rows={(Object.keys(INSTRUMENT_WORDS) as InstrumentKind[]).map((kind) => ({
             label: INSTRUMENT_WORDS[kind],
             set: days(inForce.confirmationDays[kind]),
@@ -83,10 +81,12 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
             looser: looser.includes(`confirmationDays.${kind}`),
           }))}
         />
-      </section>
-      <section>
-        <h2>People and photos</h2>
-        <Table
+      </table>
+      {/* Its long answers would squeeze the figures above. */}
+      <table class="stack">
+        <Head />
+        <Group
+          title="People and photos"
           rows={[
             {
               label: 'Who handles refrigerant needs',
@@ -102,7 +102,7 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
             },
           ]}
         />
-      </section>
+      </table>
       <section>
         <h2>Versions</h2>
         <p class="why">A sealed job keeps the version that it was judged by.</p>
@@ -142,31 +142,39 @@ interface Row {
   looser: boolean
 }
 
-function Table({ rows }: { rows: readonly Row[] }): JSX.Element {
+function Head(): JSX.Element {
   return (
-    <table class="stack">
-      <thead>
-        <tr>
-          <th scope="col">Criterion</th>
-          <th scope="col">In force</th>
-          <th scope="col">Built in</th>
+    <thead>
+      <tr>
+        <th scope="col">Criterion</th>
+        <th scope="col">In force</th>
+        <th scope="col">Built in</th>
+      </tr>
+    </thead>
+  )
+}
+
+function Group({ title, rows }: { title: string; rows: readonly Row[] }): JSX.Element {
+  return (
+    <tbody>
+      <tr>
+        <th scope="rowgroup" colSpan={3}>
+          <h2>{title}</h2>
+        </th>
+      </tr>
+      {rows.map((row) => (
+        <tr key={row.label}>
+          <th scope="row">{row.label}</th>
+          <td data-label="In force">
+            {row.set}
+            {row.looser ? <strong> (looser)</strong> : null}
+          </td>
+          <td data-label="Built in">
+            <span class="soft">{row.builtIn}</span>
+          </td>
         </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <tr key={row.label}>
-            <th scope="row">{row.label}</th>
-            <td data-label="In force">
-              {row.set}
-              {row.looser ? <strong> (looser)</strong> : null}
-            </td>
-            <td data-label="Built in">
-              <span class="soft">{row.builtIn}</span>
-            </td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+      ))}
+    </tbody>
   )
 }
 

@@ -158,7 +158,7 @@ export function TokenMadePage(props: TokenMadeProps): JSX.Element {
           </p>
           <div class="field field-text">
             <label for="token">Token</label>
-            <textarea id="token" readonly rows={2} autofocus>
+            <textarea id="token" readonly rows={3} autofocus>
               {props.secret}
             </textarea>
           </div>

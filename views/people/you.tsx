@@ -34,20 +34,20 @@ export function YouPage(props: YouProps): JSX.Element {
           <CompanyChoices action="/session/company" companies={props.others} current={null} />
         </section>
       )}
-      <h2>More</h2>
-      <ul>
-        <li>
-          <a href="/tokens">Tokens</a> for programs that act in your name
-        </li>
+      <h2>Yours to set</h2>
+      <p class="actions">
+        <a class="button" href="/tokens">
+          Tokens for programs
+        </a>
         {props.mayReadPolicy ? (
-          <li>
-            <a href="/policy">Criteria</a> that the company judges by
-          </li>
+          <a class="button" href="/policy">
+            Criteria of the company
+          </a>
         ) : null}
-        <li>
-          <a href="/sign-out">Sign out</a>
-        </li>
-      </ul>
+        <a class="button" href="/sign-out">
+          Sign out
+        </a>
+      </p>
     </Layout>
   )
 }
