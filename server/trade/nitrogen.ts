@@ -11,8 +11,6 @@ const D = [8.978145457e-10, 1.689087758e-10] as const
 
 /** Range of the fit: −30…70 °C, up to 6 MPa absolute. Below 0.1 MPa it tends to the ideal gas and stays safe. */
 export const NITROGEN_VALIDITY = { lowK: 243.15, highK: 343.15, highPa: 6e6 } as const
-/** A pressure inside the fit may leave it a little on warming; the fit is watched up to here (see docs). */
-const EXTENDED_PA = 7.5e6
 
 function requireState(pressurePa: number, temperatureK: number): void {
   requireWithin('gas temperature', temperatureK, NITROGEN_VALIDITY.lowK, NITROGEN_VALIDITY.highK, 'K')
@@ -60,7 +58,7 @@ export function slopeAtConstantDensity(pressurePa: number, temperatureK: number)
 /**
  * Absolute pressure (Pa) that a closed, rigid, tight vessel of nitrogen has at `endTemperatureK`, having had
  * `startPressurePa` at `startTemperatureK`: p₂ = p₁·(Z₂T₂)/(Z₁T₁), by repeated substitution to rounding.
- * Valid: start 243.15…343.15 K up to 6 MPa absolute, end temperature in the same range. Error of the end pressure
+ * Valid: 243.15…343.15 K and up to 6 MPa absolute, at the start and at the end. Error of the end pressure
  * at most 5.5e-5 (232 Pa) against the equation of state. Assumes one uniform gas temperature.
  */
 export function endPressureAtConstantDensity(input: {
@@ -86,7 +84,7 @@ export function endPressureAtConstantDensity(input: {
     end = next
     if (done) break
   }
-  return requireWithin('end pressure', end, 0, EXTENDED_PA, 'Pa')
+  return requireWithin('end pressure', end, 0, NITROGEN_VALIDITY.highPa, 'Pa')
 }
 
 /** The same for an ideal gas: p₂ = p₁·T₂/T₁ with absolute pressures and temperatures. */
