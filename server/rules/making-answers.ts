@@ -10,7 +10,6 @@ import { JOINT_KIND_WORDS, STEP_WORDS } from './wording.ts'
 
 export interface AskedMaking extends ScopedJoint {
   make: Make
-  judging: Judging
 }
 
 export function judgingOf(dossier: Dossier, { system }: Pick<ScopedJoint, 'system'>): Judging {
@@ -57,7 +56,7 @@ export function askMakings(
         }),
       )
     } else {
-      answers.push(ask({ ...scoped, make, judging: judgingOf(dossier, scoped) }))
+      answers.push(ask({ ...scoped, make }))
     }
   }
   return answers.length > 0 ? answers : [notApplicable(jobSubject(dossier), nothing)]

@@ -1,8 +1,8 @@
 // Is the mass in the circuit counted right, whatever was released, weighed in, recovered and evacuated?
 
 import { describe, expect, it } from 'vitest'
-import { judgeCharge, netCharge, requiredChargeOf } from '../../server/rules/judge-charge.ts'
-import { netChargeInWords } from '../../server/rules/net-charge.ts'
+import { judgeCharge, requiredChargeOf } from '../../server/rules/judge-charge.ts'
+import { netCharge, netChargeInWords } from '../../server/rules/net-charge.ts'
 import { aJob, type JobBuilder } from '../support/dossiers.ts'
 
 const laid = (sheet = {}, lengthM = 5) => aJob().withSystem({ sheet }).withLineSet({ lengthM })
