@@ -9,7 +9,9 @@ export function SignOutPage({ shell }: { shell: Shell }): JSX.Element {
   return (
     <Layout {...shell} title="Sign out" width="narrow">
       <h1>Sign out</h1>
-      <p class="lead">Entries that wait on this phone stay here until you sign in again.</p>
+      <p class="lead">
+        What you recorded is kept. This browser then shows nothing of it until somebody signs in.
+      </p>
       <form method="post" action="/sign-out">
         <Button>Sign out</Button>
       </form>
