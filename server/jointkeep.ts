@@ -9,6 +9,7 @@ import { createOwner } from './commands/people/create-owner.ts'
 import { resetPassword } from './commands/people/reset-password.ts'
 import { type Config, readConfig } from './config.ts'
 import { Refusal } from './refusals.ts'
+import { copyStore } from './store/copy.ts'
 import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/embedded-file.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
@@ -19,6 +20,7 @@ const USAGE = `Use: npm run jointkeep -- <verb>
   migrate                    bring the database up to this program
   backup FILE                copy the embedded database while it runs
   restore FILE [--force]     put a backup in its place, after checking it; the service must be stopped
+  copy-to URL                copy the whole record into another, empty database, and verify it there
   verify [--company ID]      walk every chain and check every certificate; prints each fault
   create-owner --email A --name N (--company NAME | --company-id ID)
                              found a company, or give one an owner
@@ -119,6 +121,30 @@ const VERBS: Record<string, Verb> = {
     }
     console.say('Start the service; it migrates if need be. Then run verify.')
     return 0
+  },
+
+  async 'copy-to'(rest, config, console) {
+    const { files } = understood(rest, {}, 1)
+    const url = files[0] ?? ''
+    if (url === config.databaseUrl) throw new Stopped('That is the database itself.')
+    return withStore(config, async (from) => {
+      await assertMigrated(from)
+      return withStore({ ...config, databaseUrl: url }, async (to) => {
+        await migrate(from)
+        await migrate(to)
+        const counts = await copyStore(from, to)
+        const rows = counts.reduce((sum, one) => sum + one.rows, 0)
+        const signer = await findSigner(config.signingKey)
+        const sum = await verifyRecord(to, {
+          keys: signer?.publicKeys ?? [],
+          onFault: (fault) => console.complain(`${fault.companyName}: ${fault.of}: ${fault.what}`),
+        })
+        console.say(`Copied ${rows} rows of ${counts.length} tables, ${sum?.companies ?? 0} companies.`)
+        if (sum?.faults) throw new Stopped(`The copy has ${sum.faults} faults. Do not use it.`)
+        console.say('The copy verifies. Set DATABASE_URL to it and start; everybody signs in again.')
+        return 0
+      })
+    })
   },
 
   async verify(rest, config, console) {

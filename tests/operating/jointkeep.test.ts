@@ -13,12 +13,16 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { passwordMatches } from '../../server/access/passwords.ts'
+import { verifyRecord } from '../../server/certificate/verify-record.ts'
 import { type Console, run } from '../../server/jointkeep.ts'
 import { ROOT } from '../../server/root.ts'
+import { copyStore } from '../../server/store/copy.ts'
 import { migrate } from '../../server/store/migrate.ts'
 import { openStore } from '../../server/store/open.ts'
+import type { Store } from '../../server/store/store.ts'
 import { aCast, type Cast, NOON, TEST_KEY } from '../support/cast.ts'
 import { aSealedJob } from '../support/certified.ts'
+import { freshStore } from '../support/stores.ts'
 
 let folder: string
 let cast: Cast
@@ -254,6 +258,55 @@ describe('restore', () => {
     expect(readFileSync(at('jk.db.replaced-20260304150000000'), 'utf8')).toBe('not a database')
     appendFileSync(at('key.json'), '')
     expect(statSync(at('jk.db')).size).toBeGreaterThan(1000)
+  })
+})
+
+describe('copy-to', () => {
+  it('moves the whole record into an empty database, where it verifies', async () => {
+    const url = `sqlite:${at('other.db')}`
+    expect(await jointkeep(`copy-to ${url}`, ofCast())).toBe(0)
+    expect(said.join('\n')).toMatch(/2 companies\..*\nThe copy verifies/)
+    expect(await jointkeep('verify', { DATABASE_URL: url })).toBe(0)
+    expect(said.at(-1)).toMatch(/1 certificates: all as it was written/)
+    expect(await jointkeep(`copy-to ${url}`, ofCast())).toBe(1)
+    expect(complained.at(-1)).toMatch(/holds companies already/)
+  })
+
+  it('carries it between the two kinds of database and back, unchanged', async () => {
+    const postgres = await freshStore('pglite')
+    const back = await freshStore('sqlite')
+    try {
+      const there = await copyStore(cast.store.store, postgres.store)
+      expect(await copyStore(postgres.store, back.store)).toEqual(there)
+      const faults: string[] = []
+      for (const store of [postgres.store, back.store]) {
+        const sum = await verifyRecord(store, {
+          keys: cast.machinery.signer.publicKeys,
+          onFault: ({ of, what }) => faults.push(`${of}: ${what}`),
+        })
+        expect(sum).toMatchObject({ companies: 2, certificates: 1 })
+      }
+      expect(faults).toEqual([])
+      for (const { table } of there) {
+        const rows = (store: Store) => store.query<Record<string, unknown>>(`select * from ${table}`)
+        const sorted = (list: Record<string, unknown>[]) => list.map((row) => JSON.stringify(row)).sort()
+        expect(sorted(await rows(back.store)), table).toEqual(sorted(await rows(cast.store.store)))
+      }
+    } finally {
+      await postgres.remove()
+      await back.remove()
+    }
+  })
+
+  it('writes nothing when it fails half-way', async () => {
+    const back = await freshStore('sqlite')
+    try {
+      await back.store.execute('drop table certificates')
+      await expect(copyStore(cast.store.store, back.store)).rejects.toThrow()
+      expect(await back.store.query('select id from companies')).toEqual([])
+    } finally {
+      await back.remove()
+    }
   })
 })
 
