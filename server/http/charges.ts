@@ -18,7 +18,7 @@ import { sameTubeSize } from '../trade/tube.ts'
 import { formatNumber } from '../trade/units.ts'
 import { quantityJson, whoJson } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
-import { instrumentOptions, jobOptions, refusedWhole } from './section-tests.ts'
+import { crewOptions, instrumentOptions, jobOptions, refusedWhole } from './section-tests.ts'
 import { shellOf } from './shell.ts'
 
 export function chargesResource(resource: Resource): void {
@@ -139,6 +139,7 @@ async function chargePage(ask: Ask, stand: ChargeStand, form?: FormState, refusa
     jobs,
     jobId: form?.values.jobId ?? ask.query.jobId ?? jobs[0]?.value ?? '',
     freshId: form?.values.id ?? newId(),
+    crew: await crewOptions(ask.scope),
     scales: await instrumentOptions(ask.scope, ['scale']),
     judgement,
     arithmetic: required.known && system.sheet ? arithmeticOf(system, system.sheet) : [],

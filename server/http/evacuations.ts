@@ -17,10 +17,12 @@ import { instant, quantityJson } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
 import {
   briefly,
+  crewOptions,
   instrumentOptions,
   instrumentsUsed,
   jobOptions,
   listOf,
+  mayRecordOn,
   plainJson,
   refusedWhole,
   sectionChoices,
@@ -167,6 +169,7 @@ async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: Fo
     jobId: ask.query.jobId ?? '',
     sections: sectionChoices(system),
     gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+    crew: await crewOptions(ask.scope),
     earlier: earlier.map(briefly),
     repeatOf: ask.query.repeatOf ?? '',
     target: { pressurePa: criteria.targetPa.value, source: criteria.targetPa.source },
@@ -188,6 +191,7 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
   return EvacuationPage({
     shell: shellOf(ask.actor, '/jobs'),
     now: ask.now,
+    mayRecord: await mayRecordOn(ask, test.jobId),
     test: {
       id: test.id,
       systemName: system.name,

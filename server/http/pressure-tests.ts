@@ -38,10 +38,12 @@ import { instant, quantityJson } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
 import {
   briefly,
+  crewOptions,
   instrumentOptions,
   instrumentsUsed,
   jobOptions,
   listOf,
+  mayRecordOn,
   orNull,
   plainJson,
   refusedWhole,
@@ -208,6 +210,7 @@ async function newPage(
     sections: sectionChoices(system),
     gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),
     thermometers: await instrumentOptions(ask.scope, ['thermometer']),
+    crew: await crewOptions(ask.scope),
     earlier: earlier.map(briefly),
     repeatOf: ask.query.repeatOf ?? '',
     required: orNull(() => requiredTestPressure(system)),
@@ -235,6 +238,7 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
   return PressureTestPage({
     shell: shellOf(ask.actor, '/jobs'),
     now: ask.now,
+    mayRecord: await mayRecordOn(ask, test.jobId),
     test: {
       id: test.id,
       systemId: system.id,

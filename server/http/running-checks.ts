@@ -17,7 +17,7 @@ import type { TemperatureUnit } from '../trade/units.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson, whoJson } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
-import { jobOptions, orNull, refusedWhole, unitTyped } from './section-tests.ts'
+import { crewOptions, jobOptions, orNull, refusedWhole, unitTyped } from './section-tests.ts'
 import { shellOf } from './shell.ts'
 
 export function runningChecksResource(resource: Resource): void {
@@ -147,6 +147,7 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, form?: FormState, refu
     jobId: asked ?? jobs[0]?.value ?? '',
     freshId: form?.values.id ?? newId(),
     steadyMinutes: policy.criteria.running.steadyS / 60,
+    crew: await crewOptions(ask.scope),
     mayRecord: may(ask.actor, 'record-work'),
     tried: tried?.check ? shown(tried.check, system, policy.criteria) : null,
     checks: checks.map((check) => ({

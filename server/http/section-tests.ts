@@ -1,17 +1,20 @@
 // What do the pages and answers of tests of a section share? How a coverage, a person and a quantity are written.
 
+import { may } from '../access/capabilities.ts'
 import { instrumentsOf } from '../commands/section-tests/instruments-of.ts'
 import type { Refusal } from '../refusals.ts'
 import type { Coverage, Evacuation, Instrument, PressureTest, System } from '../rules/dossier.ts'
 import { day, moment } from '../rules/wording.ts'
+import { listCrewPage } from '../store/queries/crew.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { listInstrumentsById } from '../store/queries/instruments-used.ts'
-import { listOpenJobsOfSystem } from '../store/queries/jobs.ts'
+import { findJob, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import type { AsTyped } from '../store/rows.ts'
 import type { Scope } from '../store/store.ts'
 import type { Unit } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
+import type { Ask } from './resource.ts'
 
 /** Units that only answers know. */
 export const plainJson = (value: number | null | undefined, unit: string): QuantityJson | null =>
@@ -62,6 +65,20 @@ export async function instrumentOptions(scope: Scope, kinds: readonly Instrument
     value: row.id,
     label: `${row.name} (${row.serial})${row.compound ? ', compound' : ''}`,
   }))
+}
+
+/** People of the crew to choose from. */
+export async function crewOptions(scope: Scope) {
+  const { items } = await listCrewPage(scope, { limit: 200 })
+  return items
+    .filter((person) => person.active)
+    .map((person) => ({ value: person.id, label: person.name }))
+    .sort((a, b) => a.label.localeCompare(b.label))
+}
+
+/** May the one who asks record on this job now? */
+export async function mayRecordOn({ actor, scope }: Ask, jobId: string): Promise<boolean> {
+  return may(actor, 'record-work') && (await findJob(scope, jobId)).stage === 'open'
 }
 
 /** The open jobs of a system to choose from; the one asked for stands first. */

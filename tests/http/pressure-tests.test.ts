@@ -148,7 +148,9 @@ describe('who may', () => {
       expect((await post(cast.wren, url, bodyFor(url))).statusCode).toBe(403)
     }
     expect((await get(cast.wren, `/pressure-tests/${testId}`)).statusCode).toBe(200)
-    expect((await look(cast.wren, `/pressure-tests/${testId}`)).statusCode).toBe(200)
+    const seen = await look(cast.wren, `/pressure-tests/${testId}`)
+    expect(seen.statusCode).toBe(200)
+    expect(parseHtml(seen.body).querySelector('main form')).toBeNull()
     expect(await entries()).toBe(count)
   })
 
@@ -259,6 +261,8 @@ describe('as pages', () => {
       'tracer.fraction#': '5',
       'covers.0.lineSetId': section.lineSetId,
       conditions: '',
+      performedBy: cast.sam.crewId,
+      supervisedBy: '',
     }
     for (const _ of [1, 2]) {
       const answer = await send(cast.tess, `/systems/${section.systemId}/pressure-tests`, fields)
@@ -267,6 +271,9 @@ describe('as pages', () => {
     expect((await get(cast.tess, `/pressure-tests/${id}`)).json()).toMatchObject({
       tracer: { kind: 'hydrogen', fraction: 0.05 },
       covers: [{ lineSetId: section.lineSetId }],
+      performedBy: cast.sam.crewId,
+      recordedBy: cast.tess.memberId,
+      supervisedBy: null,
     })
   })
 

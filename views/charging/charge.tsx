@@ -25,7 +25,7 @@ import { Flash } from '../parts/flash.tsx'
 import { JudgedNumber } from '../parts/judged-number.tsx'
 import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
 import { When } from '../parts/when.tsx'
-import { MomentField } from '../section-tests/set-up-fields.tsx'
+import { WhoAndWhen } from '../section-tests/set-up-fields.tsx'
 import { MASS_UNITS } from '../section-tests/unit-options.ts'
 
 export interface ChargePageProps {
@@ -35,6 +35,7 @@ export interface ChargePageProps {
   jobId: string
   freshId: string
   scales: readonly Option[]
+  crew: readonly Option[]
   judgement: ChargeJudgement
   /** How the mass to add comes about, a line of arithmetic each. */
   arithmetic: readonly string[]
@@ -96,6 +97,8 @@ const FIELDS = [
   'source',
   'cylinderId',
   'performedAt@',
+  'performedBy',
+  'supervisedBy',
 ]
 
 const kg = (massKg: number) => formatQuantity(massKg, 'kg')
@@ -285,7 +288,7 @@ function Record(props: ChargePageProps): JSX.Element {
         />
         <details open={(form?.values.source ?? '') !== '' || (form?.values.cylinderId ?? '') !== ''}>
           <summary>
-            <span>Where it came from, or when</span>
+            <span>Where it came from</span>
           </summary>
           <SelectField
             name="source"
@@ -301,13 +304,8 @@ function Record(props: ChargePageProps): JSX.Element {
             required={false}
           />
           <TextField name="cylinderId" label="Cylinder" form={form} required={false} maxlength={80} />
-          <MomentField
-            name="performedAt@"
-            label="When it was done"
-            hint="Leave it empty for now."
-            form={form}
-          />
         </details>
+        <WhoAndWhen crew={props.crew} form={form} when="When it was done" />
         <Button>Record it</Button>
       </form>
     </section>

@@ -24,7 +24,7 @@ import { Flash } from '../parts/flash.tsx'
 import { JudgedNumber } from '../parts/judged-number.tsx'
 import type { FindingOutcome } from '../parts/mark.tsx'
 import { When } from '../parts/when.tsx'
-import { MomentField } from '../section-tests/set-up-fields.tsx'
+import { MomentField, WhoAndWhen } from '../section-tests/set-up-fields.tsx'
 import { TEMPERATURE_UNITS, TEST_PRESSURE_UNITS } from '../section-tests/unit-options.ts'
 
 export interface ShownCheck {
@@ -43,6 +43,7 @@ export interface RunningChecksPageProps {
   jobId: string
   freshId: string
   steadyMinutes: number
+  crew: readonly Option[]
   mayRecord: boolean
   /** Worked out and not recorded. */
   tried: ShownCheck | null
@@ -67,6 +68,8 @@ const FIELDS = [
   'notPossible.reason',
   'notPossible.dueAt@',
   'performedAt@',
+  'performedBy',
+  'supervisedBy',
 ]
 
 const VERDICTS: Record<RunningJudgement['verdict'], { words: string; outcome: FindingOutcome }> = {
@@ -275,17 +278,7 @@ function Record(props: RunningChecksPageProps): JSX.Element {
             form={form}
           />
         </details>
-        <details open={(form?.values['performedAt@'] ?? '') !== ''}>
-          <summary>
-            <span>It was read earlier</span>
-          </summary>
-          <MomentField
-            name="performedAt@"
-            label="When it was read"
-            hint="Leave it empty for now."
-            form={form}
-          />
-        </details>
+        <WhoAndWhen crew={props.crew} form={form} when="When it was read" />
         <div class="actions">
           <Button>Record it</Button>
           <button type="submit" class="other" formmethod="get" formaction={`${here}#tried`} formnovalidate>

@@ -36,6 +36,8 @@ import { TEMPERATURE_UNITS, VACUUM_UNITS } from './unit-options.ts'
 export interface EvacuationPageProps {
   shell: Shell
   now: number
+  /** The job is open, and the reader's role records work. */
+  mayRecord: boolean
   test: {
     id: string
     systemName: string
@@ -98,6 +100,7 @@ const FIT_LABELS = {
 export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
   const { test, judgement } = props
   const concluded = test.concludedAt !== null
+  const running = !concluded && props.mayRecord
   return (
     <Layout
       {...props.shell}
@@ -110,9 +113,9 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
         {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')}.{' '}
         <a href={`/jobs/${test.jobId}`}>To the job</a>
       </p>
-      {concluded ? <Concluded {...props} /> : <Running {...props} />}
+      {concluded ? <Concluded {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plots {...props} />
-      {concluded ? null : (
+      {!running ? null : (
         <section class="sheet">
           <h2>End the evacuation</h2>
           {judgement.isolatedAtMs === null ? null : (
@@ -188,6 +191,21 @@ function MinutesNeeded(props: { judgement: EvacuationJudgement }): JSX.Element |
   const left = Math.ceil((judgement.criteria.holdS.value - judgement.holdS) / 60)
   const needed = judgement.minutesToDecide ?? (left > 0 ? left : null)
   return needed === null ? null : <>About {needed} more minutes of readings should decide.</>
+}
+
+/** For a reader who can't go on with it: how it stands. */
+function NotYet(props: EvacuationPageProps): JSX.Element {
+  return (
+    <section class="sheet">
+      <p class="why">
+        <b>Not concluded.</b>{' '}
+        {props.readings.length === 0
+          ? 'No reading was taken.'
+          : `As it stands: ${VERDICT_WORDS[props.judgement.verdict]}`}
+      </p>
+      <Reasons judgement={props.judgement} />
+    </section>
+  )
 }
 
 function Running(props: EvacuationPageProps): JSX.Element {

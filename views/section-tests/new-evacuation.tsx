@@ -10,7 +10,7 @@ import { Facts } from '../parts/facts.tsx'
 import { ChoiceField, OtherErrors } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { BeforeVacuum } from './cautions.tsx'
-import { RepeatFields, SetUpFields, type SetUpProps, StartedAt } from './set-up-fields.tsx'
+import { RepeatFields, SetUpFields, type SetUpProps, WhoAndWhen } from './set-up-fields.tsx'
 
 export interface NewEvacuationProps extends SetUpProps {
   shell: Shell
@@ -28,6 +28,8 @@ const FIELDS = [
   'repeatOf',
   'repeatCause',
   'performedAt@',
+  'performedBy',
+  'supervisedBy',
 ]
 
 const micron = (pressurePa: number) => formatQuantity(fromPascals(pressurePa, 'micron'), 'micron')
@@ -93,7 +95,7 @@ export function NewEvacuationPage(props: NewEvacuationProps): JSX.Element {
               form={form}
             />
             <RepeatFields {...props} />
-            <StartedAt form={form} />
+            <WhoAndWhen crew={props.crew} form={form} when="When it began" />
             <Button>Start the evacuation</Button>
           </form>
         </>

@@ -10,7 +10,7 @@ import { Facts } from '../parts/facts.tsx'
 import { type Option, OtherErrors, QuantityField, SelectField, TextField } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { BeforePressure } from './cautions.tsx'
-import { RepeatFields, SetUpFields, type SetUpProps, StartedAt } from './set-up-fields.tsx'
+import { RepeatFields, SetUpFields, type SetUpProps, WhoAndWhen } from './set-up-fields.tsx'
 import { ELEVATION_UNITS } from './unit-options.ts'
 
 export interface NewPressureTestProps extends SetUpProps {
@@ -44,6 +44,8 @@ const FIELDS = [
   'repeatOf',
   'repeatCause',
   'performedAt@',
+  'performedBy',
+  'supervisedBy',
 ]
 
 const mpa = (pressurePa: number) => formatQuantity(fromPascals(pressurePa, 'MPa'), 'MPa')
@@ -166,7 +168,7 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
               />
             </details>
             <RepeatFields {...props} />
-            <StartedAt form={form} />
+            <WhoAndWhen crew={props.crew} form={form} when="When it began" />
             <Button>Start the test</Button>
           </form>
         </>

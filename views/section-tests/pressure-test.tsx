@@ -48,6 +48,8 @@ export interface ShownReading {
 export interface PressureTestPageProps {
   shell: Shell
   now: number
+  /** The job is open, and the reader's role records work. */
+  mayRecord: boolean
   test: {
     id: string
     systemId: string
@@ -126,6 +128,7 @@ const NEXT: Record<PressureTestJudgement['verdict'], string> = {
 export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
   const { test, judgement } = props
   const concluded = test.concludedAt !== null
+  const running = !concluded && props.mayRecord
   return (
     <Layout
       {...props.shell}
@@ -138,10 +141,10 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
         {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')},{' '}
         {MEDIUM_WORDS[test.medium]}. <a href={`/jobs/${test.jobId}`}>To the job</a>
       </p>
-      {concluded ? <Verdict {...props} /> : <Running {...props} />}
+      {concluded ? <Verdict {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plot {...props} />
-      {concluded ? null : <AtWarmest {...props} />}
-      {concluded ? null : (
+      {running ? <AtWarmest {...props} /> : null}
+      {!running ? null : (
         <section class="sheet">
           <h2>End the test</h2>
           {props.readings.length === 0 ? null : (
@@ -202,6 +205,21 @@ const inUnit = (pressurePa: number, unit: PressureUnit) => formatQuantity(fromPa
 function zeroOf(readings: readonly ShownReading[]): number | null {
   const raised = readings.filter((one) => one.stage === 'raise').at(-1)
   return (raised ?? readings[0])?.at ?? null
+}
+
+/** For a reader who can't go on with it: how it stands. */
+function NotYet(props: PressureTestPageProps): JSX.Element {
+  return (
+    <section class="sheet">
+      <p class="why">
+        <b>Not concluded.</b>{' '}
+        {props.readings.length === 0
+          ? 'No reading was taken.'
+          : `As it stands: ${VERDICT_WORDS[props.judgement.verdict]}`}
+      </p>
+      <Reasons judgement={props.judgement} />
+    </section>
+  )
 }
 
 function Running(props: PressureTestPageProps): JSX.Element {

@@ -11,6 +11,7 @@ export interface SetUpProps {
   jobId: string
   sections: readonly { field: 'lineSetId' | 'unitId' | 'jointId'; id: string; label: string }[]
   gauges: readonly Option[]
+  crew: readonly Option[]
   earlier: readonly Option[]
   repeatOf: string
   form?: FormState | undefined
@@ -100,17 +101,37 @@ export function RepeatFields(props: Pick<SetUpProps, 'earlier' | 'repeatOf' | 'f
   )
 }
 
-export function StartedAt(props: { form?: FormState | undefined }): JSX.Element {
+/** When it was done and by whom, where that is not now and not whoever types. */
+export function WhoAndWhen(props: {
+  crew: readonly Option[]
+  form?: FormState | undefined
+  /** "When it began" */
+  when: string
+}): JSX.Element {
+  const given = ['performedAt@', 'performedBy', 'supervisedBy'].some(
+    (name) => (props.form?.values[name] ?? '') !== '',
+  )
   return (
-    <details open={(props.form?.values['performedAt@'] ?? '') !== ''}>
+    <details open={given}>
       <summary>
-        <span>It began earlier</span>
+        <span>Earlier, or by somebody else</span>
       </summary>
-      <MomentField
-        name="performedAt@"
-        label="When it began"
-        hint="Leave it empty for now."
+      <MomentField name="performedAt@" label={props.when} hint="Leave it empty for now." form={props.form} />
+      <SelectField
+        name="performedBy"
+        label="Who did it"
+        choose="You"
+        options={props.crew}
         form={props.form}
+        required={false}
+      />
+      <SelectField
+        name="supervisedBy"
+        label="Who supervised"
+        choose="Nobody"
+        options={props.crew}
+        form={props.form}
+        required={false}
       />
     </details>
   )
