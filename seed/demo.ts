@@ -1,6 +1,6 @@
 // How is the demo started? Its database is made when there is none; then the service runs on it, on this machine.
 
-import { existsSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs'
+import { existsSync, linkSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { loadSigner } from '../server/certificate/signing-key.ts'
 import { type Config, readConfig } from '../server/config.ts'
@@ -28,10 +28,24 @@ export async function prepareDemo(folder: string, config: Config): Promise<boole
   const file = join(folder, 'jointkeep.db')
   if (existsSync(file)) return false
   mkdirSync(folder, { recursive: true })
-  // Told beside its place and moved there whole, so that an interrupted start leaves no half story.
+  // Told beside its place and put there whole, so that an interrupted start leaves no half story.
   const beside = mkdtempSync(join(folder, 'telling-'))
   const unfinished = join(beside, 'jointkeep.db')
-  const store = await openStore(`sqlite:${unfinished}`)
+  try {
+    await tellInto(unfinished, config)
+    // A link never takes the place of what another start has put there meanwhile.
+    linkSync(unfinished, file)
+    return true
+  } catch (problem) {
+    if ((problem as NodeJS.ErrnoException).code === 'EEXIST') return false
+    throw problem
+  } finally {
+    rmSync(beside, { recursive: true })
+  }
+}
+
+async function tellInto(file: string, config: Config): Promise<void> {
+  const store = await openStore(`sqlite:${file}`)
   try {
     await migrate(store)
     await tellScenario({
@@ -45,9 +59,6 @@ export async function prepareDemo(folder: string, config: Config): Promise<boole
   } finally {
     await store.close()
   }
-  renameSync(unfinished, file)
-  rmSync(beside, { recursive: true })
-  return true
 }
 
 /** The accounts, one a line, in columns. */

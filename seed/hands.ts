@@ -31,7 +31,7 @@ export interface SetClock {
 export const clockAt = (now: number): SetClock => ({
   now,
   pass(milliseconds) {
-    this.now += Math.round(milliseconds)
+    this.now += milliseconds
   },
 })
 

@@ -90,6 +90,10 @@ export interface Laid {
 
 const CELSIUS = 273.15
 
+/** Something takes so many minutes, give or take; whole milliseconds, as clocks have them. */
+const takes = ({ clock, random }: Hands, low: number, high: number) =>
+  clock.pass(Math.round(random.between(low, high) * MINUTE))
+
 /** A system with its units and line sets, on an open job. */
 export async function laySystem(
   hands: Hands,
@@ -189,10 +193,10 @@ export async function recordJoint(
   const diameter = rowFor(laid.sheet.input.flareDiameter, joint.tubeOdM)
   const flared = async (reason?: string): Promise<string> => {
     const make = await run(by, startMake, { jointId: joint.id, jobId, ...(reason ? { reason } : {}) })
-    clock.pass(random.between(1, 2) * MINUTE)
+    takes(hands, 1, 2)
     await run(by, recordPreparation, { makeId: make.id, allAsListed: true })
     if (story.upTo === 'preparation') return make.id
-    clock.pass(random.between(2, 3) * MINUTE)
+    takes(hands, 2, 3)
     await run(by, recordFlare, {
       makeId: make.id,
       instrumentId: kit.flaringTool,
@@ -200,7 +204,7 @@ export async function recordJoint(
       depthStopUsed: true,
       projection: { value: shown(random.between(0, 0.5), 0.1), unit: 'mm' },
     })
-    clock.pass(random.between(0.5, 1.5) * MINUTE)
+    takes(hands, 0.5, 1.5)
     return make.id
   }
   const outerDiameter = () => ({
@@ -230,10 +234,10 @@ export async function recordJoint(
     outcome: 'accepted',
   })
   if (story.upTo === 'inspection') return makeId
-  clock.pass(random.between(1, 2) * MINUTE)
+  takes(hands, 1, 2)
   await run(by, recordAssembly, { makeId, allAsListed: true, lubricated: 'face' })
   if (story.upTo === 'assembly') return makeId
-  clock.pass(random.between(0.5, 1.5) * MINUTE)
+  takes(hands, 0.5, 1.5)
   await tighten(hands, laid, joint, makeId, kit, story.torqueNm)
   return makeId
 }
@@ -271,7 +275,7 @@ export async function checkWithBubbles(
   joints: LaidJoint[] = fieldJoints(laid),
 ): Promise<void> {
   for (const joint of joints) {
-    hands.clock.pass(hands.random.between(1, 2) * MINUTE)
+    takes(hands, 1, 2)
     await hands.run(hands.by, recordJointLeakCheck, {
       jointId: joint.id,
       jobId: laid.jobId,
@@ -296,7 +300,7 @@ export async function checkWithDetector(
     atmosphericPressureAt(laid.elevationM),
   )
   for (const joint of joints) {
-    hands.clock.pass(hands.random.between(1, 2) * MINUTE)
+    takes(hands, 1, 2)
     await hands.run(hands.by, recordJointLeakCheck, {
       jointId: joint.id,
       jobId: laid.jobId,
