@@ -27,7 +27,7 @@ import { currentMake, leakChecksOf, stepsOf, workedOnHere } from '../rules/scope
 import { tubeName } from '../rules/wording.ts'
 import { type ChainHead, canonical } from '../store/record.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
-import { looserThanBuiltIn } from './criteria.ts'
+import { looserInWords } from './criteria.ts'
 import {
   type Amount,
   CERTIFICATE_FORMAT,
@@ -104,7 +104,7 @@ export function signedCopyOf(source: CopySource): CertificatePayload {
       decisionRule: policy.decisionRule,
       torqueFamily: policy.torqueFamily,
       gwpBasis: policy.gwpBasis,
-      looserThanBuiltIn: looserThanBuiltIn(policy),
+      looserThanBuiltIn: looserInWords(policy),
     },
     systems,
     requirements: requirementsOf(findings),

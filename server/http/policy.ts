@@ -5,9 +5,9 @@ import type { FormState } from '../../views/parts/field.tsx'
 import { PolicyPage } from '../../views/people/policy.tsx'
 import { PolicyEditPage } from '../../views/people/policy-edit.tsx'
 import { type criteria, criteriaJson, sentPath, sentValue } from '../commands/people/criteria.ts'
-import { looserThanBuiltIn } from '../commands/people/looser-criteria.ts'
 import { setPolicy } from '../commands/people/set-policy.ts'
 import type { Refusal } from '../refusals.ts'
+import { looserThanBuiltIn } from '../rules/looser-criteria.ts'
 import { BUILT_IN_POLICY, EVIDENCE_PHOTOS, type Policy } from '../rules/policy.ts'
 import { findNewestPolicy, listPolicyVersions, type PolicyVersion } from '../store/queries/policy-versions.ts'
 import { INSTRUMENT_KINDS } from '../vocabulary.ts'
@@ -57,7 +57,7 @@ export function policyResource(resource: Resource, _deps: Deps): void {
     json: (policy) => policyJson(policy),
     page: {
       input: readForm,
-      then: () => '/policy',
+      goTo: () => '/policy',
       again: async (form, refusal, ask) => editPage(ask, await findNewestPolicy(ask.scope), form, refusal),
     },
   })

@@ -1,10 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { looserInWords } from '../../server/certificate/criteria.ts'
 import { findingsWithoutNames, nameless, withoutNames } from '../../server/certificate/names.ts'
 import { digestOf } from '../../server/certificate/signed-copy.ts'
 import { standingOf } from '../../server/certificate/standing.ts'
 import { verifyCopy } from '../../server/certificate/verify-copy.ts'
 import { verifyRecord } from '../../server/certificate/verify-record.ts'
 import { sha256 } from '../../server/ids.ts'
+import { looserThanBuiltIn } from '../../server/rules/looser-criteria.ts'
 import {
   aftermathOf,
   certificateByCode,
@@ -13,6 +15,7 @@ import {
   listCertificatesOfJob,
 } from '../../server/store/queries/certificates.ts'
 import { scopeOf } from '../../server/store/store.ts'
+import { INSTRUMENT_KINDS } from '../../server/vocabulary.ts'
 import { aCast, type Cast } from '../support/cast.ts'
 import { aSealedJob, CUSTOMER, reopened, type Sealed, STREET, TOWN } from '../support/certified.ts'
 import { aFinishedJob, aJob, aJobWithJointsMade } from '../support/dossiers.ts'
@@ -328,6 +331,29 @@ describe('what a copy says', () => {
     ])
     const built = await payloadOf(await aSealedJob(cast))
     expect(built.criteria.looserThanBuiltIn).toEqual([])
+  })
+
+  it('has words for every criterion that can be looser', () => {
+    const loose = aFinishedJob().with(({ policy }) => {
+      for (const part of [policy.pressure, policy.vacuum, policy.charge, policy.running]) {
+        for (const [name, value] of Object.entries(part)) {
+          if (typeof value !== 'number') continue
+          const more = /^(hold|settle|steady|horizon|temperatureFollowing)/.test(name)
+          Object.assign(part, { [name]: more ? value / 2 : value * 2 })
+        }
+      }
+      for (const kind of INSTRUMENT_KINDS) policy.confirmationDays[kind] = null
+      policy.evidence.photos = []
+      policy.bubbleSensitivity = { kgPerYear: 0.004, source: 'own trial' }
+      policy.selfSignOff = true
+    })
+    const { policy } = loose.dossier
+    const said = looserInWords(policy)
+    expect(said).toHaveLength(looserThanBuiltIn(policy).length)
+    // 14 figures, 8 kinds of instrument, photos, bubbles, self sign-off.
+    expect(said).toHaveLength(25)
+    expect(new Set(said).size).toBe(25)
+    for (const sentence of said) expect(sentence).not.toMatch(/\w\.[a-z]+[A-Z]|undefined|NaN/)
   })
 
   it('says so when who signed off also did some of the work', async () => {

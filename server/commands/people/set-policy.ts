@@ -2,6 +2,7 @@
 
 import { z } from 'zod'
 import { conflict, malformedField } from '../../refusals.ts'
+import { looserThanBuiltIn } from '../../rules/looser-criteria.ts'
 import { lockCompany } from '../../store/queries/people.ts'
 import { findPolicy } from '../../store/queries/policy.ts'
 import { findNewestPolicy, type PolicyVersion } from '../../store/queries/policy-versions.ts'
@@ -9,7 +10,6 @@ import { appendFact } from '../../store/record.ts'
 import { defineCommand } from '../command.ts'
 import { reason } from '../fields.ts'
 import { criteria, sentPath } from './criteria.ts'
-import { looserThanBuiltIn } from './looser-criteria.ts'
 
 export const setPolicy = defineCommand({
   name: 'set-policy',

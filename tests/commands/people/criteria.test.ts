@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from 'vitest'
 import { criteria, criteriaJson, sentPath, sentValue } from '../../../server/commands/people/criteria.ts'
-import { looserThanBuiltIn } from '../../../server/commands/people/looser-criteria.ts'
+import { looserThanBuiltIn } from '../../../server/rules/looser-criteria.ts'
 import { BUILT_IN_POLICY, EVIDENCE_PHOTOS, type Policy } from '../../../server/rules/policy.ts'
 
 /** The built-in policy with one thing set at a path. */

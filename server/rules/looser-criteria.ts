@@ -1,7 +1,7 @@
 // Which of a company's criteria ask less than the built-in ones? Each certificate says so.
 
-import { BUILT_IN_POLICY, type Policy } from '../../rules/policy.ts'
-import { INSTRUMENT_KINDS } from '../../vocabulary.ts'
+import { INSTRUMENT_KINDS } from '../vocabulary.ts'
+import { BUILT_IN_POLICY, type Policy } from './policy.ts'
 
 export type CriterionValue = number | string | boolean | null | string[]
 
