@@ -1,6 +1,6 @@
 // What does the service consist of? The table of contents: what protects it, then each resource by name.
 
-import Fastify, { type FastifyInstance } from 'fastify'
+import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify'
 import { calculationsResource } from './http/calculations.ts'
 import { certificatesResource } from './http/certificates.ts'
 import { chargesResource } from './http/charges.ts'
@@ -21,16 +21,10 @@ import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
 import { policyResource } from './http/policy.ts'
 import { pressureTestsResource } from './http/pressure-tests.ts'
+import { refusalOf } from './http/problem.ts'
 import { protect } from './http/protect.ts'
 import { referenceResource } from './http/reference.ts'
-import {
-  API,
-  answerProblem,
-  type Resource,
-  type RouteRecord,
-  resource,
-  sendRefusedPage,
-} from './http/resource.ts'
+import { answerProblem, type Resource, type RouteRecord, resource, sendRefusedPage } from './http/resource.ts'
 import { runningChecksResource } from './http/running-checks.ts'
 import { sessionResource } from './http/session.ts'
 import { sitesResource } from './http/sites.ts'
@@ -78,16 +72,28 @@ export async function buildApp(deps: Deps): Promise<App> {
   const { config } = deps
   const server = Fastify({
     // The level is the only thing that differs; what is logged never holds a body, a cookie or a token.
-    logger: { level: config.log },
+    logger: {
+      level: config.log,
+      serializers: {
+        // Without the query: an invitation's code or a search for a customer has no place in a log.
+        req: (request) => ({ method: request.method, path: request.url.split('?')[0] }),
+      },
+    },
     trustProxy: config.proxies === '' ? false : config.proxies,
     bodyLimit: 2 * 1024 * 1024,
+    // An address that can't be read is refused before any route is known, in the same words.
+    frameworkErrors: (problem, request, reply) => void answerProblem(request, reply, problem),
   })
   const routes: RouteRecord[] = []
   await protect(server, deps)
-  server.setErrorHandler((problem, request, reply) => answerProblem(request, reply, problem))
+  server.setErrorHandler((problem, request, reply) =>
+    isForProgram(request)
+      ? answerProblem(request, reply, problem)
+      : sendRefusedPage(deps, request, reply, refusalOf(problem)),
+  )
   server.setNotFoundHandler((request, reply) => {
     const refusal = missing('This page')
-    if (request.url.startsWith(API) || request.method !== 'GET') return answerProblem(request, reply, refusal)
+    if (isForProgram(request)) return answerProblem(request, reply, refusal)
     return sendRefusedPage(deps, request, reply, refusal)
   })
   health(server, deps)
@@ -95,3 +101,7 @@ export async function buildApp(deps: Deps): Promise<App> {
   for (const add of RESOURCES) add(mount, deps, routes)
   return { server, routes }
 }
+
+/** A browser's page gets a page; everything else a problem that a program can read. */
+const isForProgram = (request: FastifyRequest): boolean =>
+  request.url.startsWith('/api/') || !request.headers.accept?.includes('text/html')

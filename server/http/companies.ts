@@ -31,7 +31,7 @@ export function companiesResource(resource: Resource, deps: Deps): void {
     }),
     page: {
       path: '/sign-up',
-      then: () => '/jobs',
+      goTo: () => '/jobs',
       again: async (form, refusal) =>
         SignUpPage({
           open: refusal.code !== 'sign-up-closed',

@@ -33,7 +33,7 @@ export function crewResource(resource: Resource, _deps: Deps): void {
     json: (row) => crewJson(row),
     page: {
       input: withRows,
-      then: () => '/crew',
+      goTo: () => '/crew',
       again: (form, refusal, ask) => crewPage(ask, byRow(form), refusal),
     },
   })
@@ -55,7 +55,7 @@ export function crewResource(resource: Resource, _deps: Deps): void {
     json: (row) => crewJson(row),
     page: {
       input: withRows,
-      then: () => '/crew',
+      goTo: () => '/crew',
       again: async (form, refusal, ask) =>
         personPage(ask, await findCrewPerson(ask.scope, ask.params.crewId ?? ''), byRow(form), refusal),
     },

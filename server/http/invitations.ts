@@ -48,7 +48,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
       }
     },
     page: {
-      then: ({ invitation, code }, { actor }) => {
+      goTo: ({ invitation, code }, { actor }) => {
         const secret = revealed(code)
         return InvitationMadePage({
           shell: shellOf(actor, '/members'),
@@ -69,7 +69,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
     json: (row, { now }) => invitationJson(row, now),
     page: {
       path: '/invitations/:invitationId/revoke',
-      then: () => '/invitations',
+      goTo: () => '/invitations',
       again: (_form, refusal, ask) => invitationsPage(ask, undefined, refusal),
     },
   })
@@ -90,7 +90,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
     after: (result, ask) => openSession(ask, result.person.id, result.company.id),
     json: ({ company, person, memberId, role }) => ({ company, person, member: { id: memberId }, role }),
     page: {
-      then: () => '/jobs',
+      goTo: () => '/jobs',
       again: (form, refusal, ask) => acceptPage(ask, form.values.code ?? '', form, refusal),
     },
   })

@@ -16,7 +16,7 @@ import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork } from '../store/queries/joints.ts'
 import { formatQuantity } from '../trade/units.ts'
-import { stepForm } from './joint-step-form.ts'
+import { partnerOf, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import type { Ask } from './resource.ts'
 import { lookAt, type SeenJoint } from './seen-joint.ts'
@@ -86,6 +86,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, not
             jobId: job.id,
             number: (make?.number ?? 0) + 1,
             wanted: make === null || (next.step === null && next.reason.includes('rejected')),
+            together: make === null ? startTogether(seen) : null,
             form,
           }
         : null,
@@ -104,6 +105,12 @@ export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, not
     note: note ?? null,
   }
   return JointPage(props)
+}
+
+function startTogether(seen: SeenJoint): NonNullable<JointPageProps['newMake']>['together'] {
+  const partner = partnerOf(seen)
+  if (!partner || currentMake(partner)) return null
+  return { ids: `${seen.joint.id} ${partner.id}`, tag: partner.tag, jointId: seen.joint.id, key: newId() }
 }
 
 /** The job that the address names, else the one open job on this system. */
@@ -138,7 +145,9 @@ function stepItems(
     ...outcomeOf(step, joint, judging),
   }))
   const later = stepsFor(joint, judging.sheet, make)
-  const rest = next.step ? later.slice(later.indexOf(next.step)) : []
+  const isDone = (kind: Step['kind']) =>
+    kind !== next.step && kind !== 'leak-check' && make.steps.some((step) => step.kind === kind)
+  const rest = next.step ? later.slice(later.indexOf(next.step)).filter((kind) => !isDone(kind)) : []
   for (const [index, kind] of rest.entries())
     items.push({ id: `${kind}-to-do`, title: STEP_TITLES[kind], state: index === 0 ? 'next' : 'later' })
   return items
@@ -174,10 +183,10 @@ function summaryOf(step: Step, joint: Joint, judging: Judging): string {
       return `Assembled${pointsWords(step.body.points)}`
     case 'torque': {
       const judgement = judgeTorqueStep(joint, step.body, judging)
-      const range = judgement.range ? ` in ${span(judgement.range.lowNm, judgement.range.highNm, 'N.m')}` : ''
-      return judgement.appliedNm === null
-        ? judgement.reason
-        : `Torque ${newtonMetres(judgement.appliedNm)}, ${judgement.verdict.replaceAll('-', ' ')}${judgement.verdict === 'in-range' ? range.replace(' in ', ': ') : ''}`
+      if (judgement.appliedNm === null || judgement.verdict !== 'in-range')
+        return `Torque: ${judgement.reason}`
+      const range = judgement.range ? `: ${span(judgement.range.lowNm, judgement.range.highNm, 'N.m')}` : ''
+      return `Torque ${newtonMetres(judgement.appliedNm)}, in range${range}`
     }
     case 'closing':
       return `Closed${pointsWords(step.body.points)}`

@@ -6,14 +6,14 @@ import { STEP_TITLES } from '../../views/joints/step-words.ts'
 import type { FormState } from '../../views/parts/field.tsx'
 import { unitOptions } from '../../views/section-tests/unit-options.ts'
 import { newId } from '../ids.ts'
-import type { Make } from '../rules/dossier.ts'
+import type { Joint, Make } from '../rules/dossier.ts'
 import { judgeInstrument } from '../rules/judge-instrument.ts'
 import { torqueRangeOf } from '../rules/judge-torque.ts'
-import type { NextStep } from '../rules/scope.ts'
+import { currentMake, type NextStep, nextStep } from '../rules/scope.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
-import type { InstrumentKind } from '../vocabulary.ts'
+import type { InstrumentKind, StepKind } from '../vocabulary.ts'
 import type { Ask } from './resource.ts'
 import type { SeenJoint } from './seen-joint.ts'
 
@@ -70,8 +70,37 @@ export async function stepForm(
       },
       torque: torque?.wanted ?? null,
       lubrication: seen.system.sheet?.flareLubrication ?? null,
+      together: togetherFor(seen, make, kind),
     } satisfies StepFormProps,
   }
+}
+
+/** Steps with nothing to read off: both joints at a unit can be done in one go. */
+const ALIKE: ReadonlySet<StepKind> = new Set(['preparation', 'flare', 'inspection', 'assembly'])
+
+/** The other joint at the same unit, where it waits for the same step. */
+function togetherFor(seen: SeenJoint, make: Make, kind: StepKind): StepFormProps['together'] {
+  const partner = partnerOf(seen)
+  const other = partner && currentMake(partner)
+  if (!partner || !other || !ALIKE.has(kind)) return null
+  if (nextStep(partner, other, seen.judging).step !== kind) return null
+  return { ids: `${make.id} ${other.id}`, tag: partner.tag, jointId: seen.joint.id, key: newId() }
+}
+
+/** The joint of the other line at the same end of the same line set. */
+export function partnerOf({ joint, system }: SeenJoint): Joint | null {
+  const end = /^(outdoor|indoor)-/.exec(joint.place)?.[1]
+  if (!end) return null
+  return (
+    system.joints.find(
+      (one) =>
+        one.id !== joint.id &&
+        one.lineSetId === joint.lineSetId &&
+        one.place.startsWith(`${end}-`) &&
+        one.kind === joint.kind &&
+        one.retiredAt === null,
+    ) ?? null
+  )
 }
 
 interface Wanted {

@@ -64,7 +64,41 @@ export function makesResource(resource: Resource): void {
     status: 201,
     wraps: 'steps',
     json: severalJson,
+    page: {
+      input: bothJoints,
+      goTo: ({ steps }, ask) => {
+        const first = steps[0]
+        const jointId = first && 'step' in first ? first.step.jointId : first?.jointId
+        return `/joints/${jointId}?job=${ask.params.jobId}#next`
+      },
+      again: (form, refusal, ask) => {
+        const [jointId = ''] = (form.values._joint ?? '').split(' ')
+        const errors = form.errors.map((error) => ({
+          ...error,
+          path: error.path.replace(/^steps\.\d+\./, ''),
+        }))
+        return jointPageAgain(ask, { jointId }, { ...form, errors }, refusal)
+      },
+    },
   })
+}
+
+/**
+ * One form for both joints at a unit. The button says which two, and whether all is as listed; every other field
+ * holds for both.
+ */
+function bothJoints(fields: Fields): { steps: Record<string, unknown>[] } {
+  const [one = '', other = '', all] = (fields._both ?? '').split(' ')
+  const { id: _id, jobId: _jobId, allAsListed: _all, ...body } = expand(fields)
+  const about = (id: string) => (fields._step === 'make' ? { jointId: id } : { makeId: id })
+  return {
+    steps: [one, other].map((id) => ({
+      ...body,
+      ...about(id),
+      step: fields._step,
+      ...(all === 'all' ? { allAsListed: true } : {}),
+    })),
+  }
 }
 
 function step<Schema extends z.ZodType>(

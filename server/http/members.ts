@@ -40,7 +40,7 @@ export function membersResource(resource: Resource, _deps: Deps): void {
     json: (row) => memberJson(row),
     page: {
       // An owner who gave the role away no longer sees this page.
-      then: (row, { actor }) => (row.id === actor.memberId && row.role !== 'owner' ? '/me' : '/members'),
+      goTo: (row, { actor }) => (row.id === actor.memberId && row.role !== 'owner' ? '/me' : '/members'),
       again: (form, refusal, ask) => membersPage(ask, { memberId: ask.params.memberId ?? '', form }, refusal),
     },
   })

@@ -239,6 +239,7 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
     shell: shellOf(ask.actor, '/jobs'),
     now: ask.now,
     mayRecord: await mayRecordOn(ask, test.jobId),
+    settleMinutes: policy.criteria.pressure.settleS / 60,
     test: {
       id: test.id,
       systemId: system.id,

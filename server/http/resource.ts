@@ -269,6 +269,8 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             try {
               const done = await runCommand(deps.machinery, command, raw, {
                 actor: ask.actor,
+                // For forms that create no named thing: the same page sent twice is one write.
+                idempotencyKey: fields._key || undefined,
                 deviceAt: deviceAt(request),
               })
               const answer = page.goTo(done.result, ask)

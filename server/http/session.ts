@@ -52,7 +52,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     json: (result) => signedInJson(result),
     page: {
       path: '/sign-in',
-      then: (result, ask) =>
+      goTo: (result, ask) =>
         result.companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME),
       again: async (form, refusal, ask) =>
         SignInPage({ action: withNext('/sign-in', ask), form, refused: messageOf(refusal) }),
@@ -79,7 +79,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     },
     page: {
       path: '/sign-out',
-      then: () => '/sign-in',
+      goTo: () => '/sign-in',
       again: async (form, refusal, ask) =>
         SignInPage({ action: withNext('/sign-in', ask), form, refused: messageOf(refusal) }),
     },
@@ -144,7 +144,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     },
     json: (result) => membershipJson(result),
     page: {
-      then: (_result, ask) => localPath(ask.query.next) ?? HOME,
+      goTo: (_result, ask) => localPath(ask.query.next) ?? HOME,
       again: async (_form, refusal, ask) => {
         const { personId } = ask.identity
         return chooser(personId ? await membershipsOf(reader(), personId) : [], ask, refusal.message)

@@ -39,7 +39,7 @@ export function tokensResource(resource: Resource, _deps: Deps): void {
         const ticked = (scopes ?? {}) as Record<string, unknown>
         return { ...rest, scopes: TOKEN_SCOPES.filter((scope) => ticked[scope] === 'true') }
       },
-      then: ({ token, secret }, { actor }) =>
+      goTo: ({ token, secret }, { actor }) =>
         TokenMadePage({
           shell: shellOf(actor, '/me'),
           name: token.name,
@@ -55,7 +55,7 @@ export function tokensResource(resource: Resource, _deps: Deps): void {
     path: '/tokens/:tokenId',
     command: revokeToken,
     json: (row) => tokenJson(row),
-    page: { path: '/tokens/:tokenId/revoke', then: () => '/tokens' },
+    page: { path: '/tokens/:tokenId/revoke', goTo: () => '/tokens' },
   })
 }
 

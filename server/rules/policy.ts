@@ -1,5 +1,6 @@
 // By which criteria does a company judge? The built-in ones, each with its source; a company may set its own.
 
+import { toPascals } from '../trade/units.ts'
 import type { DecisionRule, InstrumentKind, TorqueFamily } from '../vocabulary.ts'
 
 export interface Policy {
@@ -48,8 +49,7 @@ export const EVIDENCE_PHOTOS = [
 ] as const
 export type EvidencePhoto = (typeof EVIDENCE_PHOTOS)[number]
 
-/** One micron of mercury: 101 325/760 000 Pa, by definition of the torr. */
-const MICRON_PA = 101_325 / 760_000
+const micronPa = (value: number) => toPascals({ value, unit: 'micron' })
 
 /**
  * The criteria used until a company sets its own. Sources:
@@ -69,8 +69,8 @@ export const BUILT_IN_POLICY: Policy = {
     temperatureFollowing: 0.3,
   },
   vacuum: {
-    targetPa: 500 * MICRON_PA,
-    limitPa: 1500 * MICRON_PA,
+    targetPa: micronPa(500),
+    limitPa: micronPa(1500),
     holdS: 600,
     horizonS: 3600,
     leakRatePaM3PerS: null,

@@ -4,6 +4,7 @@ import { randomUUID } from 'node:crypto'
 import { copyFileSync, existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { sha256 } from '../../server/ids.ts'
 import { migrate, migrationNames } from '../../server/store/migrate.ts'
 import { openSqlite } from '../../server/store/sqlite.ts'
 import type { Db, Store } from '../../server/store/store.ts'
@@ -36,7 +37,7 @@ async function freshSqlite(): Promise<TestStore> {
   // Migrating once and copying the file is quicker than migrating for each test file.
   const template = join(
     tmpdir(),
-    `jointkeep-template-${migrationNames('sqlite').join('+').length}-${process.ppid}.db`,
+    `jointkeep-template-${sha256(migrationNames('sqlite').join('+')).slice(0, 12)}-${process.ppid}.db`,
   )
   if (!existsSync(template)) {
     const building = `${template}.${randomUUID()}`

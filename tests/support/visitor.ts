@@ -21,6 +21,26 @@ export class Visitor {
     this.#server = server
   }
 
+  /** Takes over a session, as a `Cookie` header has it. */
+  carry(cookie: string): void {
+    const [name = '', ...value] = cookie.split('=')
+    this.#cookies.set(name, value.join('='))
+  }
+
+  /** Presses the button of that name, which may send the form elsewhere. */
+  async press(on: Seen, action: string, name: string, given: Record<string, FieldValue> = {}): Promise<Seen> {
+    const form = on.page.querySelectorAll('form').find((one) => one.getAttribute('action') === action)
+    const button = form?.querySelectorAll('button').find((one) => one.getAttribute('name') === name)
+    if (!button) throw new Error(`The form for ${action} on ${on.url} has no button ${name}.\n${on.text}`)
+    return this.send(
+      on,
+      action,
+      given,
+      { name, value: button.getAttribute('value') ?? '' },
+      button.getAttribute('formaction'),
+    )
+  }
+
   async go(url: string): Promise<Seen> {
     return this.#ask('GET', url)
   }
@@ -34,6 +54,7 @@ export class Visitor {
     action: string,
     given: Record<string, FieldValue> = {},
     button?: { name: string; value: string },
+    elsewhere?: string | undefined,
   ): Promise<Seen> {
     const seen = typeof on === 'string' ? await this.go(on) : on
     const form = seen.page.querySelectorAll('form').find((one) => one.getAttribute('action') === action)
@@ -54,7 +75,7 @@ export class Visitor {
       fields.set(control, typeof value === 'boolean' ? (value ? 'yes' : 'no') : String(value))
     }
     if (button) fields.set(button.name, button.value)
-    return this.#ask('POST', action, new URLSearchParams([...fields]).toString())
+    return this.#ask('POST', elsewhere ?? action, new URLSearchParams([...fields]).toString())
   }
 
   /** The value of a hidden or filled-in field, such as the fresh id that a form carries. */

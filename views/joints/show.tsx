@@ -10,7 +10,7 @@ import { Flash } from '../parts/flash.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { type StepItem, Steps } from '../parts/steps.tsx'
 import { Tag } from '../parts/tag.tsx'
-import { StepForm, type StepFormProps } from './step-forms.tsx'
+import { BothJoints, StepForm, type StepFormProps, type Together } from './step-forms.tsx'
 
 export interface JointPageProps {
   shell: Shell
@@ -28,6 +28,7 @@ export interface JointPageProps {
     number: number
     /** The next thing to do, rather than something that may be done. */
     wanted: boolean
+    together?: Together | null | undefined
     form?: FormState | undefined
   } | null
   others: readonly { href: string; tag: string; words: string }[]
@@ -110,6 +111,7 @@ function NewMake(props: NonNullable<JointPageProps['newMake']>): JSX.Element {
         <AreaField name="reason" label={`Why making ${props.number} is needed`} form={form} />
       )}
       <Button kind={props.wanted ? 'do' : 'other'}>Start making {props.number}</Button>
+      {props.together ? <BothJoints {...props.together} step="make" jobId={props.jobId} /> : null}
     </form>
   )
   if (props.wanted) return <section class="sheet">{inner}</section>

@@ -48,6 +48,19 @@ export interface StepFormProps {
   units: { torque: UnitOption[]; length: UnitOption[]; pressure: UnitOption[] }
   torque: TorqueWanted | null
   lubrication: string | null
+  together: Together | null
+}
+
+/** The other joint at this unit waits for the same: one button does both. */
+export interface Together {
+  /** The two makes (or joints, to start their makes), parted by a blank. */
+  ids: string
+  /** Of the other one. */
+  tag: string
+  /** Of this one: where to come back to. */
+  jointId: string
+  /** Sent twice it is one write. */
+  key: string
 }
 
 const words = (value: string) => value.replaceAll('-', ' ')
@@ -88,7 +101,30 @@ export function StepForm(props: StepFormProps): JSX.Element {
       <input type="hidden" name="id" value={props.form?.values.id ?? props.freshId} />
       <input type="hidden" name="jobId" value={props.jobId} />
       <StepFields {...props} />
+      {props.together ? <BothJoints {...props.together} step={props.kind} jobId={props.jobId} /> : null}
     </form>
+  )
+}
+
+const HAS_POINTS: ReadonlySet<StepKind> = new Set(['preparation', 'inspection', 'assembly'])
+
+/** Stands inside the form of one joint and sends it for two. */
+export function BothJoints(props: Together & { step: StepKind | 'make'; jobId: string }): JSX.Element {
+  const hasPoints = props.step !== 'make' && HAS_POINTS.has(props.step)
+  return (
+    <>
+      <input type="hidden" name="_step" value={props.step} />
+      <input type="hidden" name="_joint" value={props.jointId} />
+      <input type="hidden" name="_key" value={props.key} />
+      <Button
+        kind="other"
+        formaction={`/jobs/${props.jobId}/steps`}
+        name="_both"
+        value={hasPoints ? `${props.ids} all` : props.ids}
+      >
+        {hasPoints ? 'All as listed' : 'The same'} for this one and {props.tag}
+      </Button>
+    </>
   )
 }
 

@@ -158,27 +158,29 @@ export const recordJointLeakCheck = defineCommand({
   },
 })
 
+/** The job stands in the address, once for all of them. */
+const ofEach = { id: ownId, ...whoAndWhen }
 const several = z.discriminatedUnion('step', [
   z.strictObject({
     step: z.literal('make'),
     jointId: id,
-    ...common,
+    ...ofEach,
     reason: z.string().max(2000).optional(),
   }),
-  z.strictObject({ step: z.literal('preparation'), makeId: id, ...common, ...preparationFields }),
-  z.strictObject({ step: z.literal('flare'), makeId: id, ...common, ...flareFields }),
-  z.strictObject({ step: z.literal('brazing'), makeId: id, ...common, ...brazingFields }),
-  z.strictObject({ step: z.literal('pressing'), makeId: id, ...common, ...pressingFields }),
-  z.strictObject({ step: z.literal('inspection'), makeId: id, ...common, ...inspectionFields }),
-  z.strictObject({ step: z.literal('assembly'), makeId: id, ...common, ...assemblyFields }),
-  z.strictObject({ step: z.literal('torque'), makeId: id, ...common, ...torqueFields }),
-  z.strictObject({ step: z.literal('closing'), makeId: id, ...common, ...closingFields }),
-  z.strictObject({ step: z.literal('leak-check'), makeId: id, ...common, ...leakCheckFields }),
+  z.strictObject({ step: z.literal('preparation'), makeId: id, ...ofEach, ...preparationFields }),
+  z.strictObject({ step: z.literal('flare'), makeId: id, ...ofEach, ...flareFields }),
+  z.strictObject({ step: z.literal('brazing'), makeId: id, ...ofEach, ...brazingFields }),
+  z.strictObject({ step: z.literal('pressing'), makeId: id, ...ofEach, ...pressingFields }),
+  z.strictObject({ step: z.literal('inspection'), makeId: id, ...ofEach, ...inspectionFields }),
+  z.strictObject({ step: z.literal('assembly'), makeId: id, ...ofEach, ...assemblyFields }),
+  z.strictObject({ step: z.literal('torque'), makeId: id, ...ofEach, ...torqueFields }),
+  z.strictObject({ step: z.literal('closing'), makeId: id, ...ofEach, ...closingFields }),
+  z.strictObject({ step: z.literal('leak-check'), makeId: id, ...ofEach, ...leakCheckFields }),
 ])
 type OneOfSeveral = z.output<typeof several>
 
 export interface SeveralAnswer {
-  steps: (StepAnswer | { makeId: string; number: number })[]
+  steps: (StepAnswer | { makeId: string; jointId: string; number: number })[]
 }
 
 /** Both joints at one unit, in one go: in the order given, all or nothing. */
@@ -204,7 +206,7 @@ async function one(scope: Scope, context: Context, jobId: string, given: OneOfSe
   if (given.step === 'make') {
     const { step: _, ...rest } = given
     const make = await startMakeOf(scope, { ...rest, jobId }, context)
-    return { makeId: make.id, number: make.number }
+    return { makeId: make.id, jointId: make.jointId, number: make.number }
   }
   const content = contentOf(given)
   return recordStep(scope, context, given.step, given.makeId, { ...given, jobId }, content)
