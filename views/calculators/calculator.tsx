@@ -63,16 +63,18 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
           <Answer path={path} answer={answer} />
         </section>
       )}
-      <form method="post" action={`/calculators/${path}`}>
-        <OtherErrors
-          form={props.refused === undefined ? form : { ...form, errors: [] }}
-          fields={calculator.fields.map(nameOf)}
-        />
-        {calculator.fields.map((field) => (
-          <Field key={field.name} field={field} form={form} />
-        ))}
-        <Button>Work it out</Button>
-      </form>
+      <section class="sheet" aria-label="Figures">
+        <form method="post" action={`/calculators/${path}`}>
+          <OtherErrors
+            form={props.refused === undefined ? form : { ...form, errors: [] }}
+            fields={calculator.fields.map(nameOf)}
+          />
+          {calculator.fields.map((field) => (
+            <Field key={field.name} field={field} form={form} />
+          ))}
+          <Button>Work it out</Button>
+        </form>
+      </section>
       <p class="hint">{calculator.formula}</p>
       <p>
         <a href="/calculators">All calculators</a>

@@ -335,10 +335,26 @@ function Concluded(props: EvacuationPageProps): JSX.Element {
             value: judgement.waterCeilingPa === null ? 'not known' : inUnit(judgement.waterCeilingPa, unit),
             note: 'moisture alone can’t rise above it',
           },
-          { label: 'A steady leak it could not see', value: <Unseen judgement={judgement} /> },
+          judgement.verdict === 'leak'
+            ? { label: 'The leak', value: <Seen judgement={judgement} /> }
+            : { label: 'A steady leak it could not see', value: <Unseen judgement={judgement} /> },
         ]}
       />
     </section>
+  )
+}
+
+const perDay = (kgPerYear: number) =>
+  `${formatNumber(Number(((kgPerYear * 1000) / 365).toPrecision(2)))} g/day`
+
+function Seen(props: { judgement: EvacuationJudgement }): JSX.Element {
+  const kgPerYear = props.judgement.refrigerantKgPerYear
+  if (kgPerYear === null) return <>not known, since the volume is not</>
+  return (
+    <>
+      about {perDay(kgPerYear)} of refrigerant in service{' '}
+      <span class="soft">(an estimate), if it is one.</span>
+    </>
   )
 }
 
@@ -346,10 +362,9 @@ function Concluded(props: EvacuationPageProps): JSX.Element {
 function Unseen(props: { judgement: EvacuationJudgement }): JSX.Element {
   const kgPerYear = props.judgement.unseenRefrigerantKgPerYear
   if (kgPerYear === null) return <>not known</>
-  const perDay = (kgPerYear * 1000) / 365
   return (
     <>
-      up to about {formatNumber(Number(perDay.toPrecision(2)))} g/day of refrigerant in service{' '}
+      up to about {perDay(kgPerYear)} of refrigerant in service{' '}
       <span class="soft">
         (an estimate). This shows dryness first; the pressure test and bubbles find leaks.
       </span>

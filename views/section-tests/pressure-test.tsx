@@ -50,6 +50,8 @@ export interface PressureTestPageProps {
   now: number
   /** The job is open, and the reader's role records work. */
   mayRecord: boolean
+  /** How long the gas is left to settle after the source is removed. */
+  settleMinutes: number
   test: {
     id: string
     systemId: string
@@ -227,14 +229,15 @@ function Running(props: PressureTestPageProps): JSX.Element {
   const hold = props.readings.filter((one) => one.stage === 'hold')
   const since = hold[0]?.at
   const requiredMinutes = judgement.requiredHoldS / 60
+  const settle = formatNumber(props.settleMinutes)
   const raised = props.readings.length > 0
   return (
     <section class="sheet">
       {since === undefined ? (
         <p class="why">
           {raised
-            ? 'Raise in stages. When the pressure is reached, take the source off, wait ten minutes, then read the start of the hold.'
-            : 'Enter each stage as you raise it; then take the source off, wait ten minutes and read the start of the hold.'}
+            ? `Raise in stages. When the pressure is reached, take the source off, wait ${settle} minutes, then read the start of the hold.`
+            : `Enter each stage as you raise it; then take the source off, wait ${settle} minutes and read the start of the hold.`}
         </p>
       ) : (
         <Clock
@@ -373,12 +376,23 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
                 ? 'by the ideal gas'
                 : `nitrogen as a real gas; an ideal gas would show ${inUnit(judgement.idealGasGaugePressurePa, unit)}`,
           },
+          ...(judgement.verdict === 'falls' && judgement.refrigerantKgPerYear !== null
+            ? [
+                {
+                  label: 'The leak',
+                  value: `about ${perYear(judgement.refrigerantKgPerYear)}`,
+                  note: 'of refrigerant in service, an estimate',
+                },
+              ]
+            : []),
           { label: 'Smallest leak it could have seen', value: <SmallestLeak judgement={judgement} /> },
         ]}
       />
     </section>
   )
 }
+
+const perYear = (kgPerYear: number) => formatQuantity(Number((kgPerYear * 1000).toPrecision(2)), 'g/yr')
 
 /** In kPa, to the tenth. */
 const tenths = (pressurePa: number) => Math.round(pressurePa / 100) / 10
@@ -388,9 +402,10 @@ function SmallestLeak(props: { judgement: PressureTestJudgement }): JSX.Element 
   if (kgPerYear === null) return <>not known, since the volume or the change is not</>
   return (
     <>
-      about {formatQuantity(Number((kgPerYear * 1000).toPrecision(2)), 'g/yr')}{' '}
+      about {perYear(kgPerYear)}{' '}
       <span class="soft">
-        (an estimate). A slower one goes unseen here: only the check joint by joint finds it.
+        (an estimate). A slower one goes unseen here: only the check joint by joint finds it, or{' '}
+        <a href="/calculators/hold-time">a longer hold</a>.
       </span>
     </>
   )
