@@ -1,0 +1,205 @@
+// How is each query asked for something of a company? One line for each; those that take no scope say why.
+
+import * as certificates from '../../server/store/queries/certificates.ts'
+import * as charges from '../../server/store/queries/charges.ts'
+import * as corrections from '../../server/store/queries/corrections.ts'
+import * as crew from '../../server/store/queries/crew.ts'
+import * as dossier from '../../server/store/queries/dossier.ts'
+import * as effective from '../../server/store/queries/effective.ts'
+import * as entries from '../../server/store/queries/entries.ts'
+import * as sheets from '../../server/store/queries/equipment-sheets.ts'
+import * as instruments from '../../server/store/queries/instruments.ts'
+import * as used from '../../server/store/queries/instruments-used.ts'
+import * as invitations from '../../server/store/queries/invitations.ts'
+import * as jobs from '../../server/store/queries/jobs.ts'
+import * as joints from '../../server/store/queries/joints.ts'
+import * as judging from '../../server/store/queries/judging.ts'
+import * as lineSets from '../../server/store/queries/line-sets.ts'
+import * as people from '../../server/store/queries/people.ts'
+import * as policy from '../../server/store/queries/policy.ts'
+import * as policyVersions from '../../server/store/queries/policy-versions.ts'
+import * as runningChecks from '../../server/store/queries/running-checks.ts'
+import * as tests from '../../server/store/queries/section-tests.ts'
+import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
+import * as sites from '../../server/store/queries/sites.ts'
+import * as systems from '../../server/store/queries/systems.ts'
+import * as tokens from '../../server/store/queries/tokens.ts'
+import type { Scope } from '../../server/store/store.ts'
+import type { World } from './world.ts'
+
+interface Asked {
+  /** `own` is the company's own scope, for what a query must be handed besides. */
+  call(scope: Scope, world: World, own: Scope): Promise<unknown>
+  /** This world has nothing for it to find, even in its own company. */
+  empty?: true
+}
+interface NotAsked {
+  /** Why it isn't asked: it takes no scope, or it writes. */
+  because: string
+}
+
+const PURE = { because: 'turns a row into another shape; touches no table' }
+const PERSON = { because: 'about a person or a code, before any company is known' }
+const LOCK = { because: 'only takes a lock; answers nothing' }
+const first = { limit: 200 }
+
+export const QUERIES: Record<string, Asked | NotAsked> = {
+  'certificates/findCertificate': { call: (s, w) => certificates.findCertificate(s, w.certificateId) },
+  'certificates/certificateByCode': PERSON,
+  'certificates/listCertificatesOfJob': {
+    call: (s, w) => certificates.listCertificatesOfJob(s, w.jobs.sealed),
+  },
+  'certificates/listCertificateIds': { call: (s) => certificates.listCertificateIds(s) },
+  'certificates/nextRevision': {
+    // The next revision of a job that has none is 1: what is looked for is anything beyond that.
+    call: async (s, w) => (await certificates.nextRevision(s, w.jobs.sealed)) - 1,
+  },
+  'certificates/insertCertificate': { because: 'writes, under the scope’s own company' },
+  'certificates/aftermathOf': {
+    call: (s, w) => certificates.aftermathOf(s, { jobId: w.jobs.sealed, revision: 1 }),
+    empty: true,
+  },
+  'certificates/findTown': { call: (s, w) => certificates.findTown(s, w.siteId) },
+  'certificates/findCertificatePlace': {
+    call: (s, w) => certificates.findCertificatePlace(s, w.jobs.sealed),
+  },
+  'certificates/listPeopleNames': { call: (s) => certificates.listPeopleNames(s) },
+  'certificates/issueEntryOf': { call: (s, w) => certificates.issueEntryOf(s, w.certificateId) },
+  'certificates/listIssuedIds': { call: (s) => certificates.listIssuedIds(s) },
+  'certificates/hashOfEntry': {
+    call: (s, w) => certificates.hashOfEntry(s, { chainId: w.systemId, number: 1 }),
+  },
+  'charges/listCharges': { call: (s, w) => charges.listCharges(s, [w.systemId]) },
+  'charges/chargeIn': PURE,
+  'corrections/listWaitingCorrections': {
+    call: (s, w) => corrections.listWaitingCorrections(s, w.jobs.open),
+  },
+  'corrections/listCorrectionsOfJob': { call: (s, w) => corrections.listCorrectionsOfJob(s, w.jobs.open) },
+  'corrections/findCorrection': { call: (s, w) => corrections.findCorrection(s, w.correctionId) },
+  'crew/listCrewPage': { call: (s) => crew.listCrewPage(s, first) },
+  'crew/findCrewPerson': { call: (s, w) => crew.findCrewPerson(s, w.crewId) },
+  'crew/crewOfMember': { call: (s, w) => crew.crewOfMember(s, w.memberId) },
+  'dossier/loadDossier': { call: (s, w) => dossier.loadDossier(s, w.jobs.open, Date.UTC(2026, 5, 1)) },
+  'dossier/loadSystems': {
+    // Handed a company's own systems, a stranger must get none of what is known of them.
+    call: async (s, w) => dossier.loadSystems(s, { siteId: w.siteId }, [w.systemId]),
+  },
+  'dossier/listCrewPeople': { call: (s) => dossier.listCrewPeople(s) },
+  'effective/effective': {
+    call: async (s, w, own) => {
+      const { db, t, companyId } = own
+      const rows = (await db.select().from(t.charges)).filter((row) => row.companyId === companyId)
+      const effectiveRows = await effective.effective(s, rows)
+      // It thins out the rows it is handed; what it looks up itself are corrections.
+      return effectiveRows.length === rows.length ? [] : effectiveRows.concat(w as never)
+    },
+    empty: true,
+  },
+  'entries/findEntry': { call: (s, w) => entries.findEntry(s, w.entryId) },
+  'entries/listEntriesAbout': { call: (s, w) => entries.listEntriesAbout(s, w.chargeId) },
+  'equipment-sheets/findSheet': { call: (s, w) => sheets.findSheet(s, w.sheetId) },
+  'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },
+  'equipment-sheets/listSheets': { call: (s) => sheets.listSheets(s, first) },
+  'equipment-sheets/listSheetNames': { call: (s) => sheets.listSheetNames(s) },
+  'grouped/grouped': PURE,
+  'instruments-used/listInstrumentsById': {
+    call: (s, w) => used.listInstrumentsById(s, Object.values(w.tools)),
+  },
+  'instruments-used/findInstrumentBare': { call: (s, w) => used.findInstrumentBare(s, w.tools.scale) },
+  'instruments-used/asInstrument': PURE,
+  'instruments/findInstrument': { call: (s, w) => instruments.findInstrument(s, w.spareToolId) },
+  'instruments/listInstruments': { call: (s) => instruments.listInstruments(s, first) },
+  'instruments/listActiveInstruments': { call: (s) => instruments.listActiveInstruments(s) },
+  'instruments/isSerialTaken': {
+    call: async (s, w) =>
+      (await instruments.isSerialTaken(s, 'torque-wrench', `spare-${w.mark}`.toLowerCase()))
+        ? `taken by ${w.mark}`
+        : null,
+  },
+  'invitations/findInvitation': { call: (s, w) => invitations.findInvitation(s, w.invitationId) },
+  'invitations/listInvitations': { call: (s) => invitations.listInvitations(s, first) },
+  'invitations/invitationByCode': PERSON,
+  'jobs/findJob': { call: (s, w) => jobs.findJob(s, w.jobs.open) },
+  'jobs/listJobs': { call: (s) => jobs.listJobs(s, first) },
+  'jobs/listSystemIdsOfJob': { call: (s, w) => jobs.listSystemIdsOfJob(s, w.jobs.open) },
+  'jobs/listOpenJobsOfSystem': { call: (s, w) => jobs.listOpenJobsOfSystem(s, w.systemId) },
+  'jobs/listJobEvents': { call: (s, w) => jobs.listJobEvents(s, w.jobs.open) },
+  'jobs/countJobs': { call: (s) => jobs.countJobs(s) },
+  'jobs/listHandsOfJob': { call: (s, w) => jobs.listHandsOfJob(s, w.jobs.open) },
+  'joints/findJointRow': { call: (s, w) => joints.findJointRow(s, w.joints.unmade) },
+  'joints/findMakeAtWork': { call: (s, w) => joints.findMakeAtWork(s, w.makes.torqued) },
+  'joints/findJoint': { call: (s, w) => joints.findJoint(s, w.joints.unmade) },
+  'joints/withMakes': {
+    call: async (s, w, own) => {
+      const { joint } = await joints.findMakeAtWork(own, w.makes.torqued)
+      const { makes, leakChecks } = await joints.withMakes(s, joint)
+      return { makes, leakChecks }
+    },
+  },
+  'joints/listJoints': { call: (s, w) => joints.listJoints(s, [w.systemId]) },
+  'joints/toStep': PURE,
+  'joints/provenanceIn': PURE,
+  'judging/loadForJudging': { call: (s, w) => judging.loadForJudging(s, w.systemId) },
+  'line-sets/findLineSet': { call: (s, w) => lineSets.findLineSet(s, w.lineSetId) },
+  'line-sets/listLineSets': { call: (s, w) => lineSets.listLineSets(s, [w.systemId]) },
+  'line-sets/hasMakes': {
+    call: async (s, w) => ((await lineSets.hasMakes(s, w.lineSetId)) ? `made by ${w.mark}` : null),
+  },
+  'pages/pageOf': PURE,
+  'pages/readCursor': PURE,
+  'people/personByEmail': PERSON,
+  'people/personById': PERSON,
+  'people/addPerson': PERSON,
+  'people/membershipsOf': PERSON,
+  'people/companiesEverJoined': PERSON,
+  'people/anyCompany': PERSON,
+  'people/companyById': PERSON,
+  'people/lockFounding': LOCK,
+  'people/lockCompany': LOCK,
+  'people/listMembers': { call: (s) => people.listMembers(s, first) },
+  'people/findMember': { call: (s, w) => people.findMember(s, w.memberId) },
+  'people/memberByEmail': {
+    call: (s, w) => people.memberByEmail(s, `${w.team.warranty.name}@${w.team.warranty.companyName}.example`),
+  },
+  'people/memberOfPerson': { call: (s, w) => people.memberOfPerson(s, w.team.warranty.personId) },
+  'people/countOtherOwners': { call: (s, w) => people.countOtherOwners(s, w.memberId) },
+  'people/listCrew': { call: (s) => people.listCrew(s) },
+  'policy-versions/listPolicyVersions': { call: (s) => policyVersions.listPolicyVersions(s) },
+  'policy-versions/findNewestPolicy': { call: (s) => policyVersions.findNewestPolicy(s) },
+  'policy/findPolicy': { call: (s) => policy.findPolicy(s) },
+  'policy/findPolicyVersion': { call: (s) => policy.findPolicyVersion(s, 1) },
+  'running-checks/listRunningChecks': { call: (s, w) => runningChecks.listRunningChecks(s, [w.systemId]) },
+  'running-checks/runningCheckIn': PURE,
+  'section-tests/listPressureTests': { call: (s, w) => tests.listPressureTests(s, [w.systemId]) },
+  'section-tests/listEvacuations': { call: (s, w) => tests.listEvacuations(s, [w.systemId]) },
+  'section-tests/findPressureTest': { call: (s, w) => tests.findPressureTest(s, w.tests.read) },
+  'section-tests/findEvacuation': { call: (s, w) => tests.findEvacuation(s, w.tests.vacuumRead) },
+  'section-tests/listTestsInBrief': { call: (s, w) => tests.listTestsInBrief(s, w.systemId, 'pressure') },
+  'section-tests/lockSectionTest': LOCK,
+  'sheets-used/findSheetFigures': { call: (s, w) => sheetsUsed.findSheetFigures(s, w.sheetId) },
+  'sheets-used/listSheetsById': { call: (s, w) => sheetsUsed.listSheetsById(s, [w.sheetId]) },
+  'sheets-used/asSheet': PURE,
+  'sites/findSite': { call: (s, w) => sites.findSite(s, w.siteId) },
+  'sites/listSites': { call: (s) => sites.listSites(s, first) },
+  'sites/searchTextOf': PURE,
+  'systems/findSystem': { call: (s, w) => systems.findSystem(s, w.systemId) },
+  'systems/listSystemsOfSites': { call: (s, w) => systems.listSystemsOfSites(s, [w.siteId]) },
+  'systems/listUnits': { call: (s, w) => systems.listUnits(s, [w.systemId]) },
+  'systems/findUnit': { call: (s, w) => systems.findUnit(s, w.unitId) },
+  'systems/listPlacedJoints': { call: (s, w) => systems.listPlacedJoints(s, w.systemId) },
+  'systems/loadSystem': { call: (s, w) => systems.loadSystem(s, w.systemId) },
+  'systems/listJobsOfSystem': { call: (s, w) => systems.listJobsOfSystem(s, w.systemId) },
+  'systems/holdChain': LOCK,
+  'systems/nextJointNumber': {
+    // The first joint of a system that is not there would be number 1.
+    call: async (s, w) => (await systems.nextJointNumber(s, w.systemId)) - 1,
+  },
+  'systems/isTagPrefixTaken': {
+    call: async (s, w, own) => {
+      const { tagPrefix } = await systems.findSystem(own, w.systemId)
+      return (await systems.isTagPrefixTaken(s, tagPrefix)) ? `taken by ${w.mark}` : null
+    },
+  },
+  'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
+  'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
+}

@@ -1,0 +1,474 @@
+// What is there to be found in a company? One whole world of things, each at the stage where its next command is due.
+
+import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
+import { recordCharge } from '../../server/commands/charging/record-charge.ts'
+import { recordRunningCheck } from '../../server/commands/charging/record-running-check.ts'
+import type { Command } from '../../server/commands/command.ts'
+import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
+import { addInstrument } from '../../server/commands/instruments/add-instrument.ts'
+import { openJob } from '../../server/commands/jobs/open-job.ts'
+import {
+  recordAssembly,
+  recordFlare,
+  recordInspection,
+  recordLeakCheck,
+  recordPreparation,
+  recordTorque,
+} from '../../server/commands/joints/record-steps.ts'
+import { startMake } from '../../server/commands/joints/start-make.ts'
+import { addCrewPerson } from '../../server/commands/people/add-crew-person.ts'
+import { createToken } from '../../server/commands/people/create-token.ts'
+import { invitePerson } from '../../server/commands/people/invite-person.ts'
+import { addEquipmentSheet } from '../../server/commands/places/add-equipment-sheet.ts'
+import { addJoint } from '../../server/commands/places/add-joint.ts'
+import { addLineSet } from '../../server/commands/places/add-line-set.ts'
+import { addSite } from '../../server/commands/places/add-site.ts'
+import { addSystem } from '../../server/commands/places/add-system.ts'
+import { addUnit } from '../../server/commands/places/add-unit.ts'
+import { signOffJob } from '../../server/commands/release/sign-off-job.ts'
+import { submitJob } from '../../server/commands/release/submit-job.ts'
+import { concludeEvacuation, concludePressureTest } from '../../server/commands/section-tests/conclude.ts'
+import {
+  recordPressureReadings,
+  recordVacuumReadings,
+} from '../../server/commands/section-tests/record-readings.ts'
+import { startEvacuation } from '../../server/commands/section-tests/start-evacuation.ts'
+import { startPressureTest } from '../../server/commands/section-tests/start-pressure-test.ts'
+import { newId, newSecret, sha256 } from '../../server/ids.ts'
+import { evaluate } from '../../server/rules/index.ts'
+import { loadDossier } from '../../server/store/queries/dossier.ts'
+import { scopeOf } from '../../server/store/store.ts'
+import type { JointKind, Role } from '../../server/vocabulary.ts'
+import {
+  CHARGE,
+  INSTRUMENTS,
+  pressureReadings,
+  RUNNING,
+  stepsOfJoint,
+  TAKES,
+  TORQUES,
+  vacuumReadings,
+} from '../journeys/the-work.ts'
+import { type Cast, DAY, MINUTE, NOON, type Player } from '../support/cast.ts'
+import { inches, metres, SHEET, type ToolName, usualInstruments } from '../support/setups.ts'
+
+export type Team = Record<Role, Player>
+
+/** The people of company A, by role. */
+export const teamA = (cast: Cast): Team => ({
+  technician: cast.tess,
+  manager: cast.sam,
+  warranty: cast.wren,
+  owner: cast.olga,
+})
+
+/** Company B has one technician in the cast; here its other roles join, so that no role refusal hides a leak. */
+export async function teamB(cast: Cast): Promise<Team> {
+  const { companyId, companyName } = cast.zoe
+  const add = async (name: string, role: Role): Promise<Player> => {
+    const ids = { personId: newId(), memberId: newId(), crewId: newId() }
+    const token = `${TOKEN_PREFIX}${newSecret()}`
+    await cast.store.store.transaction(async ({ db, t }) => {
+      await db.insert(t.people).values({
+        id: ids.personId,
+        name,
+        email: `${name}@b.example`,
+        emailLower: `${name}@b.example`.toLowerCase(),
+        passwordHash: 'none',
+        createdAt: NOON,
+      })
+      await db.insert(t.members).values({
+        companyId,
+        id: ids.memberId,
+        personId: ids.personId,
+        role,
+        active: true,
+        createdAt: NOON,
+      })
+      await db.insert(t.crew).values({
+        companyId,
+        id: ids.crewId,
+        name,
+        memberId: ids.memberId,
+        credentials: [],
+        salt: 'salt',
+        active: true,
+        createdAt: NOON,
+      })
+      await db.insert(t.tokens).values({
+        companyId,
+        id: newId(),
+        memberId: ids.memberId,
+        name: 'test',
+        scopes: ['read', 'write'],
+        tokenHash: sha256(token),
+        createdAt: NOON,
+        expiresAt: NOON + 3650 * DAY,
+        revokedAt: null,
+      })
+    })
+    const secret = await cast.deps.sessions.start(ids.personId, companyId)
+    return {
+      ...ids,
+      companyId,
+      companyName,
+      name,
+      role,
+      scopes: ['read', 'write'],
+      via: 'session',
+      token,
+      cookie: `jointkeep_session=${secret}`,
+    }
+  }
+  return {
+    technician: cast.zoe,
+    manager: await add('Mona', 'manager'),
+    warranty: await add('Wade', 'warranty'),
+    owner: await add('Otto', 'owner'),
+  }
+}
+
+export type World = Awaited<ReturnType<typeof aWorld>>
+
+/** `mark` stands in every free text, so that a text of this world is known wherever it turns up. */
+export async function aWorld(cast: Cast, team: Team, mark: string) {
+  const by = team.technician
+  const iso = (at: number) => new Date(at).toISOString()
+  // biome-ignore lint/suspicious/noExplicitAny: examples are data; each command's own schema checks them
+  const run = <Result>(command: Command<any, Result>, input: unknown, who: Player = by) =>
+    cast.run(who, command, input as never)
+
+  const site = await run(addSite, {
+    customerName: `Ida ${mark}`,
+    address: `12 ${mark} Lane, Brackwater`,
+    contact: `Ring ${mark}`,
+    elevation: metres(40),
+  })
+  const sheet = await run(addEquipmentSheet, {
+    ...SHEET,
+    model: `${mark} 35`,
+    source: { document: `${mark} installation manual`, page: '14' },
+  })
+  const tools: Record<ToolName | 'pressTool', string> = {
+    ...(await usualInstruments(cast, { by, mark })),
+    pressTool: (
+      await run(addInstrument, { kind: 'press-tool', name: `${mark} press`, serial: `press-${mark}` })
+    ).id,
+  }
+  const spareTool = await run(addInstrument, {
+    kind: 'torque-wrench',
+    name: `${mark} spare wrench`,
+    serial: `spare-${mark}`,
+    accuracyPercent: 4,
+  })
+  const crew = await run(
+    addCrewPerson,
+    {
+      name: `Noor ${mark}`,
+      credentials: [{ scheme: 'Refrigerant handling', category: 'I', number: `${mark}-77` }],
+    },
+    team.manager,
+  )
+  const invited = await run(
+    invitePerson,
+    { email: `new@${mark.toLowerCase()}.example`, role: 'technician' },
+    team.owner,
+  )
+  const revocable = await run(
+    invitePerson,
+    { email: `other@${mark.toLowerCase()}.example`, role: 'technician' },
+    team.owner,
+  )
+  const { token } = await run(createToken, { name: `${mark} program`, scopes: ['read', 'write'] })
+
+  const zone = async (jobId: string, name: string) => {
+    const { system, units } = await run(addSystem, {
+      jobId,
+      name: `${mark} ${name}`,
+      refrigerant: 'R-32',
+      equipmentSheetId: sheet.id,
+      outdoorModel: 'LS-35 outdoor',
+      outdoorSerial: `${mark}-OUT-${name}`,
+    })
+    const { lineSet, joints } = await run(addLineSet, {
+      systemId: system.id,
+      jobId,
+      name: `${mark} ${name}`,
+      indoorModel: 'LS-35 indoor',
+      indoorSerial: `${mark}-IN-${name}`,
+      liquidOd: inches(0.25),
+      gasOd: inches(0.375),
+      length: metres(6.4),
+      rise: metres(2),
+      tubing: 'new',
+      jointKind: 'flare',
+      roomFloorArea: { value: 22, unit: 'm2' },
+      mounting: 'wall',
+    })
+    return { jobId, system, units, lineSet, joints }
+  }
+  const anotherJob = async (name: string, systemIds: string[] = []) =>
+    (
+      await run(openJob, {
+        siteId: site.id,
+        kind: 'installation',
+        reference: `${mark} ${name}`,
+        systemIds,
+      })
+    ).id
+
+  // ------------------------------------------------ four jobs, carried out whole and side by side
+
+  const finished = []
+  for (const name of ['ready', 'waiting', 'audited', 'sealed'])
+    finished.push(await zone(await anotherJob(name), name))
+  const inOrder = [
+    ['preparation', recordPreparation],
+    ['flare', recordFlare],
+    ['inspection', recordInspection],
+    ['assembly', recordAssembly],
+    ['torque', recordTorque],
+    ['leak-check', recordLeakCheck],
+  ] as const
+  const stepsFor = (place: string) =>
+    stepsOfJoint(
+      TORQUES[place as keyof typeof TORQUES] ?? TORQUES['indoor-gas'],
+      Object.fromEntries(INSTRUMENTS.map(({ key }) => [key, tools[key]])) as Record<
+        (typeof INSTRUMENTS)[number]['key'],
+        string
+      >,
+      place.startsWith('indoor'),
+    )
+  const makeUpTo = async (jointId: string, jobId: string, place: string, steps: number) => {
+    const make = await run(startMake, { jointId, jobId })
+    const answers = []
+    for (const [index, [, input]] of stepsFor(place).slice(0, steps).entries())
+      answers.push(await run(inOrder[index]?.[1] ?? recordLeakCheck, { makeId: make.id, ...input }))
+    return { makeId: make.id, answers }
+  }
+  for (const index of [0, 1, 2, 3]) {
+    cast.clock.pass(TAKES.joint)
+    for (const { joints, jobId } of finished) {
+      const joint = joints[index]
+      if (joint) await makeUpTo(joint.id, jobId, joint.place, 5)
+    }
+  }
+  cast.clock.pass(TAKES.pressure)
+  const pressureTests = []
+  for (const { system, jobId } of finished) {
+    const { test } = await run(startPressureTest, {
+      systemId: system.id,
+      jobId,
+      medium: 'nitrogen',
+      gaugeInstrumentId: tools.pressureGauge,
+      thermometerInstrumentId: tools.thermometer,
+      performedAt: iso(cast.clock.now - 80 * MINUTE),
+    })
+    pressureTests.push(test.id)
+    await run(recordPressureReadings, {
+      pressureTestId: test.id,
+      readings: pressureReadings(cast.clock.now),
+    })
+  }
+  for (const { joints, system } of finished) {
+    for (const joint of joints) {
+      const check = stepsFor(joint.place).at(-1)?.[1]
+      const make = (await makesOf(joint.id))[0]
+      await run(recordLeakCheck, {
+        makeId: make,
+        ...check,
+        performedAt: iso(cast.clock.now - 30 * MINUTE),
+      })
+    }
+    void system
+  }
+  for (const pressureTestId of pressureTests) await run(concludePressureTest, { pressureTestId })
+  cast.clock.pass(TAKES.evacuation)
+  const evacuations = []
+  for (const { system, jobId } of finished) {
+    const { test } = await run(startEvacuation, {
+      systemId: system.id,
+      jobId,
+      gaugeInstrumentId: tools.vacuumGauge,
+      gaugeAt: 'far-side',
+      isolatedAt: 'core-tool',
+      performedAt: iso(cast.clock.now - 45 * MINUTE),
+    })
+    evacuations.push(test.id)
+    await run(recordVacuumReadings, { evacuationId: test.id, readings: vacuumReadings(cast.clock.now) })
+    await run(concludeEvacuation, { evacuationId: test.id })
+  }
+  cast.clock.pass(TAKES.rest)
+  for (const { system, jobId } of finished) await run(recordCharge, { systemId: system.id, jobId, ...CHARGE })
+  cast.clock.pass(TAKES.rest)
+  for (const { system, jobId } of finished)
+    await run(recordRunningCheck, { systemId: system.id, jobId, ...RUNNING })
+  const [ready, waiting, audited, sealed] = finished.map(({ jobId }) => jobId) as [
+    string,
+    string,
+    string,
+    string,
+  ]
+  for (const jobId of [waiting, audited, sealed]) await run(submitJob, { jobId })
+  const { certificate } = await run(signOffJob, { jobId: sealed }, team.manager)
+
+  // ------------------------------------------------ one job in the middle of the work
+
+  const jobId = await anotherJob('open')
+  const open = await zone(jobId, 'open')
+  const systemId = open.system.id
+  let places = 0
+  const joint = async (kind: JointKind, origin: 'field' | 'existing' = 'field') => {
+    places += 1
+    const added = await run(addJoint, {
+      systemId,
+      jobId,
+      lineSetId: open.lineSet.id,
+      place: `indoor coupling ${places} ${mark}`,
+      line: 'gas',
+      tubeOd: inches(0.375),
+      kind,
+      origin,
+    })
+    return added.id
+  }
+  const makeAt = async (steps: number) => makeUpTo(await joint('flare'), jobId, 'indoor-gas', steps)
+  const startedOn = async (kind: JointKind, prepared: boolean) => {
+    const make = await run(startMake, { jointId: await joint(kind), jobId })
+    if (prepared) await run(recordPreparation, { makeId: make.id, allAsListed: true })
+    return make.id
+  }
+  const torqued = await makeAt(5)
+  const corrected = await makeAt(5)
+  const makes = {
+    begun: (await makeAt(0)).makeId,
+    prepared: (await makeAt(1)).makeId,
+    flared: (await makeAt(2)).makeId,
+    inspected: (await makeAt(3)).makeId,
+    assembled: (await makeAt(4)).makeId,
+    torqued: torqued.makeId,
+    forBrazing: await startedOn('brazed', true),
+    forPressing: await startedOn('press', true),
+    forClosing: await startedOn('service-port', false),
+  }
+  const test = async () =>
+    (
+      await run(startPressureTest, {
+        systemId,
+        jobId,
+        medium: 'nitrogen',
+        gaugeInstrumentId: tools.pressureGauge,
+        thermometerInstrumentId: tools.thermometer,
+        performedAt: iso(cast.clock.now - 80 * MINUTE),
+      })
+    ).test.id
+  const vacuum = async () =>
+    (
+      await run(startEvacuation, {
+        systemId,
+        jobId,
+        gaugeInstrumentId: tools.vacuumGauge,
+        performedAt: iso(cast.clock.now - 45 * MINUTE),
+      })
+    ).test.id
+  const tests = {
+    running: await test(),
+    read: await test(),
+    vacuumRunning: await vacuum(),
+    vacuumRead: await vacuum(),
+  }
+  await run(recordPressureReadings, {
+    pressureTestId: tests.read,
+    readings: pressureReadings(cast.clock.now),
+  })
+  await run(recordVacuumReadings, {
+    evacuationId: tests.vacuumRead,
+    readings: vacuumReadings(cast.clock.now),
+  })
+  const charge = await run(recordCharge, {
+    systemId,
+    jobId,
+    direction: 'in',
+    mass: { value: 200, unit: 'g' },
+    scaleInstrumentId: tools.scale,
+    source: 'virgin',
+    cylinderId: `${mark}-cylinder`,
+  })
+  const check = await run(recordRunningCheck, { systemId, jobId, ...RUNNING })
+  const spareUnit = await run(addUnit, {
+    systemId,
+    role: 'indoor',
+    name: `${mark} spare`,
+    model: 'LS-25 indoor',
+    serial: `${mark}-IN-SPARE`,
+  })
+  // A wrong torque, corrected too late to be a slip, so that it waits for a manager.
+  const torqueEntry = torqued.answers.at(-1)?.entryId ?? ''
+  const otherEntry = corrected.answers.at(-1)?.entryId ?? ''
+  cast.clock.pass(30 * MINUTE)
+  const waitingCorrection = await run(correctFact, {
+    entryId: otherEntry,
+    reason: `Read the wrong mark, says ${mark}`,
+    replacement: {
+      indication: 'read',
+      reading: { value: 12, unit: 'N.m' },
+      instrumentId: tools.torqueWrench,
+    },
+  })
+  const dossier = await loadDossier(scopeOf(cast.store.store.reader(), by.companyId), jobId, cast.clock.now)
+  const concedable = evaluate(dossier).find(
+    ({ concedable, outcome }) => concedable && (outcome === 'open' || outcome === 'failed'),
+  )
+  if (!concedable) throw new Error('The open job has nothing that could be conceded.')
+
+  return {
+    mark,
+    team,
+    companyId: by.companyId,
+    siteId: site.id,
+    sheetId: sheet.id,
+    tools,
+    spareToolId: spareTool.id,
+    crewId: crew.id,
+    invitationId: revocable.invitation.id,
+    invitationCode: invited.code?.reveal() ?? '',
+    tokenId: token.id,
+    memberId: team.warranty.memberId,
+    jobs: {
+      open: jobId,
+      ready,
+      waiting,
+      waitingJointId: finished[1]?.joints[0]?.id ?? '',
+      audited,
+      sealed,
+    },
+    certificateId: certificate.id,
+    code: certificate.code,
+    systemId,
+    lineSetId: open.lineSet.id,
+    unitId: open.units[0]?.id ?? '',
+    spareUnitId: spareUnit.id,
+    indoorUnitId: open.lineSet.toUnitId ?? '',
+    joints: {
+      unmade: open.joints[0]?.id ?? '',
+      several: open.joints[1]?.id ?? '',
+      leftOut: open.joints[2]?.id ?? '',
+      retiring: open.joints[3]?.id ?? '',
+      existing: await joint('flare', 'existing'),
+    },
+    makes,
+    tests,
+    chargeId: charge.id,
+    runningCheckId: check.id,
+    entryId: torqueEntry,
+    correctionId: waitingCorrection.id,
+    concedable: { requirement: concedable.requirement, subjectId: concedable.subject.id },
+  }
+
+  async function makesOf(jointId: string): Promise<string[]> {
+    const rows = await cast.store.store.query<{ id: string }>(
+      `select id from makes where joint_id = '${jointId}' order by number`,
+    )
+    return rows.map((row) => row.id)
+  }
+}
