@@ -1,7 +1,7 @@
 // How does a job turn from one stage to the next? One numbered event each; two at once meet on the unique key.
 
 import { and, count, eq, sql } from 'drizzle-orm'
-import { conflict } from '../../refusals.ts'
+import { conflict, missingField, Refusal } from '../../refusals.ts'
 import { findJob, type JobRow, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
 import { appendEntry, appendFact, type EntryDraft } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
@@ -38,7 +38,12 @@ export async function findOpenJob(scope: Scope, jobId: string): Promise<JobRow> 
 
 /** The job, open, with the system in its scope. */
 export async function findOpenJobOn(scope: Scope, jobId: string, systemId: string): Promise<JobRow> {
-  const job = await findOpenJob(scope, jobId)
+  const job = await findOpenJob(scope, jobId).catch((problem) => {
+    // The job is named by a field, beside the system that the work is on.
+    throw problem instanceof Refusal && problem.kind === 'missing'
+      ? missingField('jobId', 'This job')
+      : problem
+  })
   const systemIds = await listSystemIdsOfJob(scope, jobId)
   if (!systemIds.includes(systemId))
     throw conflict('not-on-this-job', 'This system is not part of that job.', [

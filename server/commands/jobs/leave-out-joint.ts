@@ -1,7 +1,7 @@
 // Leaves a joint out of a job's scope, with a reason.
 
 import { z } from 'zod'
-import { conflict } from '../../refusals.ts'
+import { conflict, missingField, Refusal } from '../../refusals.ts'
 import { findJointRow, withMakes } from '../../store/queries/joints.ts'
 import { appendFact } from '../../store/record.ts'
 import { defineCommand } from '../command.ts'
@@ -14,7 +14,11 @@ export const leaveOutJoint = defineCommand({
   capability: 'record-work',
   input: z.strictObject({ jobId: id, id: ownId, jointId: id, reason }),
   async handle(scope, input, context) {
-    const joint = await findJointRow(scope, input.jointId)
+    const joint = await findJointRow(scope, input.jointId).catch((problem) => {
+      throw problem instanceof Refusal && problem.kind === 'missing'
+        ? missingField('jointId', 'This joint')
+        : problem
+    })
     await findOpenJobOn(scope, input.jobId, joint.systemId)
     const { makes } = await withMakes(scope, joint)
     if (makes.some((make) => make.jobId === input.jobId))
