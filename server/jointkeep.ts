@@ -152,14 +152,14 @@ const VERBS: Record<string, Verb> = {
     return withStore(config, async (store) => {
       await assertMigrated(store)
       const signer = await findSigner(config.signingKey)
-      if (!signer)
-        console.complain(`There is no signing key at ${config.signingKey}: signatures cannot be checked.`)
       const sum = await verifyRecord(store, {
         keys: signer?.publicKeys ?? [],
         companyId: options.company as string | undefined,
         onFault: (fault) => console.say(`${fault.companyName}: ${fault.of}: ${fault.what}`),
       })
       if (!sum) throw new Stopped(`There is no company ${String(options.company)}.`)
+      if (!signer && sum.certificates > 0)
+        console.complain(`There is no signing key at ${config.signingKey}: signatures cannot be checked.`)
       console.say(
         `${sum.companies} companies, ${sum.chains} chains, ${sum.entries} entries, ${sum.certificates} certificates: ` +
           (sum.faults === 0 ? 'all as it was written.' : `${sum.faults} faults.`),

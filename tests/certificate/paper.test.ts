@@ -1,0 +1,136 @@
+import { describe, expect, it } from 'vitest'
+import { certificatePdf } from '../../server/certificate/pdf.ts'
+import { losesCharacters, pdfText } from '../../server/certificate/pdf-text.ts'
+import { signedCopyOf } from '../../server/certificate/signed-copy.ts'
+import { signerOf } from '../../server/certificate/signing-key.ts'
+import { groupedCode, lastFour, leakWords, plainCode, repeatLine } from '../../server/certificate/words.ts'
+import { newCode } from '../../server/ids.ts'
+import { evaluate } from '../../server/rules/index.ts'
+import { TEST_KEY } from '../support/cast.ts'
+import { aJob, type JobBuilder } from '../support/dossiers.ts'
+
+describe('what the standard fonts can print', () => {
+  it.each([
+    ['19.0 N·m, ½ in, 21 °C, ± 4 %, 25 m²', '19.0 N·m, ½ in, 21 °C, ± 4 %, 25 m²'],
+    ['“quoted” – and — so … €', '“quoted” – and — so … €'],
+    ['−12 ≤ x', '-12 at most  x'],
+    ['10\u00a0000', '10\u00a0000'],
+    ['10\u202f000', '10 000'],
+    ['3.2 × 10⁻⁵ and 10⁶ and 10¹²', '3.2 × 10^-5 and 10^6 and 10¹²'],
+    ['CO₂', 'CO2'],
+    ['Müller, Åse, Žofie', 'Müller, Åse, Žofie'],
+    ['Łukasz Đorđe Ğ ő', 'Lukasz Dorde G o'],
+    ['e\u0301', 'é'],
+    ['漢字', '??'],
+    ['a\u200db\u0007c', 'abc'],
+    ['🔧', '?'],
+  ])('%j becomes %j', (text, printed) => {
+    expect(pdfText(text)).toBe(printed)
+  })
+
+  it('is known to lose characters only when it does', () => {
+    expect(losesCharacters('Is it tight?')).toBe(false)
+    expect(losesCharacters('Müller ≤ Łukasz')).toBe(false)
+    expect(losesCharacters('漢字?')).toBe(true)
+  })
+})
+
+describe('words', () => {
+  it('group a code, and take it back however it was typed', () => {
+    for (let n = 0; n < 50; n += 1) {
+      const code = newCode()
+      expect(groupedCode(code)).toMatch(/^[a-z2-9]{5}(-[a-z2-9]{5}){3}$/)
+      expect(plainCode(` ${groupedCode(code).toUpperCase()} `)).toBe(code)
+    }
+  })
+
+  it.each([
+    ['SN-12 345 678', '5678'],
+    ['7', '7'],
+    ['', ''],
+  ])('the end of %j is %j', (serial, end) => {
+    expect(lastFour(serial)).toBe(end)
+  })
+
+  it('say a leak with two figures, in a unit that people can picture', () => {
+    expect(leakWords(2.4137)).toBe('about 2.4 kg of refrigerant a year')
+    expect(leakWords(0.1004)).toBe('about 100 g of refrigerant a year')
+    expect(leakWords(0.0043)).toBe('about 4.3 g of refrigerant a year')
+  })
+
+  it('count tests that were repeated, also when none passed', () => {
+    const repeat = { kind: 'evacuation' as const, systemId: 's', causes: [] }
+    expect(repeatLine({ ...repeat, tests: 2, verdicts: ['leak', 'cannot-tell'], firstPass: null })).toBe(
+      'Evacuations: 2 were made (leak, then cannot tell). None of them passed.',
+    )
+  })
+})
+
+describe('the paper', () => {
+  const printed = (job: JobBuilder, words: Partial<{ customerName: string; company: string }> = {}) => {
+    const dossier = job.build()
+    if (words.company) dossier.company.name = words.company
+    const payload = signedCopyOf({
+      dossier,
+      findings: evaluate(dossier),
+      certificateId: 'c',
+      code: 'k7mq2wzt9xr4hbnd5cyp',
+      revision: 1,
+      issuedAt: dossier.at,
+      issuedByMember: 'member-sam',
+      heads: [],
+      publicUrl: 'http://jointkeep.test',
+      town: 'Brackwater',
+      policyVersion: 1,
+    })
+    return certificatePdf({
+      payload,
+      signedCopy: signerOf(TEST_KEY).sign(payload),
+      place: { customerName: words.customerName ?? 'C', address: 'A', town: 'T', reference: null },
+      crewName: (id) => id,
+      signatory: 'Sam',
+      state: 'genuine',
+      printedAt: dossier.at,
+    })
+  }
+  const pagesOf = (pdf: Buffer) => pdf.toString('latin1').match(/\/Type \/Page\b(?!s)/g)?.length ?? 0
+
+  it('is the same, byte for byte, when it is printed twice', async () => {
+    const job = aJob().withSystem().withLineSet().flareComplete()
+    expect((await printed(job)).equals(await printed(job))).toBe(true)
+  })
+
+  it('goes on over as many pages as sixteen zones with 64 joints need, and no more', async () => {
+    const job = aJob().withSystem()
+    for (let zone = 1; zone <= 16; zone += 1) job.withLineSet({ name: `Zone ${zone}` }).flareComplete()
+    job.pressureTested().evacuated().charged().ran()
+    const pages = pagesOf(await printed(job))
+    expect(pages).toBeGreaterThan(4)
+    expect(pages).toBeLessThan(13)
+  })
+
+  it('takes brazed, pressed, factory-made and left-out joints, and a job with next to nothing in it', async () => {
+    const job = aJob()
+      .withSystem({ sheet: null, refrigerant: 'R-290' })
+      .withLineSet({ jointKind: 'brazed', room: { floorAreaM2: 9 } })
+      .made()
+      .brazed(false)
+      .withJoint({ kind: 'press', place: 'coupling in the loft' })
+      .made()
+      .pressed({ insertionMarked: false })
+      .withJoint({ kind: 'flare', origin: 'factory' })
+      .withJoint({ kind: 'service-port', place: 'service-port' })
+      .leftOut('not touched')
+      .ran({ notPossible: { reason: 'no power', dueAt: Date.UTC(2026, 5, 1) } })
+    expect(pagesOf(await printed(job))).toBeGreaterThan(1)
+    expect(pagesOf(await printed(aJob('maintenance').withSystem()))).toBeGreaterThan(0)
+  })
+
+  it('survives names beyond all measure and beyond its fonts', async () => {
+    const job = aJob()
+      .withSystem({ name: '漢字'.repeat(100) })
+      .withLineSet({ name: 'L'.repeat(400) })
+    const pdf = await printed(job, { customerName: 'x'.repeat(3000), company: '🔧 & <b>Søn</b> '.repeat(30) })
+    expect(pagesOf(pdf)).toBeGreaterThan(1)
+  })
+})
