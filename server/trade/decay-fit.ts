@@ -1,6 +1,6 @@
 /** Which of four shapes does a pressure rise under vacuum follow, and how surely? */
 import { studentQuantile } from './distributions.ts'
-import { fitLinear, unscaledVariance } from './least-squares.ts'
+import { fitColumns, unscaledVariance } from './least-squares.ts'
 
 /**
  * level p₀ · line p₀ + a·t · saturating p₀ + b(1 − e^(−t/θ)) · both p₀ + a·t + b(1 − e^(−t/θ)).
@@ -65,9 +65,11 @@ const SLOW_BENDS = [1, 1.4, 2, 3, 5] as const
 const SEARCHED = 0.965
 
 interface Prepared {
-  times: number[]
-  values: number[]
-  weights: number[]
+  times: Float64Array
+  /** Roots of the weights; readings and times multiplied by them. */
+  roots: Float64Array
+  target: Float64Array
+  slope: Float64Array
   /** Least residual sum that the gauge's resolution allows to believe in. */
   floorSum: number
 }
@@ -91,16 +93,18 @@ function assumedNoise(points: readonly DecayPoint[], resolutionPa: number): numb
 
 function prepare(points: readonly DecayPoint[], resolutionPa: number): Prepared {
   const noise = assumedNoise(points, resolutionPa)
-  const weights = noise.map((sigma) => 1 / sigma ** 2)
+  const roots = Float64Array.from(noise, (sigma) => 1 / sigma)
   let floorSum = 0
   points.forEach((point, index) => {
-    floorSum +=
-      (weights[index] ?? 0) * Math.max(resolutionPa / 2, RELATIVE_FLOOR * point.pressurePa, 1e-6) ** 2
+    const floor = Math.max(resolutionPa / 2, RELATIVE_FLOOR * point.pressurePa, 1e-6)
+    floorSum += (floor * (roots[index] ?? 0)) ** 2
   })
+  const times = Float64Array.from(points, (point) => point.timeS)
   return {
-    times: points.map((point) => point.timeS),
-    values: points.map((point) => point.pressurePa),
-    weights,
+    times,
+    roots,
+    target: roots.map((root, index) => root * (points[index]?.pressurePa ?? 0)),
+    slope: roots.map((root, index) => root * (times[index] ?? 0)),
     floorSum,
   }
 }
@@ -117,13 +121,16 @@ interface Member {
 }
 
 function solve(data: Prepared, withSlope: boolean, thetaS: number | null): Member | null {
-  const rows = data.times.map((time) => {
-    const row = [1]
-    if (withSlope) row.push(time)
-    if (thetaS !== null) row.push(-Math.expm1(-time / thetaS))
-    return row
-  })
-  const fit = fitLinear(rows, data.values, data.weights)
+  const columns = [data.roots.slice()]
+  if (withSlope) columns.push(data.slope.slice())
+  if (thetaS !== null) {
+    const bend = new Float64Array(data.times.length)
+    for (let index = 0; index < bend.length; index += 1) {
+      bend[index] = (data.roots[index] ?? 0) * -Math.expm1(-(data.times[index] ?? 0) / thetaS)
+    }
+    columns.push(bend)
+  }
+  const fit = fitColumns(columns, data.target.slice())
   if (!fit) return null
   const c = fit.coefficients
   const a = withSlope ? (c[1] ?? 0) : 0
@@ -144,8 +151,8 @@ function solve(data: Prepared, withSlope: boolean, thetaS: number | null): Membe
 }
 
 /** Time constants tried: from a third of the shortest gap up to `longest`, evenly in the logarithm. */
-function thetaGrid(times: readonly number[], longest: number, steps: number): number[] {
-  const span = Math.max(...times)
+function thetaGrid(times: Float64Array, longest: number, steps: number): number[] {
+  const span = times.at(-1) ?? 0
   let gap = span
   for (let index = 1; index < times.length; index += 1)
     gap = Math.min(gap, (times[index] ?? 0) - (times[index - 1] ?? 0))
@@ -179,7 +186,7 @@ function family(data: Prepared, withSlope: boolean, longest: number, steps: numb
   let right = low + golden * (high - low)
   let costLeft = cost(left)
   let costRight = cost(right)
-  for (let round = 0; round < 10; round += 1) {
+  for (let round = 0; round < 8; round += 1) {
     if (costLeft <= costRight) {
       high = right
       right = left
@@ -249,7 +256,7 @@ export interface DecayFits {
 export function fitDecay(points: readonly DecayPoint[], options: DecayFitOptions): DecayFits {
   const data = prepare(points, options.gaugeResolutionPa)
   const count = points.length
-  const steps = options.steps ?? 32
+  const steps = options.steps ?? 24
   const level = solve(data, false, null)
   const line = solve(data, true, null)
   const span = data.times.at(-1) ?? 0

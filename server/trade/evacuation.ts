@@ -604,7 +604,7 @@ function minutesToDecide(points: readonly DecayPoint[], setting: Setting, decisi
       const timeS = last.timeS + (minutes * 60 * (index + 1)) / extra
       return { timeS, pressurePa: Math.max(0, chosen.at(timeS)) }
     })
-    const next = decide([...points, ...added], setting, { varianceScale: decision.varianceScale, steps: 24 })
+    const next = decide([...points, ...added], setting, { varianceScale: decision.varianceScale, steps: 12 })
     if (next.verdict !== 'cannot-tell') return minutes
   }
   return null

@@ -34,7 +34,15 @@ export function fitLinear(
       column[index] = requireFinite('shape', row[k] ?? Number.NaN) * root
     })
   })
+  return fitColumns(columns, target)
+}
 
+/**
+ * The same for shapes and target given as columns that are already multiplied by the root of each weight, for callers
+ * that fit many times. The columns are used up; all must be finite and of one length.
+ */
+export function fitColumns(columns: readonly Float64Array[], target: Float64Array): LinearFit | null {
+  const width = columns.length
   // Columns become orthonormal in place; r is upper triangular, and `right` the target in terms of the columns.
   const r = Array.from({ length: width }, () => new Array<number>(width).fill(0))
   const right: number[] = []

@@ -238,5 +238,5 @@ describe('the decay verdict on 2,000 simulated decays', () => {
     expect(right / clearCases).toBeGreaterThanOrEqual(0.99)
     expect(table.get('leak (clear):tight') ?? 0).toBe(0)
     expect(table.get('both (clear):tight') ?? 0).toBe(0)
-  })
+  }, 120_000)
 })

@@ -1,5 +1,5 @@
 /** Holds intervals and the flagging rule against simulated companies: do they cover, accuse and find as often as they say? */
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import {
   ageBandAt,
   expectedEvents,
@@ -14,6 +14,9 @@ import { shrinkGroups } from '../../server/trade/shrinkage.ts'
 import { kaplanMeier } from '../../server/trade/survival.ts'
 import { wilsonInterval } from '../../server/trade/wilson.ts'
 import { type SeededRandom, seededRandom } from './seeded-random.ts'
+
+// A few seconds on a free machine; a busy one gets its time.
+vi.setConfig({ testTimeout: 120_000 })
 
 const percent = (share: number) => `${(100 * share).toFixed(2)} %`
 const error = (share: number, tries: number) => Math.sqrt((share * (1 - share)) / tries)
