@@ -22,10 +22,10 @@ function worst(errors: readonly { error: number; at: string }[]): string {
 
 for (const name of REFRIGERANTS) {
   const rows = readTable(`sat_${name.replace('-', '')}.csv`).rows
-  const along = (column: string, fit: (temperatureK: number) => number) =>
+  const along = (column: string, computed: (temperatureK: number) => number) =>
     worst(
       rows.map((row) => ({
-        error: Math.abs(fit(K(cell(row, 'temperature_C'))) / cell(row, column) - 1),
+        error: Math.abs(computed(K(cell(row, 'temperature_C'))) / cell(row, column) - 1),
         at: `${row.temperature_C} °C`,
       })),
     )
