@@ -110,7 +110,7 @@ export class Paper {
 
   subsection(title: string): void {
     this.gap(8)
-    this.room(50)
+    this.room(100)
     this.text(title, { size: 10, bold: true })
     this.gap(2)
   }
@@ -185,7 +185,8 @@ export class Paper {
       this.document.y = top + height
     }
     const titles = columns.map((column) => pdfText(column.title))
-    this.room(50)
+    // Titles are never left alone at the foot of a page.
+    this.room(heightOf(titles, true) + heightOf((rows[0] ?? []).map(pdfText), false))
     draw(titles, true)
     for (const row of rows) {
       const cells = row.map(pdfText)

@@ -370,8 +370,9 @@ function strip(paper: Paper, system: CertifiedSystem, outdoorModel: string): voi
   for (const line of system.lineSets) {
     const joints = system.joints.filter((joint) => joint.lineSetId === line.id && joint.retiredAt === null)
     const unit = system.units.find(({ id }) => id === line.toUnitId)
+    const source = system.units.find(({ id }) => id === line.fromUnitId)
     paper.pipes({
-      from: outdoorModel,
+      from: source?.model ?? outdoorModel,
       to: unit ? `${line.name} (${unit.model})` : line.name,
       between: lengthWords(line.length.value),
       lanes: (['liquid', 'gas'] as const).map((lane) => ({
