@@ -17,6 +17,8 @@ export interface LayoutProps {
   /** In words: "technician". */
   roleWords?: string | undefined
   nav?: readonly NavItem[] | undefined
+  /** Places that are seldom gone to: at the foot of the page. */
+  more?: readonly NavItem[] | undefined
   /** A `<Flash>`, shown before everything else in the page. */
   flash?: ComponentChildren
   children?: ComponentChildren
@@ -90,6 +92,11 @@ export function Layout(props: LayoutProps): JSX.Element {
               </span>
             )}
             {props.company === undefined ? null : <span>{props.company}</span>}
+            {(props.more ?? []).map((item) => (
+              <a key={item.href} href={item.href}>
+                {item.label}
+              </a>
+            ))}
             {props.signOut === undefined ? null : (
               <form method="post" action={props.signOut}>
                 <button type="submit" class="quiet">

@@ -5,7 +5,7 @@ import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
 import type { Role } from '../vocabulary.ts'
 
-export type Shell = Pick<LayoutProps, 'company' | 'person' | 'roleWords' | 'nav' | 'signOut'>
+export type Shell = Pick<LayoutProps, 'company' | 'person' | 'roleWords' | 'nav' | 'more' | 'signOut'>
 
 const PLACES: { href: string; label: string; capability: Capability }[] = [
   { href: '/jobs', label: 'Jobs', capability: 'read' },
@@ -34,6 +34,10 @@ export function shellOf(actor: Actor, here: string): Shell {
       label,
       current: here === href,
     })),
+    more: [
+      { href: '/calculators', label: 'Calculators' },
+      { href: '/policy', label: 'Criteria' },
+    ],
     signOut: '/sign-out',
   }
 }
