@@ -79,7 +79,7 @@ export function certificatePageProps(
     facts: [
       {
         label: 'Site',
-        value: `${place.customerName}, ${place.address}, ${place.town}`,
+        value: placeInWords(place),
         note: 'Not in the signed copy.',
       },
       {
@@ -416,4 +416,18 @@ function refrigerantFacts(system: CertifiedSystem): CertifiedSystemBlock['refrig
       note: check.mode,
     })),
   ]
+}
+
+/** Most addresses end with their town; it is said once. */
+function placeInWords({
+  customerName,
+  address,
+  town,
+}: {
+  customerName: string
+  address: string
+  town: string
+}) {
+  const said = town === '' || address.toLowerCase().includes(town.toLowerCase())
+  return [customerName, address, ...(said ? [] : [town])].join(', ')
 }

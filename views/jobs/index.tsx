@@ -75,7 +75,7 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
                 <b>{job.address}</b>
                 <span>{jobLead(job)}</span>
               </a>
-              <Stage stage={job.stage} />
+              <Stage stage={job.stage} />{' '}
               <span class="soft">
                 since <When at={job.stageAt} />
               </span>

@@ -61,7 +61,7 @@ export function FindingList(props: FindingListProps): JSX.Element {
       <p class="findings-sum">
         {groups.map((group, index) => (
           <span key={group.outcome} class={`sum sum-${group.outcome}`}>
-            <OutcomeMark outcome={group.outcome} /> {group.count} {OUTCOME_WORDS[group.outcome].toLowerCase()}
+            <OutcomeMark outcome={group.outcome} /> {group.count} {sumWords(group.outcome, group.count)}
             {index < groups.length - 1 ? <span class="vh">, </span> : null}
           </span>
         ))}
@@ -91,6 +91,13 @@ export function FindingList(props: FindingListProps): JSX.Element {
       })}
     </div>
   )
+}
+
+/** In the sum, "2 do not apply" and "2 concessions asked for"; the other words are the same for one and for many. */
+function sumWords(outcome: FindingOutcome, count: number): string {
+  if (count !== 1 && outcome === 'not-applicable') return 'do not apply'
+  if (count !== 1 && outcome === 'requested') return 'concessions asked for'
+  return OUTCOME_WORDS[outcome].toLowerCase()
 }
 
 function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
