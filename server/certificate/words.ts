@@ -73,9 +73,10 @@ export const LEAK_METHOD_WORDS: Record<NonNullable<CertifiedJoint['leakCheck']>[
 }
 
 export function placeWords({ place, line }: Pick<CertifiedJoint, 'place' | 'line'>): string {
-  if (/^(outdoor|indoor)-(liquid|gas)$/.test(place))
-    return place.startsWith('outdoor') ? `outdoor end, ${line}` : `indoor end, ${line}`
-  return `${place.replaceAll('-', ' ')}, ${line}`
+  const end = /^(outdoor|indoor)-(liquid|gas)$/.exec(place)
+  if (end) return `${end[1]} end, ${line}`
+  const words = place.replaceAll('-', ' ')
+  return words.split(' ').includes(line) ? words : `${words}, ${line}`
 }
 
 export const kindWords = (joint: Pick<CertifiedJoint, 'kind' | 'origin'>): string =>

@@ -3,7 +3,14 @@ import { certificatePdf } from '../../server/certificate/pdf.ts'
 import { losesCharacters, pdfText } from '../../server/certificate/pdf-text.ts'
 import { signedCopyOf } from '../../server/certificate/signed-copy.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
-import { groupedCode, lastFour, leakWords, plainCode, repeatLine } from '../../server/certificate/words.ts'
+import {
+  groupedCode,
+  lastFour,
+  leakWords,
+  placeWords,
+  plainCode,
+  repeatLine,
+} from '../../server/certificate/words.ts'
 import { newCode } from '../../server/ids.ts'
 import { evaluate } from '../../server/rules/index.ts'
 import { TEST_KEY } from '../support/cast.ts'
@@ -42,6 +49,14 @@ describe('words', () => {
       expect(groupedCode(code)).toMatch(/^[a-z2-9]{5}(-[a-z2-9]{5}){3}$/)
       expect(plainCode(` ${groupedCode(code).toUpperCase()} `)).toBe(code)
     }
+  })
+
+  it.each([
+    ['outdoor-gas', 'outdoor end, gas'],
+    ['outdoor-gas-port', 'outdoor gas port'],
+    ['coupling in the loft', 'coupling in the loft, gas'],
+  ])('the place %j is “%s”', (place, words) => {
+    expect(placeWords({ place, line: 'gas' })).toBe(words)
   })
 
   it.each([
