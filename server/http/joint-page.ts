@@ -10,13 +10,13 @@ import { newId } from '../ids.ts'
 import type { Refusal } from '../refusals.ts'
 import type { Joint, Make, Step } from '../rules/dossier.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
-import { currentMake, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
+import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
 import { newtonMetres, span, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork } from '../store/queries/joints.ts'
 import { formatQuantity } from '../trade/units.ts'
-import { partnerOf, stepForm } from './joint-step-form.ts'
+import { partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import type { Ask } from './resource.ts'
 import { lookAt, type SeenJoint } from './seen-joint.ts'
@@ -76,7 +76,10 @@ export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, not
       },
     ),
     steps,
-    nextStep: mayRecord && make && next.step ? await stepForm(ask, seen, make, next, job.id, form) : null,
+    nextStep:
+      mayRecord && make && next.step && !isPort(joint)
+        ? await stepForm(ask, seen, make, next, job.id, form)
+        : null,
     nextReason: next.reason,
     newMake:
       mayRecord && joint.retiredAt === null
@@ -90,6 +93,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, not
             form,
           }
         : null,
+    ports: mayRecord && isPort(joint) ? await portsForm(ask, seen, job.id, form) : null,
     others: neighbours(seen).map((one) => ({
       href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
       tag: one.tag,

@@ -1,5 +1,6 @@
 // What is asked for the next step of a joint, and with what to choose from?
 
+import type { PortsFormProps } from '../../views/joints/ports-form.tsx'
 import type { JointPageProps } from '../../views/joints/show.tsx'
 import type { StepFormProps, TorqueWanted } from '../../views/joints/step-forms.tsx'
 import { STEP_TITLES } from '../../views/joints/step-words.ts'
@@ -9,7 +10,7 @@ import { newId } from '../ids.ts'
 import type { Joint, Make } from '../rules/dossier.ts'
 import { judgeInstrument } from '../rules/judge-instrument.ts'
 import { torqueRangeOf } from '../rules/judge-torque.ts'
-import { currentMake, type NextStep, nextStep } from '../rules/scope.ts'
+import { currentMake, isPort, type NextStep, nextStep } from '../rules/scope.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
@@ -85,6 +86,28 @@ function togetherFor(seen: SeenJoint, make: Make, kind: StepKind): StepFormProps
   if (!partner || !other || !ALIKE.has(kind)) return null
   if (nextStep(partner, other, seen.judging).step !== kind) return null
   return { ids: `${make.id} ${other.id}`, tag: partner.tag, jointId: seen.joint.id, key: newId() }
+}
+
+/** The ports and caps of this line set that are in the line, to be closed together. */
+export async function portsForm(
+  ask: Ask,
+  { joint, system }: SeenJoint,
+  jobId: string,
+  form?: FormState,
+): Promise<PortsFormProps> {
+  const ports = system.joints.filter(
+    (one) => isPort(one) && one.lineSetId === joint.lineSetId && one.retiredAt === null,
+  )
+  const detectors = await listActiveInstruments(ask.scope, ['leak-detector'])
+  return {
+    jobId,
+    jointId: joint.id,
+    key: newId(),
+    ids: ports.map((one) => `${one.id}:${currentMake(one)?.id ?? ''}`).join(' '),
+    tags: ports.map((one) => one.tag),
+    detectors: detectors.map((row) => ({ value: row.id, label: row.name })),
+    form,
+  }
 }
 
 /** The joint of the other line at the same end of the same line set. */

@@ -17,6 +17,7 @@ import {
   recordTorque,
 } from '../commands/joints/record-steps.ts'
 import { startMake } from '../commands/joints/start-make.ts'
+import { newId } from '../ids.ts'
 import { expand, type Fields } from './form.ts'
 import { jointPageAgain } from './joint-page.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -65,7 +66,7 @@ export function makesResource(resource: Resource): void {
     wraps: 'steps',
     json: severalJson,
     page: {
-      input: bothJoints,
+      input: (fields) => (fields._step === 'ports' ? portsAndCaps(fields) : bothJoints(fields)),
       goTo: ({ steps }, ask) => {
         const first = steps[0]
         const jointId = first && 'step' in first ? first.step.jointId : first?.jointId
@@ -81,6 +82,22 @@ export function makesResource(resource: Resource): void {
       },
     },
   })
+}
+
+/** One form for the ports and caps of a line set: each is closed, then checked. */
+function portsAndCaps(fields: Fields): { steps: Record<string, unknown>[] } {
+  const { points, reasons, allAsListed, ...check } = stepFields(fields)
+  return {
+    steps: (fields._both ?? '').split(' ').flatMap((pair) => {
+      const [jointId = '', known] = pair.split(':')
+      const makeId = known || newId()
+      return [
+        ...(known ? [] : [{ step: 'make', id: makeId, jointId }]),
+        { step: 'closing', makeId, ...(allAsListed ? { allAsListed } : { points, reasons }) },
+        { step: 'leak-check', makeId, ...check },
+      ]
+    }),
+  }
 }
 
 /**

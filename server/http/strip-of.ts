@@ -81,6 +81,8 @@ function jointOf(
 export function placeWords(joint: Pick<Joint, 'place'>): string {
   if (/^outdoor-(liquid|gas)$/.test(joint.place)) return 'outdoor end'
   if (/^indoor-(liquid|gas)$/.test(joint.place)) return 'indoor end'
+  if (/^outdoor-(liquid|gas)-cap$/.test(joint.place)) return 'valve cap'
+  if (joint.place === 'outdoor-gas-port') return 'service port'
   return joint.place.replaceAll('-', ' ')
 }
 

@@ -1,11 +1,13 @@
 // From a cut tube to a certificate that anyone can check, through the JSON API, on every kind of store.
 
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newId } from '../../server/ids.ts'
 import { aCast, asProgram, type Cast, type Player } from '../support/cast.ts'
 import { STORE_KINDS } from '../support/stores.ts'
 import { faultsAfterChanging, faultsIn } from '../support/tampering.ts'
 import {
   CHARGE,
+  CLOSING_CHECK,
   INSTRUMENTS,
   type InstrumentKey,
   LINE_SET,
@@ -82,12 +84,17 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
     const laid = (
       await send(tess, 'POST', `/systems/${system.id}/line-sets`, { ...LINE_SET, jobId: job.id }, 201)
     ).json
-    expect(laid.joints.map((joint: { place: string }) => joint.place).sort()).toEqual(
-      Object.keys(TORQUES).sort(),
-    )
+    const flares = laid.joints.filter((joint: { kind: string }) => joint.kind === 'flare')
+    const ports = laid.joints.filter((joint: { kind: string }) => joint.kind !== 'flare')
+    expect(flares.map((joint: { place: string }) => joint.place).sort()).toEqual(Object.keys(TORQUES).sort())
+    expect(ports.map((joint: { kind: string }) => joint.kind).sort()).toEqual([
+      'service-port',
+      'valve-cap',
+      'valve-cap',
+    ])
 
     // A step out of order is refused, and so is sign-off while anything is missing.
-    const [first] = laid.joints
+    const [first] = flares
     const make = (await send(tess, 'POST', `/joints/${first.id}/makes`, { jobId: job.id }, 201)).json
     const early = await send(tess, 'POST', `/makes/${make.id}/torque`, {
       indication: 'read',
@@ -100,7 +107,7 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
     expect(tooSoon.status).toBe(422)
     expect(tooSoon.json.findings.length).toBeGreaterThan(3)
 
-    for (const joint of laid.joints) {
+    for (const joint of flares) {
       const made =
         joint.id === first.id
           ? make
@@ -161,6 +168,17 @@ describe.each(STORE_KINDS)('the main job through the API on %s', (kind) => {
     await send(tess, 'POST', `/systems/${system.id}/charges`, { ...CHARGE, jobId: job.id }, 201)
     cast.clock.pass(TAKES.rest)
     await send(tess, 'POST', `/systems/${system.id}/running-checks`, { ...RUNNING, jobId: job.id }, 201)
+
+    cast.clock.pass(TAKES.rest)
+    const closings = ports.flatMap((port: { id: string }) => {
+      const makeId = newId()
+      return [
+        { step: 'make', id: makeId, jointId: port.id },
+        { step: 'closing', makeId, allAsListed: true },
+        { step: 'leak-check', makeId, instrumentId: ids.leakDetector, ...CLOSING_CHECK },
+      ]
+    })
+    await send(tess, 'POST', `/jobs/${job.id}/steps`, closings, 201)
 
     const points = (await send(tess, 'GET', `/jobs/${job.id}/hold-points`, undefined, 200)).json
     const held_ = points.filter(

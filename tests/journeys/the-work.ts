@@ -128,3 +128,6 @@ export const RUNNING = {
 
 /** How long each part takes, so that the order of the work shows. */
 export const TAKES = { joint: 10 * MINUTE, pressure: 90 * MINUTE, evacuation: HOUR, rest: 30 * MINUTE }
+
+/** Ports and caps, closed and checked with the detector after the charge. */
+export const CLOSING_CHECK = { method: 'refrigerant-detector', medium: 'refrigerant', result: 'none-found' }

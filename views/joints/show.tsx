@@ -10,6 +10,7 @@ import { Flash } from '../parts/flash.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { type StepItem, Steps } from '../parts/steps.tsx'
 import { Tag } from '../parts/tag.tsx'
+import { PortsForm, type PortsFormProps } from './ports-form.tsx'
 import { BothJoints, StepForm, type StepFormProps, type Together } from './step-forms.tsx'
 
 export interface JointPageProps {
@@ -31,6 +32,8 @@ export interface JointPageProps {
     together?: Together | null | undefined
     form?: FormState | undefined
   } | null
+  /** For ports and caps, in place of steps one by one. */
+  ports: PortsFormProps | null
   others: readonly { href: string; tag: string; words: string }[]
   earlier: readonly { number: number; reason: string | null; steps: readonly string[] }[]
   note: string | null
@@ -62,7 +65,8 @@ export function JointPage(props: JointPageProps): JSX.Element {
           <Steps label={`Steps of joint ${joint.tag}`} steps={steps} foldRecorded />
         )}
         {nextStep === null && props.steps.length > 0 ? <p class="why">{props.nextReason}</p> : null}
-        {props.newMake ? <NewMake {...props.newMake} /> : null}
+        {props.ports ? <PortsForm {...props.ports} /> : null}
+        {props.newMake && !props.ports ? <NewMake {...props.newMake} /> : null}
       </div>
       {nextStep === null && props.newMake?.wanted !== true && props.others.length > 0 ? (
         <nav aria-label="Other joints of this line set">

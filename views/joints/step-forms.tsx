@@ -16,6 +16,7 @@ import {
   ChoiceField,
   type FormState,
   fieldId,
+  fieldValue,
   type Option,
   OtherErrors,
   QuantityField,
@@ -49,6 +50,8 @@ export interface StepFormProps {
   torque: TorqueWanted | null
   lubrication: string | null
   together: Together | null
+  /** The step is recorded already, and this says what it should have been. */
+  correcting?: boolean | undefined
 }
 
 /** The other joint at this unit waits for the same: one button does both. */
@@ -128,13 +131,26 @@ export function BothJoints(props: Together & { step: StepKind | 'make'; jobId: s
   )
 }
 
-function StepFields(props: StepFormProps): JSX.Element {
+const submitWords = (props: StepFormProps, words: string) =>
+  props.correcting === true ? 'Record the correction' : words
+const pointLabels = (props: StepFormProps) =>
+  props.correcting === true
+    ? { allLabel: 'Correct it: all as listed', markedLabel: 'Correct it as marked' }
+    : {}
+
+/** What is asked for this kind of step, with its button; stands inside a form. */
+export function StepFields(props: StepFormProps): JSX.Element {
   switch (props.kind) {
     case 'preparation':
       return (
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons']} />
-          <PointList legend="Preparation" points={PREPARATION_WORDS} form={props.form} />
+          <PointList
+            legend="Preparation"
+            points={PREPARATION_WORDS}
+            form={props.form}
+            {...pointLabels(props)}
+          />
         </>
       )
     case 'flare':
@@ -158,7 +174,7 @@ function StepFields(props: StepFormProps): JSX.Element {
             ]}
           />
           <TextField name="filler" label="Filler, if you note it" form={props.form} />
-          <Button>Record brazing</Button>
+          <Button>{submitWords(props, 'Record brazing')}</Button>
         </>
       )
     case 'pressing':
@@ -182,7 +198,7 @@ function StepFields(props: StepFormProps): JSX.Element {
               { value: 'no', label: 'No' },
             ]}
           />
-          <Button>Record pressing</Button>
+          <Button>{submitWords(props, 'Record pressing')}</Button>
         </>
       )
     case 'inspection':
@@ -191,7 +207,7 @@ function StepFields(props: StepFormProps): JSX.Element {
       return (
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons', 'lubricated']} />
-          <PointList legend="Assembly" points={ASSEMBLY_WORDS} form={props.form}>
+          <PointList legend="Assembly" points={ASSEMBLY_WORDS} form={props.form} {...pointLabels(props)}>
             <SelectField
               name="lubricated"
               label="Oil"
@@ -209,7 +225,7 @@ function StepFields(props: StepFormProps): JSX.Element {
       return (
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons']} />
-          <PointList legend="Closing" points={CLOSING_WORDS} form={props.form} />
+          <PointList legend="Closing" points={CLOSING_WORDS} form={props.form} {...pointLabels(props)} />
         </>
       )
     case 'leak-check':
@@ -217,7 +233,8 @@ function StepFields(props: StepFormProps): JSX.Element {
   }
 }
 
-function FlareFields({ form, instruments, units }: StepFormProps): JSX.Element {
+function FlareFields(props: StepFormProps): JSX.Element {
+  const { form, instruments, units } = props
   return (
     <>
       <OtherErrors form={form} fields={['instrumentId', 'method', 'depthStopUsed', 'projection']} />
@@ -245,7 +262,7 @@ function FlareFields({ form, instruments, units }: StepFormProps): JSX.Element {
           { value: 'no', label: 'No' },
         ]}
       />
-      <details open={form?.values['projection.value'] ? true : undefined}>
+      <details open={fieldValue('projection.value', form) ? true : undefined}>
         <summary>Projection above the die, if you measured it</summary>
         <QuantityField
           name="projection"
@@ -256,12 +273,13 @@ function FlareFields({ form, instruments, units }: StepFormProps): JSX.Element {
           form={form}
         />
       </details>
-      <Button>Record flare</Button>
+      <Button>{submitWords(props, 'Record flare')}</Button>
     </>
   )
 }
 
-function InspectionFields({ form, units }: StepFormProps): JSX.Element {
+function InspectionFields(props: StepFormProps): JSX.Element {
+  const { form, units } = props
   return (
     <>
       <OtherErrors form={form} fields={['points', 'reasons', 'diameterCheck', 'outerDiameter', 'outcome']} />
@@ -291,16 +309,18 @@ function InspectionFields({ form, units }: StepFormProps): JSX.Element {
         unit="mm"
         form={form}
       />
-      <PointList legend="Inspection" points={INSPECTION_WORDS} form={form} />
+      <PointList legend="Inspection" points={INSPECTION_WORDS} form={form} {...pointLabels(props)} />
     </>
   )
 }
 
-function TorqueFields({ form, instruments, units, torque }: StepFormProps): JSX.Element {
-  const scoped = form
+function TorqueFields(props: StepFormProps): JSX.Element {
+  const { form, instruments, units, torque } = props
   return (
     <>
-      <Caution harm="pressure">Never tighten or loosen a joint under test pressure.</Caution>
+      {props.correcting === true ? null : (
+        <Caution harm="pressure">Never tighten or loosen a joint under test pressure.</Caution>
+      )}
       <OtherErrors
         form={form}
         fields={['reading', 'instrumentId', 'adapter', 'indication', 'reason', 'angleDegrees']}
@@ -311,12 +331,12 @@ function TorqueFields({ form, instruments, units, torque }: StepFormProps): JSX.
         quantity="torque"
         units={units.torque}
         unit={torque?.unit ?? 'N.m'}
-        form={scoped}
+        form={form}
         large
       />
       {torque ? (
         <LiveRange
-          for={fieldId('reading', scoped)}
+          for={fieldId('reading', form)}
           label="Torque"
           low={torque.low}
           high={torque.high}
@@ -337,7 +357,7 @@ function TorqueFields({ form, instruments, units, torque }: StepFormProps): JSX.
         form={form}
         options={pick(instruments.wrenches)}
       />
-      <Button>Record torque</Button>
+      <Button>{submitWords(props, 'Record torque')}</Button>
       <details open={isOtherwise(form)}>
         <summary>It clicked · with an adapter · not measured</summary>
         <SelectField
@@ -390,12 +410,12 @@ function TorqueFields({ form, instruments, units, torque }: StepFormProps): JSX.
 
 const OTHERWISE = ['adapter.offset.value', 'adapter.wrenchLength.value', 'angleDegrees#', 'reason']
 const isOtherwise = (form: FormState | undefined): boolean | undefined =>
-  (form !== undefined &&
-    (OTHERWISE.some((name) => (form.values[name] ?? '') !== '') ||
-      (form.values.indication ?? 'read') !== 'read')) ||
+  OTHERWISE.some((name) => fieldValue(name, form) !== '') ||
+  fieldValue('indication', form, 'read') !== 'read' ||
   undefined
 
-function LeakCheckFields({ form, instruments, units }: StepFormProps): JSX.Element {
+function LeakCheckFields(props: StepFormProps): JSX.Element {
+  const { form, instruments, units } = props
   return (
     <>
       <OtherErrors
@@ -436,8 +456,8 @@ function LeakCheckFields({ form, instruments, units }: StepFormProps): JSX.Eleme
         unit="MPa"
         form={form}
       />
-      <Button>Record leak check</Button>
-      <details open={form?.values.where || form?.values['sensitivity.value'] ? true : undefined}>
+      <Button>{submitWords(props, 'Record leak check')}</Button>
+      <details open={fieldValue('where', form) || fieldValue('sensitivity.value', form) ? true : undefined}>
         <summary>Detector, its sensitivity, where a leak was</summary>
         <SelectField
           name="instrumentId"

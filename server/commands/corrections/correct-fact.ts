@@ -13,7 +13,7 @@ import type { CorrectionState } from '../../vocabulary.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
-import { type Replacement, replacementFor } from './replacements.ts'
+import { firstRecording, type Replacement, replacementFor } from './replacements.ts'
 
 /** A typing slip mended this soon by the same person stands at once, whatever it changes. */
 const SLIP_MS = 10 * 60_000
@@ -24,6 +24,9 @@ export interface Corrected {
   changesOutcome: boolean
   replacementId: string
   entryId: string
+  jobId: string
+  /** Where it was a step: the joint that it is about. */
+  jointId: string | null
 }
 
 export const correctFact = defineCommand({
@@ -49,8 +52,8 @@ export const correctFact = defineCommand({
     await findOpenJob(scope, replacement.jobId)
     await assertNotCorrected(scope, fact.id)
     const changesOutcome = await wouldChange(scope, context, replacement, fact.id)
-    const isSlip =
-      replacement.recordedBy === context.actor.memberId && context.now - replacement.recordedAt <= SLIP_MS
+    const first = await firstRecording(scope, fact.table, fact.id)
+    const isSlip = first.recordedBy === context.actor.memberId && context.now - first.recordedAt <= SLIP_MS
     const stands = !changesOutcome || isSlip
 
     const replacementSeal = await appendFact(scope, replacement.table as 'steps', replacement.row as never)
@@ -97,6 +100,8 @@ export const correctFact = defineCommand({
       changesOutcome,
       replacementId: replacement.row.id,
       entryId,
+      jobId: replacement.jobId,
+      jointId: replacement.table === 'steps' ? replacement.subjectId : null,
     }
   },
 })

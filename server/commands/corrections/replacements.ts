@@ -30,8 +30,6 @@ export interface Replacement {
   systemId: string
   jobId: string
   subjectId: string
-  recordedBy: string
-  recordedAt: number
 }
 
 /** Only what was measured or seen is corrected; what happened to the job as a whole has its own ways back. */
@@ -83,8 +81,6 @@ async function stepReplacement(
     systemId: original.systemId,
     jobId: original.jobId,
     subjectId: original.jointId,
-    recordedBy: original.recordedBy,
-    recordedAt: original.recordedAt,
   }
 }
 
@@ -136,8 +132,6 @@ async function readingReplacement(
     systemId: test.systemId,
     jobId: test.jobId,
     subjectId: test.id,
-    recordedBy: original.recordedBy,
-    recordedAt: original.recordedAt,
   }
 }
 
@@ -172,8 +166,6 @@ async function chargeReplacement(
     systemId: original.systemId,
     jobId: original.jobId,
     subjectId: original.id,
-    recordedBy: original.recordedBy,
-    recordedAt: original.recordedAt,
   }
 }
 
@@ -213,8 +205,6 @@ async function runningCheckReplacement(
     systemId: original.systemId,
     jobId: original.jobId,
     subjectId: original.id,
-    recordedBy: original.recordedBy,
-    recordedAt: original.recordedAt,
   }
 }
 
@@ -237,11 +227,23 @@ async function keptProvenance(
   )
 }
 
-async function findRow<Row>(
+/**
+ * Who recorded it first, and when: a correction that stands is itself corrected later, and must not begin the time
+ * for slips anew.
+ */
+export async function firstRecording(
   scope: Scope,
-  table: 'steps' | 'sectionReadings' | 'charges' | 'runningChecks',
-  id: string,
-) {
+  table: FactTable,
+  factId: string,
+): Promise<Pick<Provenance, 'recordedBy' | 'recordedAt'>> {
+  let row = await findRow<StepRow>(scope, table as Correctable, factId)
+  while (row.correctsId !== null) row = await findRow<StepRow>(scope, table as Correctable, row.correctsId)
+  return row
+}
+
+type Correctable = 'steps' | 'sectionReadings' | 'charges' | 'runningChecks'
+
+async function findRow<Row>(scope: Scope, table: Correctable, id: string) {
   const { db, t, companyId } = scope
   // The four tables share the columns that are asked for here.
   const facts = t[table] as unknown as Tables['steps']

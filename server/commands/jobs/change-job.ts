@@ -37,7 +37,8 @@ export const changeJob = defineCommand({
       kind: 'job-changed',
       subjectId: job.id,
       jobId: job.id,
-      body: { assignedTo, scheduledFor, reference },
+      // Not the reference itself: it often is the customer's name.
+      body: { assignedTo, scheduledFor, referenceChanged: reference !== job.reference },
     })
     return findJob(scope, job.id)
   },

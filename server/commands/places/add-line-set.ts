@@ -29,6 +29,13 @@ export interface LaidLineSet {
   joints: JointRow[]
 }
 
+/** What the outdoor unit brings for each pair of lines: stop valves under caps, and a service port (common practice, no source). */
+const OUTDOOR_FITTINGS = [
+  { place: 'outdoor-liquid-cap', line: 'liquid', kind: 'valve-cap' },
+  { place: 'outdoor-gas-cap', line: 'gas', kind: 'valve-cap' },
+  { place: 'outdoor-gas-port', line: 'gas', kind: 'service-port' },
+] as const
+
 export const addLineSet = defineCommand({
   name: 'add-line-set',
   summary: 'Lay a line set between two units; its four joints are laid out with it.',
@@ -119,7 +126,18 @@ export const addLineSet = defineCommand({
     const joints = await insertJoints(
       scope,
       system,
-      JOINT_PLACES.map((place) => {
+      [...JOINT_PLACES, ...(from?.role === 'outdoor' ? OUTDOOR_FITTINGS : [])].map((laid) => {
+        if (typeof laid !== 'string')
+          return {
+            ...laid,
+            id: context.newId(),
+            lineSetId: lineSet.id,
+            unitId: from?.id ?? null,
+            indoors: false,
+            tubeOdM: laid.line === 'liquid' ? lineSet.liquidOdM : lineSet.gasOdM,
+            origin: 'factory' as const,
+          }
+        const place = laid
         const line = place.endsWith('liquid') ? ('liquid' as const) : ('gas' as const)
         const farEnd = place.startsWith('indoor')
         const unit = farEnd ? to : from
@@ -133,7 +151,7 @@ export const addLineSet = defineCommand({
           line,
           tubeOdM: line === 'liquid' ? lineSet.liquidOdM : lineSet.gasOdM,
           kind: input.jointKind,
-          origin: 'field',
+          origin: 'field' as const,
         }
       }),
       context.now,

@@ -2,12 +2,13 @@
 
 import { z } from 'zod'
 import { type IssuedCertificate, issueCertificate } from '../../certificate/issue.ts'
-import { sha256 } from '../../ids.ts'
+import { findingsWithoutNames, withoutNames } from '../../certificate/names.ts'
+import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
 import type { Dossier } from '../../rules/dossier.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob, listHandsOfJob } from '../../store/queries/jobs.ts'
-import { canonical, chainHead } from '../../store/record.ts'
+import { chainHead } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
@@ -45,8 +46,9 @@ export const signOffJob = defineCommand({
       atOnce: true,
       body: {
         policyVersion: dossier.policyVersion,
-        dossier: sha256(canonical(dossier)),
-        findings: sha256(canonical(findings)),
+        // The same digests as the certificate's, so that either vouches for the other.
+        dossier: digestOf(withoutNames(dossier)),
+        findings: digestOf(findingsWithoutNames(findings, dossier.crew)),
       },
     })
     const heads = []
