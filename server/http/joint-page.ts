@@ -67,6 +67,8 @@ export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, not
       {
         ...system,
         lineSets: system.lineSets.filter((line) => !joint.lineSetId || line.id === joint.lineSetId),
+        // Ports and caps make the drawing taller; the step is to stand on the first screen.
+        joints: system.joints.filter((one) => isPort(joint) || !isPort(one)),
       },
       { policy: judging.policy, instruments: [...judging.instruments], at: seen.now },
       {

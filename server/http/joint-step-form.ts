@@ -157,7 +157,7 @@ function whyOf(kind: string, next: NextStep, torque: Wanted | null, { system }: 
   if (kind === 'assembly' && system.sheet?.flareLubrication)
     return `The sheet says: ${system.sheet.flareLubrication.replaceAll('-', ' ')}.`
   const why: Record<string, string> = {
-    preparation: 'A crooked cut or a burr becomes a leak. Tap a line only if it is not so.',
+    preparation: 'A crooked cut or a burr becomes a leak.',
     flare: 'The tool forms the seal; the depth stop sets how far the tube stands out.',
     inspection: 'Look at the whole face in good light before the nut goes up.',
     assembly: 'Oil the faces, keep threads and inside dry, start the nut by hand.',
