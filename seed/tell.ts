@@ -192,7 +192,8 @@ function ownerOf(company: AtWork): Member {
   return owner
 }
 
-const serialOf = (reference: string) => `${reference.replaceAll(/[^0-9]/g, '')}0${reference.length}31`
+/** Ends differently for each job: the public page of a certificate shows the last four characters alone. */
+const serialOf = (reference: string) => `731${reference.replaceAll(/[^0-9]/g, '')}`
 
 /** Goes through several jobs as they happened, the earliest act first. */
 export async function inOrderOfTime(
