@@ -9,6 +9,7 @@ import { addInstrument } from '../../server/commands/instruments/add-instrument.
 import { openJob } from '../../server/commands/jobs/open-job.ts'
 import {
   recordAssembly,
+  recordClosing,
   recordFlare,
   recordInspection,
   recordLeakCheck,
@@ -270,8 +271,8 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       readings: pressureReadings(cast.clock.now),
     })
   }
-  for (const { joints, system } of finished) {
-    for (const joint of joints) {
+  for (const { joints } of finished) {
+    for (const joint of joints.filter(({ kind }) => kind === 'flare')) {
       const check = stepsFor(joint.place).at(-1)?.[1]
       const make = (await makesOf(joint.id))[0]
       await run(recordLeakCheck, {
@@ -280,7 +281,6 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
         performedAt: iso(cast.clock.now - 30 * MINUTE),
       })
     }
-    void system
   }
   for (const pressureTestId of pressureTests) await run(concludePressureTest, { pressureTestId })
   cast.clock.pass(TAKES.evacuation)
@@ -303,6 +303,20 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   cast.clock.pass(TAKES.rest)
   for (const { system, jobId } of finished)
     await run(recordRunningCheck, { systemId: system.id, jobId, ...RUNNING })
+  cast.clock.pass(TAKES.joint)
+  for (const { joints, jobId } of finished) {
+    for (const joint of joints.filter(({ kind }) => kind !== 'flare')) {
+      const make = await run(startMake, { jointId: joint.id, jobId })
+      await run(recordClosing, { makeId: make.id, allAsListed: true })
+      await run(recordLeakCheck, {
+        makeId: make.id,
+        method: 'refrigerant-detector',
+        medium: 'refrigerant',
+        instrumentId: tools.leakDetector,
+        result: 'none-found',
+      })
+    }
+  }
   const [ready, waiting, audited, sealed] = finished.map(({ jobId }) => jobId) as [
     string,
     string,
@@ -421,6 +435,8 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   )
   if (!concedable) throw new Error('The open job has nothing that could be conceded.')
 
+  const flares = open.joints.filter(({ kind }) => kind === 'flare')
+
   return {
     mark,
     team,
@@ -450,10 +466,10 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     spareUnitId: spareUnit.id,
     indoorUnitId: open.lineSet.toUnitId ?? '',
     joints: {
-      unmade: open.joints[0]?.id ?? '',
-      several: open.joints[1]?.id ?? '',
-      leftOut: open.joints[2]?.id ?? '',
-      retiring: open.joints[3]?.id ?? '',
+      unmade: flares[0]?.id ?? '',
+      several: flares[1]?.id ?? '',
+      leftOut: flares[2]?.id ?? '',
+      retiring: flares[3]?.id ?? '',
       existing: await joint('flare', 'existing'),
     },
     makes,
