@@ -81,6 +81,8 @@ export async function buildApp(deps: Deps): Promise<App> {
     },
     trustProxy: config.proxies === '' ? false : config.proxies,
     bodyLimit: 2 * 1024 * 1024,
+    // While the service ends, what still comes over an open connection is done and answered; then it is closed.
+    return503OnClosing: false,
     // An address that can't be read is refused before any route is known, in the same words.
     frameworkErrors: (problem, request, reply) => void answerProblem(request, reply, problem),
   })
