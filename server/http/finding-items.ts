@@ -72,7 +72,7 @@ function hrefOf({ subject }: Finding, jobId: string): string | undefined {
 function judgedNumber(number: JudgedNumber, finding: Finding): JudgedNumberProps | null {
   if (number.value === null || (number.low === undefined && number.high === undefined)) return null
   const { scale, label } = readable(number)
-  const shown = (si: number | undefined) => (si === undefined ? undefined : scale(si))
+  const shown = (si: number | undefined) => (si === undefined ? undefined : Number(scale(si).toPrecision(4)))
   return {
     label: number.name,
     value: formatNumber(scale(number.value)),
@@ -81,17 +81,25 @@ function judgedNumber(number: JudgedNumber, finding: Finding): JudgedNumberProps
     low: shown(number.low),
     high: shown(number.high),
     uncertainty: number.uncertainty === undefined ? undefined : scale(number.uncertainty),
-    verdict: isWithin(number) ? 'in range' : 'out of range',
+    verdict: verdictOf(number),
     outcome: finding.outcome,
     source: number.source,
   }
 }
 
-const isWithin = ({ value, low, high }: JudgedNumber): boolean =>
-  value !== null && value >= (low ?? Number.NEGATIVE_INFINITY) && value <= (high ?? Number.POSITIVE_INFINITY)
+/** Near a limit is said in words, so that nobody has to read it off the bar. */
+function verdictOf({ value, low, high, uncertainty }: JudgedNumber): string {
+  const isWithin = (margin: number) =>
+    value !== null &&
+    value - margin >= (low ?? Number.NEGATIVE_INFINITY) &&
+    value + margin <= (high ?? Number.POSITIVE_INFINITY)
+  if (!isWithin(0)) return 'out of range'
+  return isWithin(uncertainty ?? 0) ? 'in range' : 'in range, but nearer to the limit than it is sure'
+}
 
-/** Pascals as micron, kPa or MPa by their size; the rest as it is. */
+/** Pascals as micron, kPa or MPa by their size, seconds as minutes; the rest as it is. */
 function readable(number: JudgedNumber): { scale(si: number): number; label: string } {
+  if (number.unit === 's') return { scale: (si) => si / 60, label: 'min' }
   if (number.unit !== 'Pa') return { scale: (si) => si, label: number.unit }
   const most = Math.max(...[number.value, number.low, number.high].map((one) => Math.abs(one ?? 0)))
   const unit = most >= 500_000 ? 'MPa' : most >= 5000 ? 'kPa' : 'micron'

@@ -146,6 +146,7 @@ const listedJob = (job: ListedJob) => ({
   address: job.address,
   customerName: job.customerName,
   assignedName: job.assignedName,
+  after: job.after,
 })
 
 async function newJobPage(ask: Ask, form?: FormState) {
@@ -185,6 +186,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
         address: site.address,
         town: site.town,
         assignedName: dossier.crew.find((person) => person.id === job.assignedTo)?.name ?? null,
+        after: null,
       }),
       siteId: job.siteId,
     },

@@ -14,8 +14,8 @@ import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules
 import { newtonMetres, span, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
-import { findMakeAtWork } from '../store/queries/joints.ts'
-import { formatQuantity } from '../trade/units.ts'
+import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
+import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import type { Ask } from './resource.ts'
@@ -192,13 +192,20 @@ function summaryOf(step: Step, joint: Joint, judging: Judging): string {
       if (judgement.appliedNm === null || judgement.verdict !== 'in-range')
         return `Torque: ${judgement.reason}`
       const range = judgement.range ? `: ${span(judgement.range.lowNm, judgement.range.highNm, 'N.m')}` : ''
-      return `Torque ${newtonMetres(judgement.appliedNm)}, in range${range}`
+      return `Torque ${asRead(step as RecordedStep, judgement.appliedNm)}, in range${range}`
     }
     case 'closing':
       return `Closed${pointsWords(step.body.points)}`
     case 'leak-check':
       return `Leak check, ${step.body.method.replaceAll('-', ' ')}: ${step.body.result.replaceAll('-', ' ')}`
   }
+}
+
+/** As typed, with N·m beside where that was another unit. */
+function asRead({ typed }: RecordedStep, appliedNm: number): string {
+  const reading = typed.reading
+  if (!reading || reading.unit === 'N.m') return newtonMetres(appliedNm)
+  return `${formatQuantity(reading.value, reading.unit as TorqueUnit)} (${newtonMetres(appliedNm)} at the nut)`
 }
 
 function pointsWords({

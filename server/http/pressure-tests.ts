@@ -310,7 +310,7 @@ function atWarmest(
   const values: Record<string, string> = {
     'at.value': ask.query['at.value'] ?? (known ? String(known.value) : ''),
     'at.unit': ask.query['at.unit'] ?? known?.unit ?? unit,
-    'warmest.value': ask.query['warmest.value'] ?? (unit === 'degF' ? '100' : '38'),
+    'warmest.value': ask.query['warmest.value'] ?? '',
     'warmest.unit': ask.query['warmest.unit'] ?? unit,
   }
   const form: FormState = { values, errors: [], scope: 'warmest' }

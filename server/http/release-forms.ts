@@ -27,6 +27,7 @@ export function releaseForms(
   form?: FormState,
 ): ReleaseProps {
   const held = findings.filter((finding) => !isReleased(finding))
+  const allAskable = held.every((finding) => finding.concedable)
   const audits = may(actor, 'audit-job')
   const submits = may(actor, 'submit-job') && job.stage === 'open' && dossier.systems.length > 0
   const isOwnWork = audits && !dossier.policy.selfSignOff && worksOf(dossier, actor.memberId)
@@ -35,7 +36,7 @@ export function releaseForms(
     jobId: job.id,
     findings: findingItems(findings, { jobId: job.id, formFor }),
     held: held.length,
-    allAskable: held.every((finding) => finding.concedable),
+    allAskable,
     may: {
       submit: submits,
       sendBack: audits && waits,
@@ -58,7 +59,8 @@ export function releaseForms(
         requirement: finding.requirement,
         subjectId: finding.subject.id,
       })
-    if (!submits) return null
+    // A request goes out with the submission, and that is refused while anything else is open.
+    if (!submits || !allAskable) return null
     const name = requestField(finding)
     return h(RequestConcession, { name, value: form?.values[name] ?? '' })
   }

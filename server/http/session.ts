@@ -10,7 +10,7 @@ import { type SignedIn, signIn } from '../commands/people/sign-in.ts'
 import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
 import { forbidden, type Refusal, signedOut } from '../refusals.ts'
-import { type Membership, membershipsOf, personById } from '../store/queries/people.ts'
+import { anyCompany, type Membership, membershipsOf, personById } from '../store/queries/people.ts'
 import type { Deps } from './deps.ts'
 import type { PublicAsk, Resource } from './resource.ts'
 import { ROLE_WORDS, shellOf } from './shell.ts'
@@ -36,10 +36,10 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     name: 'sign-in',
     summary: 'The page to sign in on.',
     load: async ({ identity }) => identity,
-    page: ({ actor, personId }, ask) => {
+    page: async ({ actor, personId }, ask) => {
       if (actor) return localPath(ask.query.next) ?? HOME
       if (personId) return withNext('/companies', ask)
-      return SignInPage({ action: withNext('/sign-in', ask) })
+      return SignInPage({ action: withNext('/sign-in', ask), maySignUp: await maySignUp(ask) })
     },
   })
 
@@ -55,7 +55,12 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       goTo: (result, ask) =>
         result.companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME),
       again: async (form, refusal, ask) =>
-        SignInPage({ action: withNext('/sign-in', ask), form, refused: messageOf(refusal) }),
+        SignInPage({
+          action: withNext('/sign-in', ask),
+          form,
+          refused: messageOf(refusal),
+          maySignUp: await maySignUp(ask),
+        }),
     },
   })
 
@@ -81,7 +86,12 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       path: '/sign-out',
       goTo: () => '/sign-in',
       again: async (form, refusal, ask) =>
-        SignInPage({ action: withNext('/sign-in', ask), form, refused: messageOf(refusal) }),
+        SignInPage({
+          action: withNext('/sign-in', ask),
+          form,
+          refused: messageOf(refusal),
+          maySignUp: await maySignUp(ask),
+        }),
     },
   })
 
@@ -206,4 +216,10 @@ function signedInJson({ person, companyId, companies }: SignedIn) {
     via: 'session',
     scopes: current ? ['read', 'write'] : [],
   }
+}
+
+/** Whether this server takes new companies: always, never, or until the first is there. */
+async function maySignUp({ deps: { machinery } }: PublicAsk): Promise<boolean> {
+  const { signup } = machinery.settings
+  return signup === 'open' || (signup === 'first' && !(await anyCompany(machinery.store.reader())))
 }

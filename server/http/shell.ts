@@ -16,6 +16,12 @@ const PLACES: { href: string; label: string; capability: Capability }[] = [
   { href: '/members', label: 'People', capability: 'manage-members' },
 ]
 
+/** Gone to now and then: at the foot of every page. */
+const SELDOM: typeof PLACES = [
+  { href: '/calculators', label: 'Calculators', capability: 'use-own' },
+  { href: '/policy', label: 'Criteria', capability: 'set-policy' },
+]
+
 export const ROLE_WORDS: Record<Role, string> = {
   technician: 'technician',
   manager: 'service manager',
@@ -34,10 +40,7 @@ export function shellOf(actor: Actor, here: string): Shell {
       label,
       current: here === href,
     })),
-    more: [
-      { href: '/calculators', label: 'Calculators' },
-      { href: '/policy', label: 'Criteria' },
-    ],
+    more: SELDOM.filter((place) => may(actor, place.capability)).map(({ href, label }) => ({ href, label })),
     signOut: '/sign-out',
   }
 }

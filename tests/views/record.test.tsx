@@ -268,7 +268,7 @@ describe('small parts', () => {
       <Stage key="5" stage="sealed" />,
     ].map((stage) => drawn(stage))
     expect(stages.map(words)).toEqual([
-      'Open, being worked on',
+      'Open',
       'Sent back, to be mended',
       'Opened again',
       'Waiting for audit',

@@ -17,6 +17,7 @@ export interface ListedJobProps {
   address: string
   customerName: string
   assignedName: string | null
+  after: 'sent-back' | 'reopened' | null
 }
 
 export interface JobsPageProps {
@@ -75,7 +76,7 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
                 <b>{job.address}</b>
                 <span>{jobLead(job)}</span>
               </a>
-              <Stage stage={job.stage} />{' '}
+              <Stage stage={job.stage} after={job.after ?? undefined} />{' '}
               <span class="soft">
                 since <When at={job.stageAt} />
               </span>

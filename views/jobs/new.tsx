@@ -66,12 +66,12 @@ export function NewJobPage(props: NewJobPageProps): JSX.Element {
             ...props.crew.map((person) => ({ value: person.id, label: person.name })),
           ]}
         />
-        {props.systems.length === 0 ? null : (
+        {props.siteId === undefined || props.systems.length === 0 ? null : (
           <fieldset>
             <legend>Systems that are there already</legend>
             <p class="hint">Leave all unmarked for a new system; you add it on the job's page.</p>
             {props.systems
-              .filter((system) => !props.siteId || system.siteId === props.siteId)
+              .filter((system) => system.siteId === props.siteId)
               .map((system) => (
                 <label class="choice" key={system.id}>
                   <input

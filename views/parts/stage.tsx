@@ -12,7 +12,7 @@ export interface StageProps {
 }
 
 const WORDS: Record<JobStage, string> = {
-  open: 'Open, being worked on',
+  open: 'Open',
   submitted: 'Waiting for audit',
   sealed: 'Signed off and sealed',
 }

@@ -11,9 +11,11 @@ export interface SignInProps {
   action: string
   form?: FormState | undefined
   refused?: string | undefined
+  /** Whether this server takes new companies now. */
+  maySignUp: boolean
 }
 
-export function SignInPage({ action, form, refused }: SignInProps): JSX.Element {
+export function SignInPage({ action, form, refused, maySignUp }: SignInProps): JSX.Element {
   return (
     <Layout
       title="Sign in"
@@ -43,8 +45,13 @@ export function SignInPage({ action, form, refused }: SignInProps): JSX.Element 
         <Button>Sign in</Button>
       </form>
       <p>
-        New here? An owner of your company can send you a link to join, or you can{' '}
-        <a href="/sign-up">set up a company</a>.
+        New here? An owner of your company can send you a link to join
+        {maySignUp ? (
+          <>
+            , or you can <a href="/sign-up">set up a company</a>
+          </>
+        ) : null}
+        .
       </p>
       <p class="soft">Password forgotten? Whoever runs this server can set a new one.</p>
     </Layout>

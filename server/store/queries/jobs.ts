@@ -28,6 +28,8 @@ export interface ListedJob extends JobRow {
   address: string
   town: string
   assignedName: string | null
+  /** What brought it to its stage, where that was a step back. */
+  after: 'sent-back' | 'reopened' | null
 }
 
 export interface JobFilter {
@@ -64,10 +66,38 @@ export async function listJobs(scope: Scope, filter: JobFilter): Promise<Page<Li
     )
     .orderBy(desc(t.jobs.openedAt), desc(t.jobs.id))
     .limit(filter.limit + 1)
+  const steppedBack = await stepsBack(
+    scope,
+    rows.filter(({ job }) => job.stage === 'open' && job.stageAt > job.openedAt).map(({ job }) => job),
+  )
   return pageOf(
-    rows.map(({ job, ...beside }) => ({ ...job, ...beside })),
+    rows.map(({ job, ...beside }) => ({ ...job, ...beside, after: steppedBack.get(job.id) ?? null })),
     filter.limit,
     (row) => ({ at: row.openedAt, id: row.id }),
+  )
+}
+
+/** Of open jobs that were further once: whether they were sent back or reopened. */
+async function stepsBack(
+  { db, t, companyId }: Scope,
+  jobs: readonly Pick<JobRow, 'id' | 'stageAt'>[],
+): Promise<Map<string, 'sent-back' | 'reopened'>> {
+  if (jobs.length === 0) return new Map()
+  const stageAt = new Map(jobs.map((job) => [job.id, job.stageAt]))
+  const rows = await db
+    .select({ jobId: t.jobEvents.jobId, event: t.jobEvents.event, at: t.jobEvents.at })
+    .from(t.jobEvents)
+    .where(
+      and(
+        eq(t.jobEvents.companyId, companyId),
+        inArray(t.jobEvents.jobId, [...stageAt.keys()]),
+        inArray(t.jobEvents.event, ['sent-back', 'reopened']),
+      ),
+    )
+  return new Map(
+    rows.flatMap(({ jobId, event, at }) =>
+      at === stageAt.get(jobId) && (event === 'sent-back' || event === 'reopened') ? [[jobId, event]] : [],
+    ),
   )
 }
 
