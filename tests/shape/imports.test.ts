@@ -30,10 +30,8 @@ const imports: Import[] = files.flatMap((from) => {
   const still = /^(?:import|export)\s+(type\s+)?([^'";]*?\s*from\s+)?'([^']+)'/gm
   for (const [, type, what, name] of text.matchAll(still)) {
     const named = /^\{([^}]*)\}\s*from/.exec((what ?? '').trim())?.[1]
-    const allTypes = named
-      ?.split(',')
-      .filter((one) => one.trim() !== '')
-      .every((one) => one.trim().startsWith('type '))
+    const isType = (one: string) => one.trim() === '' || one.trim().startsWith('type ')
+    const allTypes = named?.split(',').every(isType) ?? false
     found.push({ from, to: resolve(name ?? ''), typeOnly: type !== undefined || allTypes, onFirstUse: false })
   }
   for (const [, name] of text.matchAll(/\bimport\(\s*'([^']+)'\s*\)/g))

@@ -1,14 +1,19 @@
-// A real Chromium for tests: the one from the npm registry, or an installed one.
+// A real Chromium for tests: the one that was found before they began.
 
-import { existsSync } from 'node:fs'
-import chromium from '@sparticuz/chromium'
-import { type Browser, chromium as playwright } from 'playwright-core'
-
-const INSTALLED = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome']
+import { type Browser, chromium } from 'playwright-core'
+import { findChromium, LIBRARIES_VARIABLE, PATH_VARIABLE } from './find-chromium.ts'
 
 export async function launchChromium(): Promise<Browser> {
-  const executablePath = INSTALLED.find((path) => existsSync(path)) ?? (await chromium.executablePath())
-  return playwright.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu'] })
+  const known = process.env[PATH_VARIABLE]
+  const found = known
+    ? { path: known, libraries: process.env[LIBRARIES_VARIABLE] ?? '' }
+    : await findChromium()
+  if ('because' in found) throw new Error(`No browser starts here: ${found.because}`)
+  return chromium.launch({
+    executablePath: found.path,
+    args: ['--no-sandbox', '--disable-gpu'],
+    ...(found.libraries ? { env: { ...process.env, LD_LIBRARY_PATH: found.libraries } } : {}),
+  })
 }
 
 /** The technician's phone. */

@@ -3,12 +3,12 @@
 import { readFileSync } from 'node:fs'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
-import sparticuz from '@sparticuz/chromium'
-import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { Gallery, SampleJointPage } from '../../views/gallery.tsx'
 import { Layout, renderFragment, renderPage } from '../../views/layout.tsx'
 import { QuantityField } from '../../views/parts/field.tsx'
+import { launchChromium } from '../support/chromium.ts'
 
 const root = new URL('../../', import.meta.url)
 const axe = readFileSync(new URL('node_modules/axe-core/axe.min.js', root), 'utf8')
@@ -81,10 +81,7 @@ beforeAll(async () => {
   })
   await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready))
   base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
-  browser = await chromium.launch({
-    executablePath: await sparticuz.executablePath(),
-    args: ['--no-sandbox', '--disable-gpu'],
-  })
+  browser = await launchChromium()
 }, 60_000)
 
 afterAll(async () => {
