@@ -78,7 +78,7 @@ export async function appendFact<Name extends FactTable>(
       .insert(t[table] as SQLiteTable)
       .values(Object.fromEntries(names.map((name) => [name, sql.placeholder(name)])) as never),
   ).execute(complete)
-  return { table, id: row.id, digest: sha256(canonical(complete)) }
+  return { table, id: row.id, digest: digestOfRow(complete) }
 }
 
 /** Every column, with null for what is not there: the same shape written and read back. */
@@ -91,6 +91,11 @@ function completeRow(table: SQLiteTable, row: Record<string, unknown>): Record<s
 export async function startChain(scope: Scope, id: string, kind: 'system' | 'company'): Promise<void> {
   const { db, t, companyId } = scope
   await db.insert(t.chains).values({ companyId, id, kind, headNumber: 0, headHash: FIRST_HASH })
+}
+
+/** Over what the row holds; columns that hold nothing are left out, so that a column added later changes no digest. */
+function digestOfRow(row: Record<string, unknown>): string {
+  return sha256(canonical(Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null))))
 }
 
 /** Adds an entry to its chain. The head row is locked here, last in a transaction, until the commit. */
@@ -275,7 +280,7 @@ async function checkFact(scope: Scope, seal: FactSeal): Promise<string | null> {
       .from(table as Tables['steps'])
       .where(and(eq(table.companyId, companyId), eq(table.id, seal.id)))
     if (!row) return `${name} is missing`
-    return sha256(canonical(completeRow(table, row))) === seal.digest ? null : `${name} was changed`
+    return digestOfRow(row) === seal.digest ? null : `${name} was changed`
   } catch {
     return `${name} cannot be read`
   }
