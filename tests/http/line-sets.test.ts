@@ -41,7 +41,7 @@ const patch = (id: string, payload: object, player = cast.tess) =>
   })
 
 describe('a line set', () => {
-  it('lays out four joints, makes its indoor unit, and belongs to the one open job', async () => {
+  it('lays out four joints with ports and caps, makes its indoor unit, and belongs to the one open job', async () => {
     const answer = await lay()
     expect(answer.statusCode).toBe(201)
     const line = answer.json()
@@ -55,10 +55,13 @@ describe('a line set', () => {
       room: null,
     })
     expect(line.joints.map((joint: { tag: string; place: string }) => [joint.tag, joint.place])).toEqual([
-      ['NR1-5', 'outdoor-liquid'],
-      ['NR1-6', 'outdoor-gas'],
-      ['NR1-7', 'indoor-liquid'],
-      ['NR1-8', 'indoor-gas'],
+      ['NR1-8', 'outdoor-liquid'],
+      ['NR1-9', 'outdoor-gas'],
+      ['NR1-10', 'indoor-liquid'],
+      ['NR1-11', 'indoor-gas'],
+      ['NR1-12', 'outdoor-liquid-cap'],
+      ['NR1-13', 'outdoor-gas-cap'],
+      ['NR1-14', 'outdoor-gas-port'],
     ])
     const system = (await faces.get(cast.tess, `/systems/${zone.systemId}`)).json()
     expect(system.units.find((unit: { id: string }) => unit.id === line.toUnitId)).toMatchObject({
@@ -86,12 +89,7 @@ describe('a line set', () => {
     const indoor = await unit('indoor', 'I-1')
     const named = { indoorModel: undefined, indoorSerial: undefined }
     const main = (await lay({ ...named, name: 'Main', toUnitId: branch, jointKind: 'brazed' })).json()
-    expect(main.joints.map((joint: { indoors: boolean }) => joint.indoors)).toEqual([
-      false,
-      false,
-      false,
-      false,
-    ])
+    expect(main.joints.map((joint: { indoors: boolean }) => joint.indoors)).toEqual(Array(7).fill(false))
     expect(main.joints[2]).toMatchObject({ kind: 'brazed', origin: 'field', unitId: branch })
     const study = (await lay({ ...named, name: 'Study', fromUnitId: branch, toUnitId: indoor })).json()
     expect(study.joints.map((joint: { unitId: string }) => joint.unitId)).toEqual([
@@ -194,6 +192,9 @@ describe('a change', () => {
       ['press', 0.009525],
       ['press', 0.00635],
       ['press', 0.009525],
+      ['valve-cap', 0.00635],
+      ['valve-cap', 0.009525],
+      ['service-port', 0.009525],
     ])
     const begun = await faces.post(cast.tess, `/joints/${line.joints[0].id}/makes`, { jobId })
     expect(begun.statusCode).toBe(201)
@@ -216,7 +217,7 @@ describe('a change', () => {
     ).json()
     const changed = (await patch(line.id, { toUnitId: unit.id })).json()
     expect(changed.toUnitId).toBe(unit.id)
-    expect(changed.joints.slice(2).map((joint: { unitId: string }) => joint.unitId)).toEqual([
+    expect(changed.joints.slice(2, 4).map((joint: { unitId: string }) => joint.unitId)).toEqual([
       unit.id,
       unit.id,
     ])
@@ -270,7 +271,7 @@ describe('a browser', () => {
       tubing: 'new',
       jointKind: 'flare',
     })
-    expect(line.joints).toHaveLength(4)
+    expect(line.joints).toHaveLength(7)
   })
 
   it('asks for the room only where the refrigerant can burn', async () => {

@@ -30,7 +30,7 @@ export interface LaidLineSet {
 }
 
 /** What the outdoor unit brings for each pair of lines: stop valves under caps, and a service port (common practice, no source). */
-const OUTDOOR_FITTINGS = [
+export const OUTDOOR_FITTINGS = [
   { place: 'outdoor-liquid-cap', line: 'liquid', kind: 'valve-cap' },
   { place: 'outdoor-gas-cap', line: 'gas', kind: 'valve-cap' },
   { place: 'outdoor-gas-port', line: 'gas', kind: 'service-port' },
@@ -38,7 +38,7 @@ const OUTDOOR_FITTINGS = [
 
 export const addLineSet = defineCommand({
   name: 'add-line-set',
-  summary: 'Lay a line set between two units; its four joints are laid out with it.',
+  summary: 'Lay a line set between two units; its joints, ports and caps are laid out with it.',
   capability: 'set-up-system',
   input: z.strictObject({
     id: ownId,

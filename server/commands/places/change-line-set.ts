@@ -10,6 +10,7 @@ import { defineCommand } from '../command.ts'
 import { id, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
 import type { LaidLineSet } from './add-line-set.ts'
+import { OUTDOOR_FITTINGS } from './add-line-set.ts'
 import { jobFor } from './job-for.ts'
 import {
   lineSetBody,
@@ -98,6 +99,11 @@ export const changeLineSet = defineCommand({
           .set({ tubeOdM, kind: after.jointKind })
           .where(and(eq(t.joints.companyId, companyId), ours, eq(t.joints.place, place)))
       }
+      for (const { place, line } of OUTDOOR_FITTINGS)
+        await db
+          .update(t.joints)
+          .set({ tubeOdM: line === 'liquid' ? after.liquidOdM : after.gasOdM })
+          .where(and(eq(t.joints.companyId, companyId), ours, eq(t.joints.place, place)))
     }
     const { companyId: _company, id: lineSetId, systemId, createdAt: _created, ...columns } = after
     await db

@@ -27,7 +27,7 @@ describe.each(STORE_KINDS)('a single-zone system on %s', (kind) => {
   })
   afterAll(() => cast.remove())
 
-  it('has an outdoor and an indoor unit, one line set, and four flare joints in order', async () => {
+  it('has an outdoor and an indoor unit, one line set, four flare joints in order, ports and caps', async () => {
     const whole = await loadSystem(scope(), zone.systemId)
     expect(whole.units.map((unit) => [unit.role, unit.serial])).toEqual([
       ['outdoor', 'OUT-1'],
@@ -43,17 +43,26 @@ describe.each(STORE_KINDS)('a single-zone system on %s', (kind) => {
       ['NR1-2', 'outdoor-gas', 'gas', false, 'flare'],
       ['NR1-3', 'indoor-liquid', 'liquid', true, 'flare'],
       ['NR1-4', 'indoor-gas', 'gas', true, 'flare'],
+      ['NR1-5', 'outdoor-liquid-cap', 'liquid', false, 'valve-cap'],
+      ['NR1-6', 'outdoor-gas-cap', 'gas', false, 'valve-cap'],
+      ['NR1-7', 'outdoor-gas-port', 'gas', false, 'service-port'],
     ])
     expect(whole.joints.map((joint) => joint.unitId)).toEqual([
       zone.outdoorUnitId,
       zone.outdoorUnitId,
       zone.indoorUnitId,
       zone.indoorUnitId,
+      zone.outdoorUnitId,
+      zone.outdoorUnitId,
+      zone.outdoorUnitId,
     ])
     expect(whole.joints.map((joint) => joint.tubeOdM)).toEqual([
       expect.closeTo(0.00635, 9),
       expect.closeTo(0.009525, 9),
       expect.closeTo(0.00635, 9),
+      expect.closeTo(0.009525, 9),
+      expect.closeTo(0.00635, 9),
+      expect.closeTo(0.009525, 9),
       expect.closeTo(0.009525, 9),
     ])
   })
@@ -90,7 +99,7 @@ describe.each(STORE_KINDS)('a single-zone system on %s', (kind) => {
         origin: 'field',
       })
     const added = await Promise.all(['a', 'b', 'c', 'd', 'e'].map((name) => joint(`coupling ${name}`)))
-    expect(added.map(({ number }) => number).toSorted((a, b) => a - b)).toEqual([5, 6, 7, 8, 9])
+    expect(added.map(({ number }) => number).toSorted((a, b) => a - b)).toEqual([8, 9, 10, 11, 12])
   })
 
   it('gives each system its own prefix when several are added at once', async () => {
@@ -124,13 +133,13 @@ describe.each(STORE_KINDS)('a single-zone system on %s', (kind) => {
 
   it('retires a joint once, with a reason, and keeps it', async () => {
     const { joints } = await loadSystem(scope(), zone.systemId)
-    const coupling = joints.find((joint) => joint.number === 5)
+    const coupling = joints.find((joint) => joint.number === 8)
     const retired = await cast.run(cast.tess, retireJoint, {
       jointId: coupling?.id ?? '',
       jobId,
       reason: 'Cut out with the old tube',
     })
-    expect(retired).toMatchObject({ tag: 'NR1-5', retiredAt: cast.clock.now })
+    expect(retired).toMatchObject({ tag: 'NR1-8', retiredAt: cast.clock.now })
     await expect(
       cast.run(cast.tess, retireJoint, { jointId: coupling?.id ?? '', jobId, reason: 'again' }),
     ).rejects.toMatchObject({ code: 'already-retired' })
