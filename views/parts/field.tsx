@@ -8,7 +8,12 @@ export interface FormState {
   errors: readonly { path: string; message: string }[]
   /** Sets the ids of two forms on one page apart. */
   scope?: string | undefined
+  /** Where these fields are part of something larger: `replacement.` goes before each name. */
+  prefix?: string | undefined
 }
+
+/** What a control is called in the form. */
+export const fieldName = (name: string, form?: FormState | undefined): string => (form?.prefix ?? '') + name
 
 export interface Option {
   value: string
@@ -34,20 +39,22 @@ export function fieldId(name: string, form?: FormState | undefined): string {
 }
 
 export function fieldValue(name: string, form?: FormState | undefined, start = ''): string {
-  return form?.values[name] ?? start
+  return form?.values[fieldName(name, form)] ?? start
 }
 
 /** The messages for a field: those of its own path and, for a quantity, those of its parts. */
 export function fieldErrors(name: string, form?: FormState | undefined): string[] {
   if (form === undefined) return []
+  const path = fieldName(name, form)
   return form.errors
-    .filter((error) => error.path === name || error.path.startsWith(`${name}.`))
+    .filter((error) => error.path === path || error.path.startsWith(`${path}.`))
     .map((error) => error.message)
 }
 
 function isFirstWrong(name: string, form?: FormState | undefined): boolean {
   const first = form?.errors[0]?.path
-  return first !== undefined && (first === name || first.startsWith(`${name}.`))
+  const path = fieldName(name, form)
+  return first !== undefined && (first === path || first.startsWith(`${path}.`))
 }
 
 function wiring(asked: Asked) {
@@ -126,7 +133,7 @@ export function TextField(props: TextFieldProps): JSX.Element {
       <input
         {...control}
         autofocus={control.autofocus || (props.autofocus === true && (props.form?.errors.length ?? 0) === 0)}
-        name={props.name}
+        name={fieldName(props.name, props.form)}
         type={type}
         value={props.type === 'password' ? undefined : fieldValue(props.name, props.form, props.value)}
         autocomplete={props.autocomplete}
@@ -144,7 +151,12 @@ export function AreaField(
   const { control } = wiring(props)
   return (
     <Around asked={props} kind="area">
-      <textarea {...control} name={props.name} rows={props.rows ?? 3} maxlength={props.maxlength}>
+      <textarea
+        {...control}
+        name={fieldName(props.name, props.form)}
+        rows={props.rows ?? 3}
+        maxlength={props.maxlength}
+      >
         {fieldValue(props.name, props.form, props.value)}
       </textarea>
     </Around>
@@ -164,7 +176,7 @@ export function SelectField(props: SelectFieldProps): JSX.Element {
   const chosen = fieldValue(props.name, props.form, props.value)
   return (
     <Around asked={props} kind={props.beside === true ? 'select field-beside' : 'select'}>
-      <select {...control} name={props.name}>
+      <select {...control} name={fieldName(props.name, props.form)}>
         {props.choose === undefined ? null : (
           <option value="" selected={chosen === ''}>
             {props.choose}
@@ -233,20 +245,24 @@ export function QuantityField(props: QuantityFieldProps): JSX.Element {
         <input
           {...control}
           class={props.large === true ? 'number number-large' : 'number'}
-          name={`${props.name}.value`}
+          name={fieldName(`${props.name}.value`, props.form)}
           type="text"
           inputmode="decimal"
           autocomplete="off"
           value={fieldValue(`${props.name}.value`, props.form, props.value)}
         />
         {only === undefined ? (
-          <select name={`${props.name}.unit`} id={`${id}-unit`} aria-label={`Unit of: ${props.label}`}>
+          <select
+            name={fieldName(`${props.name}.unit`, props.form)}
+            id={`${id}-unit`}
+            aria-label={`Unit of: ${props.label}`}
+          >
             <Options options={props.units} chosen={chosen} />
           </select>
         ) : (
           <span class="unit">
             {only.label}
-            <input type="hidden" name={`${props.name}.unit`} value={only.value} />
+            <input type="hidden" name={fieldName(`${props.name}.unit`, props.form)} value={only.value} />
           </span>
         )}
         <output class="also" for={id}>
@@ -284,7 +300,7 @@ export function ChoiceField(props: ChoiceFieldProps): JSX.Element {
             <input
               type="radio"
               id={index === 0 ? id : `${id}-${index}`}
-              name={props.name}
+              name={fieldName(props.name, props.form)}
               value={option.value}
               checked={option.value === chosen}
               disabled={option.disabled === true}
@@ -313,7 +329,7 @@ export function CheckField(props: Asked): JSX.Element {
         <input
           {...control}
           type="checkbox"
-          name={props.name}
+          name={fieldName(props.name, props.form)}
           value="true"
           checked={fieldValue(props.name, props.form, props.value) === 'true'}
         />
@@ -336,7 +352,7 @@ export function PhotoField(props: Asked & { several?: boolean | undefined }): JS
       <input
         {...control}
         type="file"
-        name={props.name}
+        name={fieldName(props.name, props.form)}
         accept="image/jpeg,image/png,image/webp,image/heic"
         multiple={props.several === true}
       />
@@ -350,7 +366,10 @@ export function OtherErrors(props: {
   fields: readonly string[]
 }): JSX.Element | null {
   const left = (props.form?.errors ?? []).filter(
-    (error) => !props.fields.some((name) => error.path === name || error.path.startsWith(`${name}.`)),
+    (error) =>
+      !props.fields
+        .map((name) => fieldName(name, props.form))
+        .some((path) => error.path === path || error.path.startsWith(`${path}.`)),
   )
   if (left.length === 0) return null
   return (

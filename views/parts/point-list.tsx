@@ -1,7 +1,7 @@
 // Is every point of this step as listed, and if not, which one and why?
 
 import type { ComponentChildren, JSX } from 'preact'
-import { type FormState, fieldErrors, fieldId, fieldValue } from './field.tsx'
+import { type FormState, fieldErrors, fieldId, fieldName, fieldValue } from './field.tsx'
 
 export interface PointListProps {
   /** "Preparation points" */
@@ -55,10 +55,10 @@ export function PointList(props: PointListProps): JSX.Element {
                           <input
                             type="radio"
                             id={`${id}-${answer}`}
-                            name={name}
+                            name={fieldName(name, props.form)}
                             value={answer}
                             checked={answer === chosen}
-                            autofocus={first === name && answer === chosen}
+                            autofocus={first === fieldName(name, props.form) && answer === chosen}
                           />
                           <span>{ANSWER_WORDS[answer]}</span>
                         </label>
@@ -70,12 +70,12 @@ export function PointList(props: PointListProps): JSX.Element {
                     <input
                       type="text"
                       id={`${id}-reason`}
-                      name={reason}
+                      name={fieldName(reason, props.form)}
                       value={fieldValue(reason, props.form)}
                       maxlength={500}
                       aria-invalid={errors.length === 0 ? undefined : 'true'}
                       aria-describedby={errors.length === 0 ? undefined : `${id}-error`}
-                      autofocus={first === reason}
+                      autofocus={first === fieldName(reason, props.form)}
                     />
                     {errors.length === 0 ? null : (
                       <p class="message" id={`${id}-error`}>
@@ -90,7 +90,7 @@ export function PointList(props: PointListProps): JSX.Element {
         </ul>
       </fieldset>
       {props.children}
-      <button type="submit" class="do all-as-listed" name="allAsListed" value="true">
+      <button type="submit" class="do all-as-listed" name={fieldName('allAsListed', props.form)} value="true">
         {props.allLabel ?? 'All as listed'}
       </button>
       <button type="submit" class="other as-marked">

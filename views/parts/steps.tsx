@@ -17,6 +17,12 @@ export interface StepItem {
   why?: ComponentChildren
   /** Of the next step: its form. Of a recorded one: its details, behind the fold. */
   children?: ComponentChildren
+  /** Of a recorded step, under its line and always in sight: what it replaced, and what waits. */
+  under?: ComponentChildren
+  /** How many corrections of it wait for a manager. */
+  waiting?: number | undefined
+  /** Its details stand open: something in them needs mending. */
+  open?: boolean | undefined
 }
 
 export interface StepsProps {
@@ -36,13 +42,19 @@ export function Steps(props: StepsProps): JSX.Element {
   const foldTo = numbered[nextAt - 1]?.step.outcome === undefined ? nextAt : nextAt - 1
   const folds = props.foldRecorded === true && foldTo > 1
   const before = folds ? numbered.slice(0, foldTo) : []
+  const waiting = before.reduce((sum, { step }) => sum + (step.waiting ?? 0), 0)
   const shown = folds ? numbered.slice(foldTo) : numbered
   return (
     <div class="steps-block">
       {folds ? (
-        <details class="steps-recorded">
+        <details class="steps-recorded" open={before.some(({ step }) => step.open === true)}>
           <summary>
-            <span>{before.length} steps recorded</span>
+            <span>
+              {before.length} steps recorded
+              {waiting === 0
+                ? null
+                : `, ${waiting} correction${waiting === 1 ? ' waits' : 's wait'} for a manager`}
+            </span>
           </summary>
           <ol class="steps" aria-label={`${props.label}, recorded`}>
             {before.map(({ step, number }) => (
@@ -93,13 +105,14 @@ function Step(props: { step: StepItem; number: number; level: 2 | 3 | 4 }): JSX.
   return (
     <li class={`step step-${step.state}`} id={step.id}>
       {step.state === 'recorded' && step.children !== undefined ? (
-        <details>
+        <details open={step.open === true}>
           <summary>{line}</summary>
           <div class="step-details">{step.children}</div>
         </details>
       ) : (
         line
       )}
+      {step.under === undefined ? null : <div class="step-details">{step.under}</div>}
     </li>
   )
 }
