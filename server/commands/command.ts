@@ -98,10 +98,11 @@ export async function runCommand<Schema extends z.ZodType, Result>(
   if (command.before) input = await command.before(input)
   const attempt = () => machinery.store.transaction(transact)
   if (!key) return attempt()
-  // Two of the same at once: the one that lost against the unique key finds the first answer on a second look.
-  return attempt().catch((problem) => {
-    if (problem instanceof Refusal && problem.code === 'already-there') return attempt()
-    throw problem
+  // Two of the same at once: whatever the second was refused for, the first has done it, and its answer is there now.
+  return attempt().catch(async (problem) => {
+    if (!(problem instanceof Refusal) || problem.code === 'id-reused') throw problem
+    if (!(await firstAnswer(scopeOf(machinery.store.reader(), actor.companyId), key))) throw problem
+    return attempt()
   })
 
   async function transact(session: Session): Promise<Done<Result>> {
