@@ -83,7 +83,7 @@ describe.each([
           await page.locator('input[name="reading.value"]').fill(String(reading.value).replace('.', ','))
           await page.locator('select[name="reading.unit"]').selectOption(reading.unit)
           await press('Record torque')
-          await expect.poll(() => page.locator('main').innerText()).toMatch(/in range/)
+          await expect.poll(() => page.locator('main').textContent()).toMatch(/in range/)
         } else {
           if (isIndoors) {
             await page.locator('select[name=method]').selectOption('tracer-hydrogen')
@@ -100,7 +100,7 @@ describe.each([
         cast.clock.pass(MINUTE)
       }
       await expect
-        .poll(() => page.locator('main').innerText())
+        .poll(() => page.locator('main').textContent())
         .toContain('Every step of this making is recorded.')
     }
   })
@@ -114,7 +114,7 @@ describe.each([
     await page.locator('input[name="mass.value"]').fill('plenty')
     await press(/record/i)
     expect(await page.locator('input[name="mass.value"]').inputValue()).toBe('plenty')
-    await expect.poll(() => page.locator('main').innerText()).toContain('Enter a number.')
+    await expect.poll(() => page.locator('main').textContent()).toContain('Enter a number.')
   })
 
   it('runs the pressure test and the evacuation with their curves', async () => {
@@ -139,7 +139,7 @@ describe.each([
     }
     expect(await page.locator('main svg').count()).toBeGreaterThan(0)
     await press(/end (it|the test) and judge it/i)
-    await expect.poll(() => page.locator('main').innerText()).toMatch(/holds|held/i)
+    await expect.poll(() => page.locator('main').textContent()).toMatch(/holds|held/i)
 
     cast.clock.pass(60 * MINUTE)
     await page.goto(`${address}/systems/${zone.systemId}/evacuations/new?jobId=${jobId}`)
@@ -157,7 +157,7 @@ describe.each([
     }
     await noSideways()
     await press(/end (it|the test) and judge it/i)
-    await expect.poll(() => page.locator('main').innerText()).toMatch(/tight/i)
+    await expect.poll(() => page.locator('main').textContent()).toMatch(/tight/i)
   })
 
   it('records charge and running check, and submits', async () => {
@@ -178,7 +178,7 @@ describe.each([
       .locator('a[href^="/joints/"]')
       .evaluateAll((links) => [...new Set(links.map((link) => link.getAttribute('href') ?? ''))])
     await page.goto(`${address}${port}`)
-    if (!(await page.locator('main').innerText()).includes('After the last test')) {
+    if (!(await page.locator('main').textContent()).includes('After the last test')) {
       const inMain = page.locator('main a[href^="/joints/"]')
       await inMain.last().click()
       await settled()
@@ -188,7 +188,7 @@ describe.each([
     await noSideways()
     await page.goto(`${address}/jobs/${jobId}`)
     await press('Submit for audit')
-    await expect.poll(() => page.locator('main').innerText()).toContain('Waiting for audit')
+    await expect.poll(() => page.locator('main').textContent()).toContain('Waiting for audit')
     expect(complaints).toEqual([])
     expect(cast.clock.now).toBeGreaterThan(NOON)
   })
