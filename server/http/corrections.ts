@@ -5,11 +5,24 @@ import { decideCorrection } from '../commands/corrections/decide-correction.ts'
 import { listCorrectionsOfJob } from '../store/queries/corrections.ts'
 import { findEntry } from '../store/queries/entries.ts'
 import { findJob } from '../store/queries/jobs.ts'
+import { correctionFields } from './correction-form.ts'
+import { jointPageAgain } from './joint-page.ts'
 import { instant, instantOrNull } from './json.ts'
 import type { Resource } from './resource.ts'
 
 export function correctionsResource(resource: Resource): void {
-  resource.write({ path: '/corrections', command: correctFact, status: 201 })
+  resource.write({
+    path: '/corrections',
+    command: correctFact,
+    status: 201,
+    page: {
+      input: correctionFields,
+      goTo: ({ jointId, jobId }) =>
+        jointId === null ? `/jobs/${jobId}#corrections` : `/joints/${jointId}?job=${jobId}#next`,
+      again: (form, refusal, ask) =>
+        jointPageAgain(ask, { jointId: form.values._joint ?? '' }, form, refusal),
+    },
+  })
 
   resource.write({
     path: '/corrections/:correctionId/decision',

@@ -16,6 +16,7 @@ import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
+import { correctedFact, withCorrections } from './correction-form.ts'
 import { partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import type { Ask } from './resource.ts'
@@ -35,16 +36,29 @@ export async function jointPageAgain(
   return jointPage(ask, await lookAt(ask, jointId), form, refusal.message)
 }
 
-export async function jointPage(ask: Ask, seen: SeenJoint, form?: FormState, note?: string): Promise<VNode> {
+export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, note?: string): Promise<VNode> {
   const { joint, system, judging } = seen
-  const job = await jobAtHand(ask, seen)
+  const job = await jobAtHand(ask, seen, came)
+  const form = correctedFact(came) === null ? came : undefined
   const make = currentMake(joint)
   const next: NextStep = make ? nextStep(joint, make, judging) : { step: null, reason: '' }
   const mayRecord = job?.stage === 'open' && may(ask.actor, 'record-work')
   const people = new Map((await listCrewPeople(ask.scope)).map((person) => [person.id, person.name]))
   const who = (step: { performedBy: string; performedAt: number }) =>
     `${people.get(step.performedBy) ?? 'somebody'} · ${instant(step.performedAt).slice(11, 16)} UTC`
-  const steps = make ? stepItems(joint, make, next, judging, who) : []
+  const beside = make
+    ? await withCorrections(
+        ask,
+        seen,
+        make.steps,
+        { words: (step) => summaryOf(step, joint, judging), who },
+        mayRecord ? job.id : null,
+        came,
+      )
+    : null
+  const steps = make
+    ? stepItems(joint, make, next, judging, who).map((item) => ({ ...item, ...beside?.get(item.id) }))
+    : []
   const props: JointPageProps = {
     shell: shellOf(ask.actor, '/jobs'),
     joint: {
@@ -119,9 +133,9 @@ function startTogether(seen: SeenJoint): NonNullable<JointPageProps['newMake']>[
   return { ids: `${seen.joint.id} ${partner.id}`, tag: partner.tag, jointId: seen.joint.id, key: newId() }
 }
 
-/** The job that the address names, else the one open job on this system. */
-async function jobAtHand(ask: Ask, { row }: SeenJoint): Promise<JobRow | null> {
-  const named = ask.query.job
+/** The job that the address or the form names, else the one open job on this system. */
+async function jobAtHand(ask: Ask, { row }: SeenJoint, form?: FormState): Promise<JobRow | null> {
+  const named = ask.query.job || ask.params.jobId || form?.values._job || form?.values.jobId
   if (named) return findJob(ask.scope, named)
   const [only, ...others] = await listOpenJobsOfSystem(ask.scope, row.systemId)
   return only && others.length === 0 ? only : null

@@ -28,6 +28,31 @@ export async function stepForm(
 ): Promise<JointPageProps['nextStep']> {
   const kind = next.step
   if (!kind) return null
+  const { accuracyPercent, ...choices } = await stepChoices(ask, seen)
+  const torque = kind === 'torque' ? torqueWanted(seen, accuracyPercent) : null
+  return {
+    title: STEP_TITLES[kind],
+    why: whyOf(kind, next, torque, seen),
+    form: {
+      kind,
+      action: `/makes/${make.id}/${kind}`,
+      freshId: newId(),
+      jobId,
+      form,
+      ...choices,
+      torque: torque?.wanted ?? null,
+      together: togetherFor(seen, make, kind),
+    } satisfies StepFormProps,
+  }
+}
+
+/** What the form of any step is filled in with, and the accuracy of the wrench that stands first. */
+export async function stepChoices(
+  ask: Ask,
+  seen: SeenJoint,
+): Promise<
+  Pick<StepFormProps, 'instruments' | 'units' | 'lubrication'> & { accuracyPercent: number | undefined }
+> {
   const rows = await listActiveInstruments(ask.scope, [
     'torque-wrench',
     'flaring-tool',
@@ -47,32 +72,20 @@ export async function stepForm(
         value: row.id,
         label: `${row.name}, ${isConfirmed(row) ? 'confirmed' : 'not confirmed'}`,
       }))
-  const wrench = rows.find((row) => row.kind === 'torque-wrench')
-  const torque = kind === 'torque' ? torqueWanted(seen, wrench?.accuracyPercent ?? undefined) : null
   return {
-    title: STEP_TITLES[kind],
-    why: whyOf(kind, next, torque, seen),
-    form: {
-      kind,
-      action: `/makes/${make.id}/${kind}`,
-      freshId: newId(),
-      jobId,
-      form,
-      instruments: {
-        flaringTools: choices('flaring-tool'),
-        wrenches: choices('torque-wrench'),
-        pressTools: choices('press-tool'),
-        detectors: choices('leak-detector'),
-      },
-      units: {
-        torque: unitOptions('torque', ['N.m', 'ft.lbf', 'in.lbf', 'kgf.cm']),
-        length: unitOptions('length', ['mm', 'in']),
-        pressure: unitOptions('gauge-pressure', ['MPa', 'psi', 'bar']),
-      },
-      torque: torque?.wanted ?? null,
-      lubrication: seen.system.sheet?.flareLubrication ?? null,
-      together: togetherFor(seen, make, kind),
-    } satisfies StepFormProps,
+    instruments: {
+      flaringTools: choices('flaring-tool'),
+      wrenches: choices('torque-wrench'),
+      pressTools: choices('press-tool'),
+      detectors: choices('leak-detector'),
+    },
+    units: {
+      torque: unitOptions('torque', ['N.m', 'ft.lbf', 'in.lbf', 'kgf.cm']),
+      length: unitOptions('length', ['mm', 'in']),
+      pressure: unitOptions('gauge-pressure', ['MPa', 'psi', 'bar']),
+    },
+    lubrication: seen.system.sheet?.flareLubrication ?? null,
+    accuracyPercent: rows.find((row) => row.kind === 'torque-wrench')?.accuracyPercent ?? undefined,
   }
 }
 

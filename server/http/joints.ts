@@ -4,6 +4,7 @@ import type { Joint, Step, System } from '../rules/dossier.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, nextStep, stepsFor } from '../rules/scope.ts'
 import { liesIn, staleForJoint } from '../rules/staleness.ts'
+import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
 import type { TorqueUnit } from '../trade/units.ts'
@@ -29,11 +30,26 @@ export function jointsResource(resource: Resource): void {
     summary: 'Everything that is known of a joint: makes, steps, tests that covered it, entries.',
     load: async (ask) => {
       const seen = await lookAt(ask, ask.params.jointId ?? '')
-      return { seen, entries: await listEntriesAbout(ask.scope, seen.joint.id) }
+      return {
+        seen,
+        corrections: await listCorrectionsOfJoint(ask.scope, seen.joint.id),
+        entries: await listEntriesAbout(ask.scope, seen.joint.id),
+      }
     },
-    json: ({ seen, entries }) => ({
+    json: ({ seen, corrections, entries }) => ({
       ...jointJson(seen),
       tests: testsOf(seen),
+      corrections: corrections.map(({ original, replacement, ...correction }) => ({
+        id: correction.id,
+        state: correction.state,
+        reason: correction.reason,
+        requestedBy: correction.requestedBy,
+        requestedAt: instant(correction.requestedAt),
+        decidedBy: correction.decidedBy,
+        decidedAt: instantOrNull(correction.decidedAt),
+        original: judgedStepJson(original, seen.joint, seen.judging),
+        replacement: judgedStepJson(replacement, seen.joint, seen.judging),
+      })),
       entries: entries.map(({ at, deviceAt, ...entry }) => ({
         ...entry,
         at: instant(at),

@@ -39,9 +39,13 @@ export const stepJson = (step: RecordedStep) => ({
   jointId: step.jointId,
   makeId: step.makeId,
   corrects: step.correctsId,
-  ...asSent(step.body as unknown as Record<string, unknown>, step.typed),
+  ...stepFields(step),
   ...whoJson(step),
 })
+
+/** What a step was told by, under the names that its command knows. */
+export const stepFields = (step: RecordedStep): Record<string, unknown> =>
+  asSent(step.body as unknown as Record<string, unknown>, step.typed)
 
 /** In the unit of the reading, which is the caller's own. */
 export const torqueJson = (torque: TorqueJudgement, unit: TorqueUnit) => ({

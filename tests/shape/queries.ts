@@ -75,6 +75,12 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     call: (s, w) => corrections.listWaitingCorrections(s, w.jobs.open),
   },
   'corrections/listCorrectionsOfJob': { call: (s, w) => corrections.listCorrectionsOfJob(s, w.jobs.open) },
+  'corrections/listCorrectionsOfJoint': {
+    call: async (s, w, own) => {
+      const { entryId } = await corrections.findCorrection(own, w.correctionId)
+      return corrections.listCorrectionsOfJoint(s, (await entries.findEntry(own, entryId)).subjectId)
+    },
+  },
   'corrections/findCorrection': { call: (s, w) => corrections.findCorrection(s, w.correctionId) },
   'crew/listCrewPage': { call: (s) => crew.listCrewPage(s, first) },
   'crew/findCrewPerson': { call: (s, w) => crew.findCrewPerson(s, w.crewId) },

@@ -10,6 +10,7 @@ export interface CorrectionFormProps {
   entryId: string
   factId: string
   jointId: string
+  jobId: string
   /** The step's own form, filled in as it was recorded. */
   fields: StepFormProps
   /** What was recorded and has no control in the form: it goes along as it is. */
@@ -28,6 +29,7 @@ export function CorrectionForm(props: CorrectionFormProps): JSX.Element {
         <input type="hidden" name="entryId" value={props.entryId} />
         <input type="hidden" name="factId" value={factId} />
         <input type="hidden" name="_joint" value={props.jointId} />
+        <input type="hidden" name="_job" value={props.jobId} />
         {props.kept.map(({ name, value }) => (
           <input key={name} type="hidden" name={`replacement.${name}`} value={value} />
         ))}
