@@ -7,9 +7,8 @@ import { sendBackJob } from '../commands/release/send-back-job.ts'
 import { signOffJob } from '../commands/release/sign-off-job.ts'
 import { submitJob } from '../commands/release/submit-job.ts'
 import type { Refusal } from '../refusals.ts'
-import { evaluate } from '../rules/index.ts'
-import { loadDossier } from '../store/queries/dossier.ts'
 import { findJob } from '../store/queries/jobs.ts'
+import { findingsOfJob } from './job-findings.ts'
 import { jobJson, jobPage } from './jobs.ts'
 import { instant } from './json.ts'
 import { readRequestField } from './release-forms.ts'
@@ -20,8 +19,8 @@ export function holdPointsResource(resource: Resource): void {
     path: '/jobs/:jobId/hold-points',
     name: 'list-hold-points',
     summary: 'Every requirement with its finding for each subject, in the order of the work.',
-    load: async (ask) => evaluate(await loadDossier(ask.scope, ask.params.jobId ?? '', ask.now)),
-    json: (findings) => findings,
+    load: async (ask) => findingsOfJob(ask.scope, await findJob(ask.scope, ask.params.jobId ?? ''), ask.now),
+    json: ({ findings }) => findings,
   })
 
   resource.write({

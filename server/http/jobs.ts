@@ -11,7 +11,6 @@ import { leaveOutJoint } from '../commands/jobs/leave-out-joint.ts'
 import { openJob } from '../commands/jobs/open-job.ts'
 import { isReleased } from '../commands/release/judge-job.ts'
 import { newId } from '../ids.ts'
-import { evaluate } from '../rules/index.ts'
 import { circuitOpened } from '../rules/scope.ts'
 import { listCertificatesOfJob } from '../store/queries/certificates.ts'
 import { listCorrectionsOfJob } from '../store/queries/corrections.ts'
@@ -30,6 +29,7 @@ import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
 import { expand, type Fields } from './form.ts'
+import { findingsOfJob } from './job-findings.ts'
 import { instant, instantOrNull } from './json.ts'
 import { releaseForms } from './release-forms.ts'
 import { type Ask, listQuery, type Resource } from './resource.ts'
@@ -169,8 +169,7 @@ async function newJobPage(ask: Ask, form?: FormState) {
 /** The job as a member sees it: as piped, what is done, what holds it, and what they may do about it. */
 export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: string) {
   const { scope, actor, now } = ask
-  const dossier = await loadDossier(scope, job.id, now)
-  const findings = evaluate(dossier)
+  const { dossier, findings } = await findingsOfJob(scope, job, now)
   const site = await findSite(scope, job.siteId)
   const names = new Map(
     dossier.crew.flatMap((person) => (person.memberId ? [[person.memberId, person.name]] : [])),
