@@ -20,13 +20,6 @@ mkdirSync(join(ROOT, 'data'), { recursive: true })
 const folder = mkdtempSync(join(ROOT, 'data', 'bench-'))
 const home: Home = { folder, file: join(folder, 'jointkeep.db'), remove: () => {} }
 
-try {
-  await measure()
-} finally {
-  for (const child of started) if (child.exitCode === null) child.kill('SIGKILL')
-  rmSync(folder, { recursive: true, force: true })
-}
-
 async function measure() {
   const [cpu] = cpus()
   say(
@@ -274,3 +267,10 @@ function residentOf(child: ChildProcess): number {
 
 const mib = (bytes: number) => (bytes / 2 ** 20).toFixed(0)
 const gib = (bytes: number) => (bytes / 2 ** 30).toFixed(1)
+
+try {
+  await measure()
+} finally {
+  for (const child of started) if (child.exitCode === null) child.kill('SIGKILL')
+  rmSync(folder, { recursive: true, force: true })
+}

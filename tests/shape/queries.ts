@@ -129,6 +129,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'jobs/listJobs': { call: (s) => jobs.listJobs(s, first) },
   'jobs/listSystemIdsOfJob': { call: (s, w) => jobs.listSystemIdsOfJob(s, w.jobs.open) },
   'jobs/listOpenJobsOfSystem': { call: (s, w) => jobs.listOpenJobsOfSystem(s, w.systemId) },
+  'jobs/jobIdsOf': { call: (s, w) => jobs.jobIdsOf(s, w.systemId) },
   'jobs/listJobEvents': { call: (s, w) => jobs.listJobEvents(s, w.jobs.open) },
   'jobs/countJobs': { call: (s) => jobs.countJobs(s) },
   'jobs/listHandsOfJob': { call: (s, w) => jobs.listHandsOfJob(s, w.jobs.open) },

@@ -120,19 +120,22 @@ export async function listSystemIdsOfJob(scope: Scope, jobId: string): Promise<s
 /** The jobs that are open on a system now. */
 export async function listOpenJobsOfSystem(scope: Scope, systemId: string): Promise<JobRow[]> {
   const { db, t, companyId } = scope
-  const rows = await db
-    .select({ job: t.jobs })
-    .from(t.jobSystems)
-    .innerJoin(t.jobs, and(eq(t.jobs.companyId, t.jobSystems.companyId), eq(t.jobs.id, t.jobSystems.jobId)))
-    .where(
-      and(
-        eq(t.jobSystems.companyId, companyId),
-        eq(t.jobSystems.systemId, systemId),
-        eq(t.jobs.stage, 'open'),
-      ),
-    )
+  const jobIds = await jobIdsOf(scope, systemId)
+  if (jobIds.length === 0) return []
+  return db
+    .select()
+    .from(t.jobs)
+    .where(and(eq(t.jobs.companyId, companyId), inArray(t.jobs.id, jobIds), eq(t.jobs.stage, 'open')))
     .orderBy(asc(t.jobs.openedAt), asc(t.jobs.id))
-  return rows.map((row) => row.job)
+}
+
+/** Looked up first: a join in the order of the jobs would walk through every job of the company. */
+export async function jobIdsOf({ db, t, companyId }: Scope, systemId: string): Promise<string[]> {
+  const rows = await db
+    .select({ jobId: t.jobSystems.jobId })
+    .from(t.jobSystems)
+    .where(and(eq(t.jobSystems.companyId, companyId), eq(t.jobSystems.systemId, systemId)))
+  return rows.map((row) => row.jobId)
 }
 
 export async function listJobEvents(scope: Scope, jobId: string): Promise<JobEventRow[]> {

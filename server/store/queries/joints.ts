@@ -117,11 +117,12 @@ export async function listJoints(scope: Scope, systemIds: string[]): Promise<Map
     .from(t.joints)
     .where(and(eq(t.joints.companyId, companyId), inArray(t.joints.systemId, systemIds)))
     .orderBy(asc(t.joints.number))
+  // By their ids: a join from the makes would walk through every make of the company.
+  const jointIds = rows.map((row) => row.id)
   const makes = await db
-    .select({ make: t.makes })
+    .select()
     .from(t.makes)
-    .innerJoin(t.joints, and(eq(t.joints.companyId, t.makes.companyId), eq(t.joints.id, t.makes.jointId)))
-    .where(and(eq(t.makes.companyId, companyId), inArray(t.joints.systemId, systemIds)))
+    .where(and(eq(t.makes.companyId, companyId), inArray(t.makes.jointId, jointIds)))
     .orderBy(asc(t.makes.number))
   const steps = await db
     .select()
@@ -131,15 +132,8 @@ export async function listJoints(scope: Scope, systemIds: string[]): Promise<Map
   const retirements = await db
     .select({ jointId: t.jointRetirements.jointId, retiredAt: t.jointRetirements.retiredAt })
     .from(t.jointRetirements)
-    .innerJoin(
-      t.joints,
-      and(eq(t.joints.companyId, t.jointRetirements.companyId), eq(t.joints.id, t.jointRetirements.jointId)),
-    )
-    .where(and(eq(t.jointRetirements.companyId, companyId), inArray(t.joints.systemId, systemIds)))
-  const makesOf = grouped(
-    makes.map((row) => row.make),
-    (make) => make.jointId,
-  )
+    .where(and(eq(t.jointRetirements.companyId, companyId), inArray(t.jointRetirements.jointId, jointIds)))
+  const makesOf = grouped(makes, (make) => make.jointId)
   const stepsOf = grouped(await effective(scope, steps), (step) => step.jointId)
   const retiredAt = new Map(retirements.map((row) => [row.jointId, row.retiredAt]))
   for (const row of rows) {

@@ -5,7 +5,7 @@ import { missing } from '../../refusals.ts'
 import { prepared } from '../prepared.ts'
 import type { Scope } from '../store.ts'
 import type { Tables } from '../tables/index.ts'
-import type { JobRow } from './jobs.ts'
+import { type JobRow, jobIdsOf } from './jobs.ts'
 import type { JointRow } from './joints.ts'
 import { type LineSetRow, listLineSets } from './line-sets.ts'
 
@@ -123,14 +123,15 @@ export async function loadSystem(scope: Scope, systemId: string): Promise<WholeS
 }
 
 /** Jobs on a system, newest first. */
-export async function listJobsOfSystem({ db, t, companyId }: Scope, systemId: string): Promise<JobRow[]> {
-  const rows = await db
-    .select({ job: t.jobs })
-    .from(t.jobSystems)
-    .innerJoin(t.jobs, and(eq(t.jobs.companyId, t.jobSystems.companyId), eq(t.jobs.id, t.jobSystems.jobId)))
-    .where(and(eq(t.jobSystems.companyId, companyId), eq(t.jobSystems.systemId, systemId)))
+export async function listJobsOfSystem(scope: Scope, systemId: string): Promise<JobRow[]> {
+  const { db, t, companyId } = scope
+  const jobIds = await jobIdsOf(scope, systemId)
+  if (jobIds.length === 0) return []
+  return db
+    .select()
+    .from(t.jobs)
+    .where(and(eq(t.jobs.companyId, companyId), inArray(t.jobs.id, jobIds)))
     .orderBy(desc(t.jobs.openedAt), desc(t.jobs.id))
-  return rows.map((row) => row.job)
 }
 
 /**
