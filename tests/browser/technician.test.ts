@@ -178,7 +178,7 @@ describe.each([
       .locator('a[href^="/joints/"]')
       .evaluateAll((links) => [...new Set(links.map((link) => link.getAttribute('href') ?? ''))])
     await page.goto(`${address}${port}`)
-    if (!(await page.locator('main').textContent()).includes('After the last test')) {
+    if (!(await page.locator('main').textContent())?.includes('After the last test')) {
       const inMain = page.locator('main a[href^="/joints/"]')
       await inMain.last().click()
       await settled()
