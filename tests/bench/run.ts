@@ -139,7 +139,7 @@ async function pages(service: Service, ready: Prepared) {
     ['job', `/jobs/${ready.jobId}`],
     ['joint', `/joints/${ready.jointId}`],
   ] as const) {
-    const load = { url: service.address + path, headers: { cookie } }
+    const load = { url: service.address + path, headers: { cookie, 'accept-encoding': 'gzip, deflate, br' } }
     await underLoad({ ...load, connections: 4, seconds: 2 })
     const most = await underLoad({ ...load, connections: 8, seconds: SECONDS })
     const paced = await underLoad({ ...load, connections: 10, seconds: SECONDS + 4, rate: 100 })
