@@ -17,6 +17,8 @@ export interface ToIssue {
   policyVersion: number
   /** Of every system of the job, after the sign-off was entered. */
   heads: readonly (ChainHead | null)[]
+  /** Whether who signs off did or recorded some of it; left out, as far as the dossier can say. */
+  ownWork?: boolean
 }
 
 /** The part of a command's context that issuing needs. */
@@ -40,7 +42,7 @@ export interface IssuedCertificate {
  */
 export async function issueCertificate(
   scope: Scope,
-  { job, dossier, findings, policyVersion, heads }: ToIssue,
+  { job, dossier, findings, policyVersion, heads, ownWork }: ToIssue,
   { actor, now, machinery, newId, record }: Issuing,
 ): Promise<IssuedCertificate> {
   const known = heads.filter((head) => head !== null)
@@ -64,6 +66,7 @@ export async function issueCertificate(
     revision,
     issuedAt: now,
     issuedByMember: actor.memberId,
+    ownWork,
     heads: known,
     publicUrl: machinery.settings.publicUrl,
     town,

@@ -53,6 +53,8 @@ export interface CopySource {
   revision: number
   issuedAt: number
   issuedByMember: string
+  /** Left out, it is read off the dossier, which knows not every hand. */
+  ownWork?: boolean | undefined
   heads: readonly ChainHead[]
   publicUrl: string
   town: string
@@ -97,7 +99,7 @@ export function signedCopyOf(source: CopySource): CertificatePayload {
       at: instant(source.issuedAt),
       byMember: source.issuedByMember,
       by: crewIdOf(dossier, source.issuedByMember),
-      ownWork: hasOwnWork(dossier, source.issuedByMember),
+      ownWork: source.ownWork ?? hasOwnWork(dossier, source.issuedByMember),
     },
     criteria: {
       policyVersion: source.policyVersion,

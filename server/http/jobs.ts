@@ -10,6 +10,7 @@ import { changeJob } from '../commands/jobs/change-job.ts'
 import { leaveOutJoint } from '../commands/jobs/leave-out-joint.ts'
 import { openJob } from '../commands/jobs/open-job.ts'
 import { isReleased } from '../commands/release/judge-job.ts'
+import { isOwnWork } from '../commands/release/own-work.ts'
 import { newId } from '../ids.ts'
 import { circuitOpened } from '../rules/scope.ts'
 import { listCertificatesOfJob } from '../store/queries/certificates.ts'
@@ -224,7 +225,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
     certificates: await listCertificatesOfJob(scope, job.id),
     mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
     mayRecord,
-    release: releaseForms(ask, job, dossier, findings, form),
+    release: releaseForms(ask, job, dossier, findings, await isOwnWork(scope, dossier, actor.memberId), form),
     form,
     note: note ?? null,
   })

@@ -24,13 +24,15 @@ export function releaseForms(
   job: JobRow,
   dossier: Dossier,
   findings: readonly Finding[],
+  /** Whether this member did or recorded some of it. */
+  worked: boolean,
   form?: FormState,
 ): ReleaseProps {
   const held = findings.filter((finding) => !isReleased(finding))
   const allAskable = held.every((finding) => finding.concedable)
   const audits = may(actor, 'audit-job')
   const submits = may(actor, 'submit-job') && job.stage === 'open' && dossier.systems.length > 0
-  const isOwnWork = audits && !dossier.policy.selfSignOff && worksOf(dossier, actor.memberId)
+  const isOwnWork = audits && !dossier.policy.selfSignOff && worked
   const waits = job.stage === 'submitted'
   return {
     jobId: job.id,
@@ -64,24 +66,4 @@ export function releaseForms(
     const name = requestField(finding)
     return h(RequestConcession, { name, value: form?.values[name] ?? '' })
   }
-}
-
-/** Did this member perform or record anything of the job? */
-function worksOf(dossier: Dossier, memberId: string): boolean {
-  const own = dossier.crew.find((person) => person.memberId === memberId)?.id
-  const isOwn = (fact: { jobId: string; performedBy: string; recordedBy: string }) =>
-    fact.jobId === dossier.job.id && (fact.recordedBy === memberId || fact.performedBy === own)
-  return dossier.systems.some((system) =>
-    [
-      ...system.joints.flatMap((joint) => [
-        ...joint.makes,
-        ...joint.makes.flatMap((make) => make.steps),
-        ...joint.leakChecks,
-      ]),
-      ...system.pressureTests,
-      ...system.evacuations,
-      ...system.charges,
-      ...system.runningChecks,
-    ].some(isOwn),
-  )
 }

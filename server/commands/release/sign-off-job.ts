@@ -5,15 +5,14 @@ import { type IssuedCertificate, issueCertificate } from '../../certificate/issu
 import { findingsWithoutNames, withoutNames } from '../../certificate/names.ts'
 import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
-import type { Dossier } from '../../rules/dossier.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
-import { findJob, listHandsOfJob } from '../../store/queries/jobs.ts'
+import { findJob } from '../../store/queries/jobs.ts'
 import { chainHead } from '../../store/record.ts'
-import type { Scope } from '../../store/store.ts'
-import { type Context, defineCommand } from '../command.ts'
+import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
 import { isReleased, judgeJob } from './judge-job.ts'
+import { isOwnWork } from './own-work.ts'
 
 export interface SignedOff {
   jobId: string
@@ -33,7 +32,13 @@ export const signOffJob = defineCommand({
     if (job.stage !== 'submitted')
       throw conflict('not-submitted', 'This job was not submitted yet. The technician submits it for audit.')
     const { dossier, findings } = await judgeJob(scope, job.id, context.now)
-    await assertOthersWork(scope, context, dossier)
+    // Release is by somebody who neither did nor recorded the work, unless the policy says otherwise.
+    const ownWork = await isOwnWork(scope, dossier, context.actor.memberId)
+    if (ownWork && !dossier.policy.selfSignOff)
+      throw refusedByRule(
+        'own-work',
+        'You did or recorded part of this work, so somebody else signs it off. The policy can allow it.',
+      )
     if ((await listWaitingCorrections(scope, job.id)).length > 0)
       throw conflict('correction-waiting', 'A correction waits for your answer. Accept or refuse it first.')
     const held = findings.filter((finding) => !isReleased(finding))
@@ -55,21 +60,9 @@ export const signOffJob = defineCommand({
     for (const system of dossier.systems) heads.push(await chainHead(scope, system.id))
     const certificate = await issueCertificate(
       scope,
-      { job, dossier, findings, policyVersion: dossier.policyVersion, heads },
+      { job, dossier, findings, policyVersion: dossier.policyVersion, heads, ownWork },
       context,
     )
     return { jobId: job.id, stage: 'sealed', certificate }
   },
 })
-
-/** Release is by somebody who neither did nor recorded the work, unless the policy says otherwise. */
-async function assertOthersWork(scope: Scope, context: Context, dossier: Dossier): Promise<void> {
-  if (dossier.policy.selfSignOff) return
-  const hands = await listHandsOfJob(scope, dossier.job.id)
-  const own = dossier.crew.find((person) => person.memberId === context.actor.memberId)
-  if (hands.memberIds.has(context.actor.memberId) || (own && hands.crewIds.has(own.id)))
-    throw refusedByRule(
-      'own-work',
-      'You did or recorded part of this work, so somebody else signs it off. The policy can allow it.',
-    )
-}

@@ -160,7 +160,7 @@ export async function countJobs(scope: Scope): Promise<Record<JobStage, number>>
   return counts
 }
 
-/** Who performed, supervised or recorded anything of this job: crew ids and member ids. */
+/** Who performed or recorded anything of this job: crew ids and member ids. */
 export async function listHandsOfJob(
   scope: Scope,
   jobId: string,
@@ -189,19 +189,25 @@ export async function listHandsOfJob(
     .from(t.sectionTests)
     .where(and(eq(t.sectionTests.companyId, companyId), eq(t.sectionTests.jobId, jobId)))
   if (tests.length > 0) {
+    const testIds = tests.map((test) => test.id)
     const readers = await db
       .selectDistinct({ recordedBy: t.sectionReadings.recordedBy })
       .from(t.sectionReadings)
-      .where(
-        and(
-          eq(t.sectionReadings.companyId, companyId),
-          inArray(
-            t.sectionReadings.testId,
-            tests.map((test) => test.id),
-          ),
-        ),
-      )
+      .where(and(eq(t.sectionReadings.companyId, companyId), inArray(t.sectionReadings.testId, testIds)))
     for (const row of readers) memberIds.add(row.recordedBy)
+    const closers = await db
+      .selectDistinct({
+        performedBy: t.sectionConclusions.performedBy,
+        recordedBy: t.sectionConclusions.recordedBy,
+      })
+      .from(t.sectionConclusions)
+      .where(
+        and(eq(t.sectionConclusions.companyId, companyId), inArray(t.sectionConclusions.testId, testIds)),
+      )
+    for (const row of closers) {
+      crewIds.add(row.performedBy)
+      memberIds.add(row.recordedBy)
+    }
   }
   return { crewIds, memberIds }
 }
