@@ -64,7 +64,8 @@ export const torqueJson = (torque: TorqueJudgement, unit: TorqueUnit) => ({
   decisionRule: torque.decisionRule,
   recommendedSetting: quantityJson('torque', torque.recommendedSettingNm, unit),
   verdict: torque.verdict,
-  reason: torque.reason,
+  // Not `reason`: that is what the person gave for a torque that was not measured.
+  verdictReason: torque.reason,
 })
 
 /** The public names of what is kept in SI, and the unit it is answered in where nothing was typed. */
