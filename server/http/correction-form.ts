@@ -29,7 +29,7 @@ export async function withCorrections(
   ask: Ask,
   seen: SeenJoint,
   steps: readonly Step[],
-  told: { words(step: Step): string; who(step: Step): string },
+  told: { words(step: Step): string; member(memberId: string, at: number): string },
   jobId: string | null,
   form?: FormState,
 ): Promise<Map<string, Pick<StepItem, 'children' | 'under' | 'waiting' | 'open'>>> {
@@ -46,7 +46,7 @@ export async function withCorrections(
     state: correction.state,
     words: told.words(version),
     reason: correction.reason,
-    who: told.who(version),
+    who: told.member(correction.requestedBy, correction.requestedAt),
   })
   const beside = steps.map((step) => {
     const replaced = earlier(step.id, corrections)

@@ -43,7 +43,8 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
   const make = currentMake(joint)
   const next: NextStep = make ? nextStep(joint, make, judging) : { step: null, reason: '' }
   const mayRecord = job?.stage === 'open' && may(ask.actor, 'record-work')
-  const people = new Map((await listCrewPeople(ask.scope)).map((person) => [person.id, person.name]))
+  const crew = await listCrewPeople(ask.scope)
+  const people = new Map(crew.map((person) => [person.id, person.name]))
   const who = (step: { performedBy: string; performedAt: number }) =>
     `${people.get(step.performedBy) ?? 'somebody'} · ${instant(step.performedAt).slice(11, 16)} UTC`
   const beside = make
@@ -51,7 +52,11 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         ask,
         seen,
         make.steps,
-        { words: (step) => summaryOf(step, joint, judging), who },
+        {
+          words: (step) => summaryOf(step, joint, judging),
+          member: (memberId, at) =>
+            `${crew.find((person) => person.memberId === memberId)?.name ?? 'somebody'} · ${instant(at).slice(0, 16).replace('T', ' ')} UTC`,
+        },
         mayRecord ? job.id : null,
         came,
       )

@@ -1,7 +1,7 @@
 // The commands that record a make's steps, one for each kind, and several at once, all or nothing.
 
 import { z } from 'zod'
-import { malformed, Refusal } from '../../refusals.ts'
+import { conflict, malformed, Refusal } from '../../refusals.ts'
 import type { Step } from '../../rules/dossier.ts'
 import { currentMake } from '../../rules/scope.ts'
 import { findJointRow, withMakes } from '../../store/queries/joints.ts'
@@ -134,6 +134,8 @@ export const recordJointLeakCheck = defineCommand({
     const jobId = given.jobId
     if (jobId === undefined) throw malformed([{ path: 'jobId', message: 'Say on which job.' }])
     await findOpenJobOn(scope, jobId, row.systemId)
+    if (joint.retiredAt !== null)
+      throw conflict('joint-retired', 'This joint was retired: there is nothing left to check.')
     await assertInstrument(scope, content)
     const { step, seal } = await appendStep(scope, context, row, {
       kind: 'leak-check',
