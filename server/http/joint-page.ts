@@ -10,7 +10,7 @@ import { newId } from '../ids.ts'
 import type { Refusal } from '../refusals.ts'
 import type { Joint, Make, Step } from '../rules/dossier.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
-import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
+import { currentMake, isPort, type NextStep, nextStep, stepsFor, whyNotNow } from '../rules/scope.ts'
 import { newtonMetres, span, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
@@ -99,8 +99,9 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     steps,
     nextStep:
       mayRecord && make && next.step && !isPort(joint)
-        ? await stepForm(ask, seen, make, next, job.id, form)
+        ? await stepForm(ask, seen, make, next, job.id, form?.values._again ? undefined : form)
         : null,
+    again: mayRecord && make && !isPort(joint) ? await doneAgain(ask, seen, make, next, job.id, form) : [],
     nextReason: next.reason,
     newMake:
       mayRecord && joint.retiredAt === null
@@ -130,6 +131,32 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     note: note ?? null,
   }
   return JointPage(props)
+}
+
+/** What may honestly be done once more: a nut pulled up, a joint checked again. */
+async function doneAgain(
+  ask: Ask,
+  seen: SeenJoint,
+  make: Make,
+  next: NextStep,
+  jobId: string,
+  form?: FormState,
+): Promise<JointPageProps['again']> {
+  const again: JointPageProps['again'] = []
+  for (const step of ['torque', 'leak-check'] as const) {
+    const isRecorded = make.steps.some((one) => one.kind === step)
+    if (step === next.step || !isRecorded || whyNotNow(step, seen.joint, make, seen.judging) !== null)
+      continue
+    const own = form?.values._again === step ? form : undefined
+    const made = await stepForm(ask, seen, make, { step, reason: '' }, jobId, {
+      values: {},
+      errors: [],
+      ...own,
+      scope: `again-${step}`,
+    })
+    if (made) again.push({ ...made, open: own !== undefined })
+  }
+  return again
 }
 
 function startTogether(seen: SeenJoint): NonNullable<JointPageProps['newMake']>['together'] {

@@ -21,6 +21,8 @@ export interface JointPageProps {
   steps: readonly StepItem[]
   /** The form of the next step, where this member may record it now. */
   nextStep: { title: string; why: string; form: StepFormProps } | null
+  /** What was done and may be done once more. */
+  again: { title: string; why: string; form: StepFormProps; open: boolean }[]
   nextReason: string
   newMake: {
     action: string
@@ -66,6 +68,13 @@ export function JointPage(props: JointPageProps): JSX.Element {
         )}
         {nextStep === null && props.steps.length > 0 ? <p class="why">{props.nextReason}</p> : null}
         {props.ports ? <PortsForm {...props.ports} /> : null}
+        {props.again.map((step) => (
+          <details key={step.title} open={step.open}>
+            <summary>{step.title} again</summary>
+            <p class="why">{step.why}</p>
+            <StepForm {...step.form} again />
+          </details>
+        ))}
         {props.newMake && !props.ports ? <NewMake {...props.newMake} /> : null}
       </div>
       {nextStep === null && props.newMake?.wanted !== true && props.others.length > 0 ? (

@@ -98,11 +98,12 @@ const LEAK_METHOD_WORDS: Record<(typeof LEAK_CHECK_METHODS)[number], string> = {
 const pick = (options: Option[]): Option[] =>
   options.length === 0 ? [{ value: '', label: 'None in the register yet' }] : options
 
-export function StepForm(props: StepFormProps): JSX.Element {
+export function StepForm(props: StepFormProps & { again?: boolean }): JSX.Element {
   return (
     <form method="post" action={props.action}>
       <input type="hidden" name="id" value={props.form?.values.id ?? props.freshId} />
       <input type="hidden" name="jobId" value={props.jobId} />
+      {props.again ? <input type="hidden" name="_again" value={props.kind} /> : null}
       <StepFields {...props} />
       {props.together ? <BothJoints {...props.together} step={props.kind} jobId={props.jobId} /> : null}
     </form>
