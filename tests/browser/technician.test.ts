@@ -90,7 +90,9 @@ describe.each([
             await page.locator('select[name=medium]').selectOption('tracer-mix')
             await page.locator('input[name="gaugePressure.value"]').fill('2')
             await page.getByText('Detector, its sensitivity, where a leak was').click()
-            await page.locator('select[name=instrumentId]').selectOption(zone.instruments.leakDetector)
+            await page
+              .locator('.step-next select[name=instrumentId]')
+              .selectOption(zone.instruments.leakDetector)
             await page.locator('input[name="sensitivity.value"]').fill('3')
             await page.locator('select[name=sensitivitySource]').selectOption('instrument')
             await page.locator('input[name="checkedOnTrialLeak?"]').check()
