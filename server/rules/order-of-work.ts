@@ -6,7 +6,7 @@ import type { Charge, Dossier, RunningCheck, System } from './dossier.ts'
 import type { Answer, Requirement } from './finding.ts'
 import { isPort, type Scope, type ScopedSection, scopeOf } from './scope.ts'
 import { isChargedCoupling, pressureState, vacuumState } from './section-answers.ts'
-import { coversSection, liesIn, type SectionState, type SectionTest } from './staleness.ts'
+import { coversSection, isPressureTest, liesIn, type SectionState, type SectionTest } from './staleness.ts'
 import { moment } from './wording.ts'
 
 /** Something out of order, or not there yet, in a sentence with what to do about it. */
@@ -55,11 +55,12 @@ function sectionProblem(
       evidence: [pressed.id, evacuated.id],
     }
   }
-  const last = evacuated ?? pressed
+  // Whatever a test came to: nitrogen or a pump on a charged circuit undoes the charge.
+  const last = latest(attemptsOn(dossier, section))
   if (lastIn && last && isAfter(last, lastIn)) {
     return {
       outcome: 'failed',
-      reason: `Refrigerant was let in on ${moment(lastIn.performedAt)}, before ${section.name} was ${evacuated ? 'evacuated' : 'pressure-tested'}.`,
+      reason: `Refrigerant was let in on ${moment(lastIn.performedAt)}, before ${section.name} was ${isPressureTest(last) ? 'pressure-tested' : 'evacuated'}.`,
       next: 'Recover the refrigerant, test and evacuate, then charge again.',
       evidence: [lastIn.id, last.id],
     }
@@ -87,6 +88,16 @@ function sectionProblem(
     }
   }
   return null
+}
+
+/** Every test and evacuation of a section on this job. */
+function attemptsOn(dossier: Dossier, section: ScopedSection): SectionTest[] {
+  const { system } = section
+  return [...system.pressureTests, ...system.evacuations].filter(
+    (test) =>
+      test.jobId === dossier.job.id &&
+      (coversSection(test, section) || section.joints.some((joint) => liesIn(test, joint))),
+  )
 }
 
 /**
