@@ -177,6 +177,9 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
   )
   const corrections = await listCorrectionsOfJob(scope, job.id)
   const mayRecord = may(actor, 'record-work') && job.stage === 'open'
+  // Asked only where somebody could sign off.
+  const isOwn =
+    job.stage === 'submitted' && may(actor, 'audit-job') && (await isOwnWork(scope, dossier, actor.memberId))
   return JobPage({
     shell: shellOf(actor, '/jobs'),
     job: {
@@ -225,7 +228,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
     certificates: await listCertificatesOfJob(scope, job.id),
     mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
     mayRecord,
-    release: releaseForms(ask, job, dossier, findings, await isOwnWork(scope, dossier, actor.memberId), form),
+    release: releaseForms(ask, job, dossier, findings, isOwn, form),
     form,
     note: note ?? null,
   })

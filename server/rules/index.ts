@@ -103,7 +103,9 @@ function release(finding: Finding, dossier: Dossier): Finding {
   if (!unmet || !finding.concedable) return finding
   const mine = (candidate: Concession) =>
     candidate.requirement === finding.requirement && candidate.subjectId === finding.subject.id
-  const concession = listed(dossier.concessions).findLast(mine)
+  const given = listed(dossier.concessions).filter(mine)
+  const concession =
+    given.length > 0 ? given.findLast(({ at }) => at >= latestEvidence(finding, dossier)) : undefined
   if (concession) {
     return {
       ...finding,
@@ -120,6 +122,32 @@ function release(finding: Finding, dossier: Dossier): Finding {
     nextAction: 'A manager decides.',
     reason: `${finding.reason} A concession is asked for: ${request.reason}`,
   }
+}
+
+/** When the last of what a finding rests on was recorded: a concession speaks for what was known when it was given. */
+function latestEvidence(finding: Finding, dossier: Dossier): number {
+  const rests = new Set(finding.evidence)
+  let latest = Number.NEGATIVE_INFINITY
+  const look = (facts: readonly { id: string; recordedAt: number }[]) => {
+    for (const fact of facts) if (rests.has(fact.id)) latest = Math.max(latest, fact.recordedAt)
+  }
+  try {
+    for (const system of dossier.systems) {
+      look(system.pressureTests)
+      look(system.evacuations)
+      look(system.charges)
+      look(system.runningChecks)
+      for (const joint of system.joints) {
+        look(joint.makes)
+        look(joint.leakChecks)
+        for (const make of joint.makes) look(make.steps)
+      }
+    }
+  } catch {
+    // A record that can't be read vouches for nothing.
+    return Number.POSITIVE_INFINITY
+  }
+  return latest
 }
 
 /** A record that lost its list of decisions releases nothing, and is still judged. */

@@ -274,3 +274,17 @@ describe('evening entry', () => {
     expect(unmet(evaluate(dossier))).toEqual([])
   })
 })
+
+describe('a concession', () => {
+  it('speaks for what was known when it was given, not for what is recorded afterwards', () => {
+    const job = aJobWithJointsMade()
+    job.pressureTested({ shape: 'short' })
+    const [section] = job.dossier.systems[0]?.lineSets ?? []
+    job.conceded('standing-pressure-held', section?.id ?? '')
+    const about = () =>
+      evaluate(job.build()).find(({ requirement }) => requirement === 'standing-pressure-held')?.outcome
+    expect(about()).toBe('conceded')
+    job.later(60).pressureTested({ shape: 'short' })
+    expect(about()).toBe('open')
+  })
+})

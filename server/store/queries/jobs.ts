@@ -168,21 +168,42 @@ export async function listHandsOfJob(
   const { db, t, companyId } = scope
   const crewIds = new Set<string>()
   const memberIds = new Set<string>()
-  for (const table of [
-    t.steps,
-    t.makes,
-    t.sectionTests,
-    t.charges,
-    t.runningChecks,
-  ] as unknown as Tables['steps'][]) {
+  const systemIds = await listSystemIdsOfJob(scope, jobId)
+  if (systemIds.length === 0) return { crewIds, memberIds }
+  // By system first, which has an index; a job's work is all on its own systems.
+  for (const table of [t.steps, t.sectionTests, t.charges, t.runningChecks] as unknown as Tables['steps'][]) {
     const rows = await db
       .selectDistinct({ performedBy: table.performedBy, recordedBy: table.recordedBy })
       .from(table)
-      .where(and(eq(table.companyId, companyId), eq(table.jobId, jobId)))
+      .where(and(eq(table.companyId, companyId), inArray(table.systemId, systemIds), eq(table.jobId, jobId)))
     for (const row of rows) {
       crewIds.add(row.performedBy)
       memberIds.add(row.recordedBy)
     }
+  }
+  const joints = await db
+    .select({ id: t.joints.id })
+    .from(t.joints)
+    .where(and(eq(t.joints.companyId, companyId), inArray(t.joints.systemId, systemIds)))
+  const makers =
+    joints.length === 0
+      ? []
+      : await db
+          .selectDistinct({ performedBy: t.makes.performedBy, recordedBy: t.makes.recordedBy })
+          .from(t.makes)
+          .where(
+            and(
+              eq(t.makes.companyId, companyId),
+              inArray(
+                t.makes.jointId,
+                joints.map((joint) => joint.id),
+              ),
+              eq(t.makes.jobId, jobId),
+            ),
+          )
+  for (const row of makers) {
+    crewIds.add(row.performedBy)
+    memberIds.add(row.recordedBy)
   }
   const tests = await db
     .select({ id: t.sectionTests.id })
