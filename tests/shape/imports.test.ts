@@ -134,8 +134,7 @@ describe('the imports', () => {
     const outside = imports
       .filter(({ from, to }) => pure(from) && !isOurs(to))
       .map(({ from, to }) => `${from} → ${to}`)
-    // Fits and distributions come from libraries of numbers.
-    expect(outside.filter((one) => !/→ (ml-levenberg-marquardt|jstat)$/.test(one))).toEqual([])
+    expect(outside).toEqual([])
     for (const file of files.filter(pure)) {
       const text = readFileSync(join(root, file), 'utf8').replaceAll(/\/\*[\s\S]*?\*\/|\/\/.*/g, '')
       expect(text, file).not.toMatch(

@@ -82,7 +82,11 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
       this.now += milliseconds
     },
   }
-  const config = readConfig({ JOINTKEEP_LOG: 'silent', JOINTKEEP_PUBLIC_URL: 'http://jointkeep.test' })
+  const config = readConfig({
+    DATABASE_URL: store.file ? `sqlite:${store.file}` : 'postgres://localhost/test',
+    JOINTKEEP_LOG: 'silent',
+    JOINTKEEP_PUBLIC_URL: 'http://jointkeep.test',
+  })
   const machinery: Machinery = {
     store: store.store,
     clock: () => clock.now,
