@@ -1,4 +1,4 @@
-// How much does it carry, how fast does it answer, start, and how much memory does it take? Measured and printed, nothing asserted.
+// How much does it carry, how fast does it answer, judge and start, and how much memory does it take? Measured and printed, nothing asserted.
 
 import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
@@ -8,6 +8,7 @@ import { ROOT } from '../../server/root.ts'
 import { BUILT, type Home, type Service, startService } from '../durability/built-server.ts'
 import type { Load, Measured } from './load.ts'
 import { EMAIL, PASSWORD, type Prepared, prepare } from './prepare.ts'
+import { rules } from './rules.ts'
 
 const SECONDS = Number(process.env.BENCH_SECONDS ?? 6)
 const JOINTS = 4000
@@ -46,6 +47,7 @@ async function measure() {
   await torques(service, bare, ready, commits)
   bare.process.kill('SIGTERM')
   await pages(service, ready)
+  rules(say)
   say()
   say(`memory    after the run ${mib(residentOf(service.process))} MiB resident`)
   await service.stop()
