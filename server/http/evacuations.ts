@@ -184,9 +184,8 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
   const { test } = stored
   const { system, policy } = await loadForJudging(ask.scope, stored.systemId)
   const instruments = await instrumentsUsed(ask.scope, test)
-  const judgement = stored.conclusion
-    ? (stored.conclusion.result as unknown as EvacuationJudgement)
-    : judgeEvacuationTest(test, system, { policy: policy.criteria, instruments })
+  const today = judgeEvacuationTest(test, system, { policy: policy.criteria, instruments })
+  const judgement = stored.conclusion ? (stored.conclusion.result as unknown as EvacuationJudgement) : today
   const typed = test.readings.map((reading) => stored.readingsTyped[reading.id])
   return EvacuationPage({
     shell: shellOf(ask.actor, '/jobs'),
@@ -212,6 +211,7 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
       typed: stored.readingsTyped[reading.id] ?? {},
     })),
     judgement,
+    verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
     unit: unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? 'micron',
     temperatureUnit:
       unitTyped<TemperatureUnit>(

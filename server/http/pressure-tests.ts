@@ -226,9 +226,8 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
   const { test } = stored
   const { system, policy } = await loadForJudging(ask.scope, stored.systemId)
   const instruments = await instrumentsUsed(ask.scope, test)
-  const judgement = stored.conclusion
-    ? (stored.conclusion.result as unknown as PressureTestJudgement)
-    : judgePressureTest(test, system, { policy: policy.criteria, instruments })
+  const today = judgePressureTest(test, system, { policy: policy.criteria, instruments })
+  const judgement = stored.conclusion ? (stored.conclusion.result as unknown as PressureTestJudgement) : today
   const name = (id: string | null) => instruments.find((one) => one.id === id)?.name ?? null
   const last = test.readings.at(-1)
   const typed = stored.readingsTyped[last?.id ?? '']
@@ -263,6 +262,7 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
       typed: stored.readingsTyped[reading.id] ?? {},
     })),
     judgement,
+    verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
     expected: expectedBand(stored, judgement),
     unit,
     temperatureUnit,

@@ -1,10 +1,14 @@
 // A step is corrected on its joint's page without script, and both faces tell what it said before.
 
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
+import { decideCorrection } from '../../server/commands/corrections/decide-correction.ts'
+import { listEntriesAbout } from '../../server/store/queries/entries.ts'
+import { scopeOf } from '../../server/store/store.ts'
 import { aCast, type Cast, MINUTE, type Player } from '../support/cast.ts'
 import { twoFaces } from '../support/two-faces.ts'
 import { type Seen, Visitor } from '../support/visitor.ts'
-import { aFreshJob, type Made, makeJoint, type Work } from '../support/worked.ts'
+import { aFreshJob, type Made, makeJoint, pressureTest, type Work } from '../support/worked.ts'
 
 let cast: Cast
 let faces: Awaited<ReturnType<typeof twoFaces>>
@@ -235,6 +239,30 @@ describe('the form that corrects a step', () => {
     expect((await faces.look(cast.tess, address())).body).toContain('Correct this')
     await cast.store.store.execute(`update jobs set stage = 'submitted' where id = '${work.jobId}'`)
     expect((await faces.look(cast.tess, address())).body).not.toContain('Correct this')
+  })
+})
+
+describe('a test whose reading is corrected after its end', () => {
+  it('says on its page that the record judges it otherwise now, once a manager took the correction', async () => {
+    const testId = await pressureTest(cast, work)
+    const scope = scopeOf(cast.store.store.reader(), cast.tess.companyId)
+    const entry = (await listEntriesAbout(scope, testId)).find(({ facts }) => facts.length > 1)
+    const page = async () => (await faces.look(cast.tess, `/pressure-tests/${testId}`)).body
+    expect(await page()).not.toContain('Judged otherwise today.')
+    cast.clock.pass(20 * MINUTE)
+    const { id: correctionId } = await cast.run(cast.tess, correctFact, {
+      entryId: entry?.id,
+      factId: entry?.facts.at(-1)?.id,
+      reason: 'Misread.',
+      replacement: { gaugePressure: { value: 4.0, unit: 'MPa' } },
+    } as never)
+    expect(await page()).not.toContain('Judged otherwise today.')
+    await cast.run(cast.sam, decideCorrection, {
+      correctionId,
+      decision: 'accepted',
+      reason: 'Saw the photo.',
+    })
+    expect(await page()).toMatch(/Judged otherwise today\..*<b>Falls\.<\/b>.*<b>Holds\.<\/b>/s)
   })
 })
 

@@ -29,6 +29,7 @@ import {
 import { Flash } from '../parts/flash.tsx'
 import { formatWhen, When } from '../parts/when.tsx'
 import { BeforeVacuum } from './cautions.tsx'
+import { JudgedAgain } from './judged-again.tsx'
 import { asTypedWords } from './pressure-test.tsx'
 import { MomentField } from './set-up-fields.tsx'
 import { TEMPERATURE_UNITS, VACUUM_UNITS } from './unit-options.ts'
@@ -59,6 +60,8 @@ export interface EvacuationPageProps {
   }[]
   /** As it stands; the final one once concluded. */
   judgement: EvacuationJudgement
+  /** Once concluded: what the record would be judged today, when that is something else. */
+  verdictNow: EvacuationJudgement['verdict'] | null
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -113,6 +116,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
         {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')}.{' '}
         <a href={`/jobs/${test.jobId}`}>To the job</a>
       </p>
+      {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
       {concluded ? <Concluded {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plots {...props} />
       {!running ? null : (

@@ -33,6 +33,7 @@ import type { FindingOutcome } from '../parts/mark.tsx'
 import { PressurePlot } from '../parts/pressure-plot.tsx'
 import { formatWhen, When } from '../parts/when.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
+import { JudgedAgain } from './judged-again.tsx'
 import { MomentField } from './set-up-fields.tsx'
 import { TEMPERATURE_UNITS, TEST_PRESSURE_UNITS } from './unit-options.ts'
 
@@ -69,6 +70,8 @@ export interface PressureTestPageProps {
   readings: readonly ShownReading[]
   /** As it stands; the final one once concluded. */
   judgement: PressureTestJudgement
+  /** Once concluded: what the record would be judged today, when that is something else. */
+  verdictNow: PressureTestJudgement['verdict'] | null
   /** What temperature alone would have made of the pressure at the start, with its uncertainty. */
   expected: readonly { at: number; lowPa: number; highPa: number }[]
   unit: PressureUnit
@@ -143,6 +146,7 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
         {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')},{' '}
         {MEDIUM_WORDS[test.medium]}. <a href={`/jobs/${test.jobId}`}>To the job</a>
       </p>
+      {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
       {concluded ? <Verdict {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plot {...props} />
       {running ? <AtWarmest {...props} /> : null}
