@@ -171,6 +171,7 @@ async function newPage(ask: Ask, form?: FormState) {
     to: standing
       .filter((unit) => unit.role !== 'outdoor' && !reached.has(unit.id))
       .map(({ id, name, model }) => ({ id, name: `${name}, ${model}` })),
+    branched: standing.some((unit) => unit.role === 'branch'),
     form,
   })
 }

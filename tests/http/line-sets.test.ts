@@ -82,14 +82,19 @@ describe('a line set', () => {
     expect(await faces.entries()).toBe(before)
   })
 
-  it('runs to a branch box and on from it; an end there is not indoors', async () => {
+  it('runs to a branch box and on from it; an end there is indoors unless it is said to be outside', async () => {
     const unit = async (role: string, serial: string) =>
       (await faces.post(cast.tess, `/systems/${zone.systemId}/units`, { role, model: 'M', serial })).json().id
     const branch = await unit('branch', 'B-1')
     const indoor = await unit('indoor', 'I-1')
     const named = { indoorModel: undefined, indoorSerial: undefined }
     const main = (await lay({ ...named, name: 'Main', toUnitId: branch, jointKind: 'brazed' })).json()
-    expect(main.joints.map((joint: { indoors: boolean }) => joint.indoors)).toEqual(Array(7).fill(false))
+    const indoors = (line: { joints: { indoors: boolean }[] }) => line.joints.map((joint) => joint.indoors)
+    expect(indoors(main)).toEqual([false, false, true, true, false, false, false])
+    const outside = (
+      await lay({ ...named, name: 'Roof', toUnitId: branch, jointKind: 'brazed', branchIndoors: false })
+    ).json()
+    expect(indoors(outside)).toEqual(Array(7).fill(false))
     expect(main.joints[2]).toMatchObject({ kind: 'brazed', origin: 'field', unitId: branch })
     const study = (await lay({ ...named, name: 'Study', fromUnitId: branch, toUnitId: indoor })).json()
     expect(study.joints.map((joint: { unitId: string }) => joint.unitId)).toEqual([
@@ -98,6 +103,42 @@ describe('a line set', () => {
       indoor,
       indoor,
     ])
+  })
+
+  it('may come flared from the factory, or with ends that were there before; fittings stay the unit’s', async () => {
+    const origins = async (jointOrigin: string) =>
+      (await lay({ jointOrigin })).json().joints.map((joint: { origin: string }) => joint.origin)
+    expect(await origins('factory')).toEqual(Array(7).fill('factory'))
+    expect(await origins('existing')).toEqual([...Array(4).fill('existing'), ...Array(3).fill('factory')])
+    const refused = await lay({ jointOrigin: 'home-made' })
+    expect(refused.json().errors[0]).toMatchObject({ path: 'jointOrigin' })
+  })
+
+  it('is told on its page where the ends come from, and where a branch unit is', async () => {
+    await faces.post(cast.tess, `/systems/${zone.systemId}/units`, {
+      role: 'branch',
+      model: 'BX',
+      serial: 'B-9',
+    })
+    const page = parse((await faces.look(cast.tess, `/systems/${zone.systemId}/line-sets/new`)).body)
+    expect(page.querySelectorAll('select[name="jointOrigin"] option').length).toBe(3)
+    const branch = (await faces.get(cast.tess, `/systems/${zone.systemId}`)).json().units.at(-1)
+    const sent = await faces.send(cast.tess, `/systems/${zone.systemId}/line-sets`, {
+      name: 'Loft',
+      jobId,
+      toUnitId: branch.id,
+      liquidOd: '0.25 in',
+      gasOd: '0.375 in',
+      'length.value': '4',
+      'length.unit': 'm',
+      tubing: 'new',
+      jointKind: 'flare',
+      jointOrigin: 'factory',
+      'branchIndoors?': 'no',
+    })
+    expect(sent.statusCode).toBe(303)
+    const { joints } = (await faces.get(cast.tess, `/systems/${zone.systemId}`)).json()
+    expect(joints.slice(-7, -3)).toMatchObject(Array(4).fill({ origin: 'factory', indoors: false }))
   })
 
   it('keeps a room in full or in its short form, never both', async () => {
@@ -183,18 +224,18 @@ describe('a change', () => {
     const line = (await lay()).json()
     const changed = (await patch(line.id, { gasOd: inches(0.375), jointKind: 'press' })).json()
     expect(
-      changed.joints.map((joint: { kind: string; tubeOd: { value: number } }) => [
+      changed.joints.map((joint: { kind: string; tubeOd: { value: number; unit: string } }) => [
         joint.kind,
-        Number(joint.tubeOd.value.toFixed(6)),
+        joint.tubeOd,
       ]),
     ).toEqual([
-      ['press', 0.00635],
-      ['press', 0.009525],
-      ['press', 0.00635],
-      ['press', 0.009525],
-      ['valve-cap', 0.00635],
-      ['valve-cap', 0.009525],
-      ['service-port', 0.009525],
+      ['press', inches(0.25)],
+      ['press', inches(0.375)],
+      ['press', inches(0.25)],
+      ['press', inches(0.375)],
+      ['valve-cap', inches(0.25)],
+      ['valve-cap', inches(0.375)],
+      ['service-port', inches(0.375)],
     ])
     const begun = await faces.post(cast.tess, `/joints/${line.joints[0].id}/makes`, { jobId })
     expect(begun.statusCode).toBe(201)

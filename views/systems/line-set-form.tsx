@@ -79,6 +79,15 @@ const JOINT_KINDS: Option[] = [
   { value: 'press', label: 'Pressed' },
   { value: 'quick-coupling', label: 'Quick couplings, lines come charged' },
 ]
+const ORIGINS: Option[] = [
+  { value: 'field', label: 'made here' },
+  { value: 'factory', label: 'flared or fitted in the factory' },
+  { value: 'existing', label: 'there before, and left closed' },
+]
+const INSIDE: Option[] = [
+  { value: 'yes', label: 'inside the building' },
+  { value: 'no', label: 'outside' },
+]
 const MOUNTINGS: Option[] = [
   { value: 'wall', label: 'on the wall' },
   { value: 'ceiling', label: 'in or at the ceiling' },
@@ -108,6 +117,8 @@ const FIELDS = [
   'previousRefrigerant',
   'cleaning',
   'jointKind',
+  'jointOrigin',
+  'branchIndoors',
   'room',
   'roomFloorArea',
   'mounting',
@@ -122,6 +133,8 @@ export interface NewLineSetProps {
   from: readonly { id: string; name: string }[]
   /** Units that nothing runs to yet. */
   to: readonly { id: string; name: string }[]
+  /** A branch unit stands in the system, so an end may lie at it. */
+  branched: boolean
   form?: FormState | undefined
 }
 
@@ -188,6 +201,24 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
           form={form}
         />
         <SelectField name="jointKind" label="Joints" beside options={JOINT_KINDS} value="flare" form={form} />
+        <SelectField
+          name="jointOrigin"
+          label="Its ends are"
+          beside
+          options={ORIGINS}
+          value="field"
+          form={form}
+        />
+        {props.branched ? (
+          <SelectField
+            name="branchIndoors?"
+            label="The branch unit is"
+            beside
+            options={INSIDE}
+            value="yes"
+            form={form}
+          />
+        ) : null}
         <Tubes form={form} tubing="new" />
         {props.system.flammable ? (
           <>

@@ -5,7 +5,7 @@ import { malformedField, missingField } from '../../refusals.ts'
 import type { JointRow } from '../../store/queries/joints.ts'
 import type { LineSetRow } from '../../store/queries/line-sets.ts'
 import { type DatedUnit, findSystem, listUnits } from '../../store/queries/systems.ts'
-import { JOINT_PLACES } from '../../vocabulary.ts'
+import { JOINT_ORIGINS, JOINT_PLACES } from '../../vocabulary.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
@@ -60,6 +60,16 @@ export const addLineSet = defineCommand({
     previousRefrigerant: lineSetText.previousRefrigerant.optional(),
     cleaning: lineSetText.cleaning.optional(),
     jointKind: lineSetJointKind,
+    jointOrigin: z
+      .enum(JOINT_ORIGINS, { error: `Use one of ${JOINT_ORIGINS.join(', ')}.` })
+      .default('field')
+      .meta({
+        description:
+          'Ends made here, flared in the factory, or there before. Fittings of a unit stay its own.',
+      }),
+    branchIndoors: z.boolean().default(true).meta({
+      description: 'Ends at a branch unit lie inside the building. Default: true, the stricter answer.',
+    }),
     room: roomFields.optional(),
     ...shortRoom,
   }),
@@ -147,11 +157,11 @@ export const addLineSet = defineCommand({
           unitId: unit?.id ?? null,
           place,
           // While nobody has said what the far end is, the stricter answer holds.
-          indoors: unit ? unit.role === 'indoor' : farEnd,
+          indoors: unit?.role === 'branch' ? input.branchIndoors : unit ? unit.role === 'indoor' : farEnd,
           line,
           tubeOdM: line === 'liquid' ? lineSet.liquidOdM : lineSet.gasOdM,
           kind: input.jointKind,
-          origin: 'field' as const,
+          origin: input.jointOrigin,
         }
       }),
       context.now,

@@ -87,22 +87,28 @@ export const changeLineSet = defineCommand({
       for (const place of JOINT_PLACES.filter((place) => place.startsWith('indoor'))) {
         await db
           .update(t.joints)
-          .set({ unitId: unit.id, indoors: unit.role === 'indoor' })
+          .set({ unitId: unit.id, indoors: unit.role !== 'outdoor' })
           .where(and(eq(t.joints.companyId, companyId), ours, eq(t.joints.place, place)))
       }
     }
     if (sizesChange) {
+      const sizeOf = (line: 'liquid' | 'gas') => {
+        const typed = after.typed[line === 'liquid' ? 'liquidOd' : 'gasOd']
+        return {
+          tubeOdM: line === 'liquid' ? after.liquidOdM : after.gasOdM,
+          typed: typed ? { tubeOd: typed } : {},
+        }
+      }
       for (const place of JOINT_PLACES) {
-        const tubeOdM = place.endsWith('liquid') ? after.liquidOdM : after.gasOdM
         await db
           .update(t.joints)
-          .set({ tubeOdM, kind: after.jointKind })
+          .set({ ...sizeOf(place.endsWith('liquid') ? 'liquid' : 'gas'), kind: after.jointKind })
           .where(and(eq(t.joints.companyId, companyId), ours, eq(t.joints.place, place)))
       }
       for (const { place, line } of OUTDOOR_FITTINGS)
         await db
           .update(t.joints)
-          .set({ tubeOdM: line === 'liquid' ? after.liquidOdM : after.gasOdM })
+          .set(sizeOf(line))
           .where(and(eq(t.joints.companyId, companyId), ours, eq(t.joints.place, place)))
     }
     const { companyId: _company, id: lineSetId, systemId, createdAt: _created, ...columns } = after
