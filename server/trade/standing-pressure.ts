@@ -1,6 +1,6 @@
 /** Did the lines hold their pressure, once temperature and the instruments' errors are taken out? */
 import { absoluteFromGauge, gaugeFromAbsolute } from './atmosphere.ts'
-import { chiSquareUpperTail } from './distributions.ts'
+import { chiSquareUpperTail, normalCdf } from './distributions.ts'
 import { pressureTestLeakFor, serviceLossFromPressureTest, type TestGas } from './leak-rate.ts'
 import { endPressureAtConstantDensity, idealEndPressure, slopeAtConstantDensity } from './nitrogen.ts'
 import type { RefrigerantName } from './refrigerants.ts'
@@ -553,6 +553,15 @@ function measureChange(
   }
   const fittedTemperature = Math.abs(rate(hold.map((reading) => reading.temperatureK)) * spanS)
   const lag = slope * following * Math.max(pairTemperature, fittedTemperature)
+  // The lag leans one way, so squares alone are too narrow once many readings have shrunk the rest; yet more readings
+  // never make it less sure than the first and the last alone.
+  const uncertaintyPa = Math.max(
+    Math.hypot(Math.sqrt(noise2), lag),
+    Math.min(
+      oneSidedBound(Math.sqrt(noise2) / 2, lag),
+      Math.sqrt(Math.max(noise2, 2 * oneReading2) + lag ** 2),
+    ),
+  )
   // Every reading rounded the worst way. Where readings scatter by a step or more, rounding is as random as the rest
   // and only the coarseness of few readings is left.
   const worstRounding =
@@ -564,10 +573,31 @@ function measureChange(
     expectedPa: startFitPa,
     idealPa: idealPa + (startFitPa - (brought[0] ?? startFitPa)),
     changePa,
-    uncertaintyPa: Math.sqrt(noise2 + lag ** 2),
+    uncertaintyPa,
     roundingPa,
     residuals,
   }
+}
+
+/**
+ * What the sum of a normal error (standard deviation `standard`) and a lag anywhere between 0 and `lag` exceeds in one case
+ * of forty: the k = 2 bound of an effect that leans one way. By halving; exact to a millionth.
+ */
+function oneSidedBound(standard: number, lag: number): number {
+  if (!(lag > 1e-9 * standard)) return 2 * standard
+  if (!(standard > 1e-9 * lag)) return lag
+  // The integral of the normal distribution function.
+  const below = (z: number) => z * normalCdf(z) + Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)
+  const share = (bound: number) =>
+    (standard / lag) * (below(bound / standard) - below((bound - lag) / standard))
+  let low = 0
+  let high = lag + 4 * standard
+  while (high - low > 1e-6 * high) {
+    const middle = (low + high) / 2
+    if (share(middle) < 0.97725) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
 }
 
 /**

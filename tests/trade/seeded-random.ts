@@ -12,6 +12,10 @@ export interface SeededRandom {
   pick: <T>(values: readonly [T, ...T[]]) => T
 }
 
+/** With `SIMULATION_SEED=7` before the command every simulation draws other cases; without, the same on every machine. */
+export const simulationSeed = (own: number): number =>
+  own + 1_000_003 * Number(process.env.SIMULATION_SEED ?? 0)
+
 /** mulberry32: 32 bits of state, enough for test simulations. */
 export function seededRandom(seed: number): SeededRandom {
   let state = seed >>> 0

@@ -10,7 +10,7 @@ import {
   shortTermUncertainty,
 } from '../../server/trade/standing-pressure.ts'
 import { cell, readTable } from '../reference/read-table.ts'
-import { type SeededRandom, seededRandom } from './seeded-random.ts'
+import { type SeededRandom, seededRandom, simulationSeed } from './seeded-random.ts'
 
 // A few seconds on a free machine; a busy one gets its time.
 vi.setConfig({ testTimeout: 120_000 })
@@ -137,7 +137,7 @@ describe('the pressure verdict on simulated tests', () => {
     ['seven readings', 7],
   ])('falsely calls a tight system falling in at most 2.5 % at steady temperature, %s', (name, readings) => {
     const tries = 6000
-    const seen = count(seededRandom(11 + readings), tries, (random) => ({
+    const seen = count(seededRandom(simulationSeed(11 + readings)), tries, (random) => ({
       instruments: random.pick([FINE, COARSE]),
       gaugePa: random.between(2e6, 4.1e6),
       fallPa: 0,
@@ -169,12 +169,12 @@ describe('the pressure verdict on simulated tests', () => {
         readings,
       })
       const either = count(
-        seededRandom(21 + readings),
+        seededRandom(simulationSeed(21 + readings)),
         tries,
         draw((random) => random.pick([-1, 1])),
       )
       const warming = count(
-        seededRandom(31 + readings),
+        seededRandom(simulationSeed(31 + readings)),
         tries,
         draw(() => 1),
       )
@@ -182,11 +182,13 @@ describe('the pressure verdict on simulated tests', () => {
         `tight, 0–8 K, lag 0–30 %, ${name}: falls ${percent(either.falls, tries)} (warming only ${percent(warming.falls, tries)}), holds ${percent(either.holds, tries)}, cannot tell ${percent(either['cannot-tell'], tries)}`,
       )
       expect(either.falls / tries).toBeLessThanOrEqual(0.03)
+      // Warming alone is the harder half: gas that lags the sensor then looks like a fall.
+      expect(warming.falls / tries).toBeLessThanOrEqual(0.03)
     },
   )
 
   it('lets at most 2.5 % of leaks above the stated smallest seen leak pass as holding', () => {
-    const random = seededRandom(41)
+    const random = seededRandom(simulationSeed(41))
     const lines: string[] = []
     for (const factor of [0, 0.25, 0.5, 1, 1.5, 2, 3, 5, 10]) {
       const tries = 1500
@@ -219,7 +221,7 @@ describe('the pressure verdict on simulated tests', () => {
   })
 
   it('a leak of 30 kPa/h does not pass by being tested until it passes', () => {
-    const random = seededRandom(51)
+    const random = seededRandom(simulationSeed(51))
     const tries = 3000
     let firstTry = 0
     let anyOfFive = 0
