@@ -23,7 +23,7 @@ import { judgeRoom } from '../rules/judge-room.ts'
 import { judgeRunningCheck } from '../rules/judge-running-check.ts'
 import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { netCharge } from '../rules/net-charge.ts'
-import { currentMake, leakChecksOf, stepsOf, workedOnHere } from '../rules/scope.ts'
+import { currentMake, leakChecksOf, standingLines, stepsOf, workedOnHere } from '../rules/scope.ts'
 import { tubeName } from '../rules/wording.ts'
 import { type ChainHead, canonical } from '../store/record.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
@@ -402,7 +402,7 @@ function roomsOf(system: System): CertifiedSystem['rooms'] {
   if (!isFlammable(system.refrigerant)) return []
   const chargeKg = netCharge(system).totalKg
   if (chargeKg === null) return []
-  return system.lineSets
+  return standingLines(system)
     .filter((line) => line.room !== null)
     .map((line) => {
       const { verdict, reason, source } = judgeRoom(system.refrigerant, chargeKg, line.room)

@@ -7,6 +7,7 @@ import type { EquipmentSheet, Instrument, System, Unit } from './dossier.ts'
 import { ASSUMED_ERROR, errorOf } from './instrument-error.ts'
 import { type NetCharge, netCharge, netChargeInWords } from './net-charge.ts'
 import type { Policy } from './policy.ts'
+import { standingLines } from './scope.ts'
 import { kilograms, sheetSource } from './wording.ts'
 
 export type { NetCharge } from './net-charge.ts'
@@ -42,8 +43,11 @@ const unitsOf = (system: Pick<System, 'units'>, role: Unit['role']) =>
   system.units.filter((unit) => unit.role === role && unit.removedAt === null)
 
 /** The mass that the system should hold, by its sheet's own scheme. There is no built-in adder. */
-export function requiredChargeOf(system: Pick<System, 'sheet' | 'lineSets' | 'units'>): RequiredChargeAnswer {
-  const { sheet, lineSets } = system
+export function requiredChargeOf(
+  system: Pick<System, 'sheet' | 'lineSets' | 'joints' | 'units'>,
+): RequiredChargeAnswer {
+  const { sheet } = system
+  const lineSets = standingLines(system)
   if (!sheet) return { known: false, because: 'there is no equipment sheet' }
   if (sheet.factoryChargeKg === null) return { known: false, because: 'the sheet states no factory charge' }
   const scheme = schemeOf(sheet, lineSets)

@@ -12,6 +12,7 @@ import type { Instrument, PressureReading, PressureTest, System } from './dossie
 import { ASSUMED_ERROR, errorOf } from './instrument-error.ts'
 import type { Policy } from './policy.ts'
 import { remembered } from './remembered.ts'
+import { standingLines } from './scope.ts'
 import { liesIn, type SectionTest } from './staleness.ts'
 import { sheetSource } from './wording.ts'
 
@@ -66,14 +67,16 @@ export function pressureLimit(system: Pick<System, 'sheet'>): PressureLimit | nu
 
 /** Inner volume of the tubes under test; units add theirs, but no sheet states it. Null when a tube is unknown. */
 export function volumeUnderTest(
-  test: Pick<SectionTest, 'covers' | 'throughOutdoorUnit'>,
+  test: Pick<SectionTest, 'covers' | 'throughOutdoorUnit'> & { performedAt?: number },
   system: Pick<System, 'lineSets' | 'joints'>,
 ): number | null {
   const covered = new Set(test.covers.filter(({ kind }) => kind === 'line-set').map(({ id }) => id))
   for (const joint of system.joints) {
     if (joint.lineSetId !== null && liesIn(test, joint)) covered.add(joint.lineSetId)
   }
-  const lines = system.lineSets.filter((line) => test.covers.length === 0 || covered.has(line.id))
+  const lines = standingLines(system, test.performedAt).filter(
+    (line) => test.covers.length === 0 || covered.has(line.id),
+  )
   if (lines.length === 0) return null
   try {
     const volume = lines.reduce((sum, line) => {

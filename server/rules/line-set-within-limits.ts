@@ -3,6 +3,7 @@
 import { failed, jobSubject, lineSetSubject, met, notApplicable, open, systemSubject } from './answers.ts'
 import type { Dossier, EquipmentSheet, LineSet, System } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
+import { standingLines } from './scope.ts'
 import { list, quantity, sheetSource } from './wording.ts'
 
 const metres = (lengthM: number) => quantity(lengthM, 'm')
@@ -78,7 +79,8 @@ function askLine(line: LineSet, sheet: EquipmentSheet): Answer {
 
 function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
   if (sheet.maxTotalLengthM === null) return []
-  const total = system.lineSets.reduce((sum, line) => sum + line.lengthM, 0)
+  const standing = standingLines(system)
+  const total = standing.reduce((sum, line) => sum + line.lengthM, 0)
   const said = {
     numbers: [
       {
@@ -89,7 +91,7 @@ function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
         source: sheetSource(sheet),
       },
     ],
-    evidence: system.lineSets.map(({ id }) => id),
+    evidence: standing.map(({ id }) => id),
   }
   const subject = systemSubject(system)
   if (total <= sheet.maxTotalLengthM + EDGE_M) {
@@ -106,7 +108,7 @@ function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
 }
 
 function askSystem(dossier: Dossier, system: System): Answer[] {
-  const lines = system.lineSets.filter((line) => line.jobId === dossier.job.id)
+  const lines = standingLines(system).filter((line) => line.jobId === dossier.job.id)
   if (lines.length === 0) return []
   const { sheet } = system
   if (!sheet || !hasLimits(sheet)) {

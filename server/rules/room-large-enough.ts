@@ -7,7 +7,7 @@ import type { Answer, JudgedNumber, Requirement } from './finding.ts'
 import { requiredChargeOf } from './judge-charge.ts'
 import { judgeRoom, type RoomJudgement } from './judge-room.ts'
 import { netCharge } from './net-charge.ts'
-import { scopeOf } from './scope.ts'
+import { scopeOf, standingLines } from './scope.ts'
 import { kilograms, quantity } from './wording.ts'
 
 export const hasFlammableRefrigerant = (system: Pick<System, 'refrigerant'>) =>
@@ -15,7 +15,7 @@ export const hasFlammableRefrigerant = (system: Pick<System, 'refrigerant'>) =>
 
 /** The line sets that reach a room: those to an indoor unit, and those with a field joint indoors. */
 export function roomsOf(system: System): { line: LineSet; room: Room | null }[] {
-  return system.lineSets
+  return standingLines(system)
     .filter((line) => {
       const unit = system.units.find((candidate) => candidate.id === line.toUnitId)
       const joints = system.joints.filter(

@@ -8,6 +8,7 @@ import type {
   InspectionStep,
   Joint,
   LeakCheckStep,
+  LineSet,
   Make,
   Step,
   System,
@@ -36,6 +37,24 @@ export function currentMake(joint: Joint): Make | null {
 
 export function isRetired(joint: Joint, at: number): boolean {
   return joint.retiredAt !== null && joint.retiredAt <= at
+}
+
+/**
+ * The line sets that are still there: one whose joints were all cut out, ports left aside, went with them. It is no
+ * longer tested, charged for or counted, and stays on record.
+ */
+export function standingLines(
+  system: Pick<System, 'lineSets' | 'joints'>,
+  at = Number.POSITIVE_INFINITY,
+): LineSet[] {
+  const cut = new Set<string>()
+  const standing = new Set<string>()
+  for (const joint of system.joints) {
+    if (joint.lineSetId === null || isPort(joint)) continue
+    if (isRetired(joint, at)) cut.add(joint.lineSetId)
+    else standing.add(joint.lineSetId)
+  }
+  return system.lineSets.filter(({ id }) => standing.has(id) || !cut.has(id))
 }
 
 /** Every leak check of a joint once, oldest first, whether it was recorded for a making or for the joint. */
@@ -224,6 +243,7 @@ export function scopeOf(dossier: Dossier): Scope {
     }
     const replaced = unitsReplacedHere(dossier, system, since)
     const emptied = job.kind !== 'removal' && emptiedHere(dossier, system)
+    const standing = new Set(standingLines(system, dossier.at).map(({ id }) => id))
     for (const section of sectionsOf(system, dossier.at)) {
       // A system that is taken away is opened for good: nothing is left to test.
       const opened =
@@ -231,7 +251,9 @@ export function scopeOf(dossier: Dossier): Scope {
           ? section.joints.some((joint) => madeHere(joint, job.id))
           : emptied || isOpenedHere(dossier, system, section, replaced, since)
       if (opened) {
-        scope.openedSections.push({ ...section, system })
+        // Of a line that was taken out altogether nothing is left to test.
+        const isGone = section.kind === 'line-set' && !standing.has(section.id)
+        if (!isGone) scope.openedSections.push({ ...section, system })
         scope.openedCircuits.add(system.id)
       }
       for (const joint of section.joints) {

@@ -7,14 +7,15 @@ import {
   currentMake,
   nextStep,
   scopeOf,
+  standingLines,
   stepsFor,
   whyNotNow,
 } from '../../server/rules/scope.ts'
-import type { JointKind, JointOrigin, StepKind } from '../../server/vocabulary.ts'
+import type { JobKind, JointKind, JointOrigin, StepKind } from '../../server/vocabulary.ts'
 import { aJob, aSheet, DAY, type JobBuilder, MORNING } from '../support/dossiers.ts'
 
 const before = { jobId: 'job-before', performedAt: MORNING - 300 * DAY, recordedAt: MORNING - 300 * DAY }
-const inService = (kind: 'repair' | 'maintenance' | 'replacement' | 'installation' | 'removal') =>
+const inService = (kind: JobKind) =>
   aJob(kind).withSystem().withLineSet({ jobId: 'job-before' }).made(before).charged(before)
 const scopedTags = (job: JobBuilder) =>
   scopeOf(job.build()).joints.map(({ joint, why }) => `${joint.tag} ${why}`)
@@ -72,6 +73,14 @@ describe('the joints of a job', () => {
   })
   it('include one that was only checked here', () => {
     expect(scopedTags(inService('maintenance').at('A-2').leakChecked())).toEqual(['A-2 worked-on-here'])
+  })
+  it('do not include a line whose joints were all cut out, though its circuit was opened', () => {
+    const job = inService('relocation').onLine('system-1-line-1')
+    for (const joint of job.system.joints) joint.retiredAt = job.now
+    job.withLineSet()
+    expect(openedSections(job)).toEqual(['Line 2'])
+    expect(opened(job)).toBe(true)
+    expect(standingLines(job.system).map(({ name }) => name)).toEqual(['Line 2'])
   })
   it('leave out retired ones', () => {
     const job = aJob()
