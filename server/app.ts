@@ -2,6 +2,7 @@
 
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify'
 import { calculationsResource } from './http/calculations.ts'
+import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
 import { chargesResource } from './http/charges.ts'
 import { companiesResource } from './http/companies.ts'
@@ -57,6 +58,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   correctionsResource,
   holdPointsResource,
   certificatesResource,
+  callbacksResource,
   verifyResource,
   calculationsResource,
   referenceResource,

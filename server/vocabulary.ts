@@ -242,6 +242,32 @@ export const CALLBACK_PARTS = [
   'compressor',
   'other',
 ] as const
+export type CallbackPart = (typeof CALLBACK_PARTS)[number]
+/** Where on a joint a leak was. */
+export const LEAK_PLACES = ['flare-face', 'nut', 'tube-behind-nut', 'body'] as const
+export type LeakPlace = (typeof LEAK_PLACES)[number]
+/** Causes that are met again and again; another one is told in words. */
+export const LEAK_CAUSES = [
+  'burr',
+  'short-flare',
+  'crack',
+  'over-torque',
+  'under-torque',
+  'misaligned',
+  'thread-oil',
+  'vibration',
+  'factory',
+  'service-valve',
+  'not-a-joint',
+  'unknown',
+] as const
+export type LeakCause = (typeof LEAK_CAUSES)[number]
 export const CALLBACK_OUTCOMES = ['found', 'none-found', 'not-yet-known'] as const
+export type CallbackOutcome = (typeof CALLBACK_OUTCOMES)[number]
+export const RESPONSIBILITIES = ['workmanship', 'part', 'third-party', 'wear', 'unknown'] as const
+export type Responsibility = (typeof RESPONSIBILITIES)[number]
+/** How far a claim on the maker is. */
+export const CLAIM_STATUSES = ['to-send', 'sent', 'accepted', 'refused', 'paid'] as const
+export type ClaimStatus = (typeof CLAIM_STATUSES)[number]
 export const TORQUE_FAMILIES = ['jis-b-8607-class-2', 'kgf-cm-set', 'en-378-2'] as const
 export type TorqueFamily = (typeof TORQUE_FAMILIES)[number]

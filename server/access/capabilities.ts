@@ -19,6 +19,8 @@ export const CAPABILITIES = {
   'record-work': CREW,
   'submit-job': CREW,
   'audit-job': DESK,
+  /** Take in a callback, say what was found, close it. */
+  'handle-callback': ['manager', 'warranty', 'owner'],
   'keep-instruments': CREW,
   'keep-crew': DESK,
   'set-policy': DESK,

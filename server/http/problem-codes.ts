@@ -68,6 +68,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   c('joint-made-here', 409, 'The joint was made on this job.', 'It can’t be left out.'),
   c('already-retired', 409, 'The joint is retired already.', 'Nothing is left to do.'),
   c('still-standing', 409, 'The unit that it replaces still stands.', 'Record its removal first.'),
+  c(
+    'callback-closed',
+    409,
+    'The callback is closed.',
+    'If the system leaks again, take in another callback.',
+  ),
   c('already-removed', 409, 'The unit was removed already.', 'Nothing is left to do.'),
   c('unit-known', 409, 'The line set runs to a unit already.', 'Replace that unit instead.'),
   c(

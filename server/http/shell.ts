@@ -10,6 +10,7 @@ export type Shell = Pick<LayoutProps, 'company' | 'person' | 'roleWords' | 'nav'
 const PLACES: { href: string; label: string; capability: Capability }[] = [
   { href: '/jobs', label: 'Jobs', capability: 'read' },
   { href: '/sites', label: 'Sites', capability: 'read' },
+  { href: '/callbacks', label: 'Callbacks', capability: 'handle-callback' },
   { href: '/equipment-sheets', label: 'Sheets', capability: 'read' },
   { href: '/instruments', label: 'Instruments', capability: 'read' },
   { href: '/crew', label: 'Crew', capability: 'keep-crew' },

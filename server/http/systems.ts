@@ -14,6 +14,7 @@ import { removeUnit } from '../commands/places/remove-unit.ts'
 import { retireJoint } from '../commands/places/retire-joint.ts'
 import { newId } from '../ids.ts'
 import { JOINT_KIND_WORDS, tubeName } from '../rules/wording.ts'
+import { listCallbacks } from '../store/queries/callbacks.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
 import { findSheetIfAny, listSheetNames } from '../store/queries/equipment-sheets.ts'
 import { findJob, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
@@ -343,6 +344,15 @@ async function systemPage(ask: Ask, whole: WholeSystem) {
       retiredReason: joint.retiredReason,
     })),
     jobs: jobs.map(({ id, kind, reference, stage, openedAt }) => ({ id, kind, reference, stage, openedAt })),
+    callbacks: (await listCallbacks(scope, { systemId: system.id, limit: 50 })).items.map((callback) => ({
+      id: callback.id,
+      reportedAt: callback.reportedAt,
+      symptom: callback.symptom,
+      outcome: callback.outcome,
+      causes: callback.findings.map(({ cause }) => cause),
+      closedAt: callback.closedAt,
+    })),
+    mayTakeIn: may(actor, 'handle-callback'),
     openJobId: jobs.find((job) => job.stage === 'open')?.id ?? null,
     mayChange: may(actor, 'set-up-system'),
   })

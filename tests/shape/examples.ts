@@ -23,6 +23,7 @@ const iso = (at: number) => new Date(at).toISOString()
 const technician = (input: Example['input']): Example => ({ by: 'technician', input })
 const manager = (input: Example['input']): Example => ({ by: 'manager', input })
 const owner = (input: Example['input']): Example => ({ by: 'owner', input })
+const warranty = (input: Example['input']): Example => ({ by: 'warranty', input })
 const anyone = (input: Example['input']): Example => ({ by: null, input })
 
 /** A step with its instruments, and with who did it said in full. */
@@ -38,6 +39,34 @@ const who = (world: World) => ({
   performedBy: world.crewId,
   supervisedBy: world.team.manager.crewId,
   witnessedBy: world.team.owner.memberId,
+})
+
+/** What may be said of a callback at any time. */
+const callback = (world: World, now: number) => ({
+  found: [
+    {
+      id: newId(),
+      part: 'joint',
+      jointId: world.joints.existing,
+      where: 'flare-face',
+      method: 'refrigerant-detector',
+      cause: 'crack',
+      size: '12 g/yr',
+    },
+  ],
+  responsibility: 'workmanship',
+  refrigerantRecovered: { value: 400, unit: 'g' },
+  refrigerantAdded: { value: 1, unit: 'kg' },
+  labourTime: { value: 3, unit: 'h' },
+  partsReplaced: [{ part: 'flare nut', oldSerial: `${world.mark}-N1`, newSerial: `${world.mark}-N2` }],
+  claim: {
+    maker: 'Larkspur',
+    number: `${world.mark}-C1`,
+    status: 'sent',
+    sentAt: iso(now),
+    dueAt: iso(now + 86_400_000),
+    amount: '240 EUR',
+  },
 })
 
 /** One for each command; a command that is not here fails the tests that walk them all. */
@@ -438,6 +467,26 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
   'grant-concession': (world) =>
     manager({ id: newId(), jobId: world.jobs.open, ...world.concedable, reason: 'Seen on site.' }),
   'sign-off-job': (world) => manager({ jobId: world.jobs.audited }),
+  'open-callback': (world, now) =>
+    warranty({
+      id: newId(),
+      systemId: world.systemId,
+      reportedAt: iso(now),
+      symptom: `Hisses, says ${world.mark}`,
+      outcome: 'found',
+      ...callback(world, now),
+    }),
+  'change-callback': (world, now) =>
+    warranty({
+      callbackId: world.callbackId,
+      reportedAt: iso(now),
+      symptom: `Hisses, says ${world.mark}`,
+      outcome: 'found',
+      repairJobId: world.jobs.open,
+      ...callback(world, now),
+    }),
+  'close-callback': (world, now) =>
+    warranty({ callbackId: world.callbackId, outcome: 'found', ...callback(world, now) }),
   'reopen-job': (world) => manager({ jobId: world.jobs.sealed, reason: 'A nut was tightened.' }),
 }
 
@@ -484,6 +533,7 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   pressureTestId: (world) => world.tests.read,
   evacuationId: (world) => world.tests.vacuumRead,
   correctionId: (world) => world.correctionId,
+  callbackId: (world) => world.callbackId,
   entryId: (world) => world.entryId,
   certificateId: (world) => world.certificateId,
   code: (world) => world.code,

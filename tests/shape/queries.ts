@@ -1,5 +1,6 @@
 // How is each query asked for something of a company? One line for each; those that take no scope say why.
 
+import * as callbacks from '../../server/store/queries/callbacks.ts'
 import * as certificates from '../../server/store/queries/certificates.ts'
 import * as charges from '../../server/store/queries/charges.ts'
 import * as corrections from '../../server/store/queries/corrections.ts'
@@ -44,6 +45,10 @@ const LOCK = { because: 'only takes a lock; answers nothing' }
 const first = { limit: 200 }
 
 export const QUERIES: Record<string, Asked | NotAsked> = {
+  'callbacks/findCallback': { call: (s, w) => callbacks.findCallback(s, w.callbackId) },
+  'callbacks/listCallbacks': { call: (s) => callbacks.listCallbacks(s, first) },
+  'callbacks/listCalledSystems': { call: (s, w) => callbacks.listCalledSystems(s, [w.systemId]) },
+  'callbacks/systemIdsByMark': { call: (s, w) => callbacks.systemIdsByMark(s, `${w.mark}-IN-SPARE`) },
   'certificates/findCertificate': { call: (s, w) => certificates.findCertificate(s, w.certificateId) },
   'certificates/certificateByCode': PERSON,
   'certificates/listCertificatesOfJob': {

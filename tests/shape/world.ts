@@ -1,6 +1,7 @@
 // What is there to be found in a company? One whole world of things, each at the stage where its next command is due.
 
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
+import { openCallback } from '../../server/commands/callbacks/open-callback.ts'
 import { recordCharge } from '../../server/commands/charging/record-charge.ts'
 import { recordRunningCheck } from '../../server/commands/charging/record-running-check.ts'
 import type { Command } from '../../server/commands/command.ts'
@@ -416,6 +417,18 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     model: 'LS-25 indoor',
     serial: `${mark}-IN-SPARE`,
   })
+  const callback = await run(
+    openCallback,
+    {
+      systemId,
+      symptom: `Cools no more, says ${mark}`,
+      found: [
+        { part: 'other', method: 'bubble', cause: `${mark} hose`, size: `one bubble a second, ${mark}` },
+      ],
+      partsReplaced: [{ part: `${mark} valve`, oldSerial: `${mark}-V1`, newSerial: `${mark}-V2` }],
+    },
+    team.warranty,
+  )
   // A wrong torque, corrected too late to be a slip, so that it waits for a manager.
   const torqueEntry = torqued.answers.at(-1)?.entryId ?? ''
   const otherEntry = corrected.answers.at(-1)?.entryId ?? ''
@@ -478,6 +491,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     runningCheckId: check.id,
     entryId: torqueEntry,
     correctionId: waitingCorrection.id,
+    callbackId: callback.id,
     concedable: { requirement: concedable.requirement, subjectId: concedable.subject.id },
   }
 

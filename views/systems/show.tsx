@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JointOrigin, Tubing, UnitRole } from '../../server/vocabulary.ts'
+import { type CallbackLine, standing } from '../callbacks/index.tsx'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
@@ -52,6 +53,9 @@ export interface SystemPageProps {
     retiredReason: string | null
   }[]
   jobs: readonly JobLine[]
+  /** Newest first. */
+  callbacks: readonly Omit<CallbackLine, 'customerName' | 'systemName'>[]
+  mayTakeIn: boolean
   openJobId: string | null
   mayChange: boolean
 }
@@ -187,6 +191,33 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
         <section class="sheet" aria-labelledby="jobs">
           <h2 id="jobs">Jobs on this system</h2>
           <JobLines jobs={props.jobs} />
+        </section>
+      )}
+
+      {props.callbacks.length === 0 && !props.mayTakeIn ? null : (
+        <section class="sheet" aria-labelledby="callbacks">
+          <h2 id="callbacks">Callbacks</h2>
+          {props.callbacks.length === 0 ? (
+            <p class="soft">It never came back.</p>
+          ) : (
+            <ul>
+              {props.callbacks.map((callback) => (
+                <li key={callback.id}>
+                  <a href={`/callbacks/${callback.id}`}>
+                    <When at={callback.reportedAt} show="day" />
+                  </a>
+                  : {callback.symptom} {standing(callback)}.
+                </li>
+              ))}
+            </ul>
+          )}
+          {props.mayTakeIn ? (
+            <p class="actions">
+              <a class="button other" href={`/callbacks/new?system=${system.id}`}>
+                Take in a callback
+              </a>
+            </p>
+          ) : null}
         </section>
       )}
     </Layout>

@@ -2,7 +2,7 @@
 
 import { and, eq, inArray } from 'drizzle-orm'
 import { z } from 'zod'
-import { missingField } from '../../refusals.ts'
+import { malformedField, missingField } from '../../refusals.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
 import type { Scope } from '../../store/store.ts'
 import { JOB_KINDS } from '../../vocabulary.ts'
@@ -29,7 +29,7 @@ export const openJob = defineCommand({
     await assertSite(scope, input.siteId)
     const systemIds = [...new Set(input.systemIds ?? [])]
     await assertSystemsAt(scope, input.siteId, systemIds)
-    if (input.callbackId !== undefined) await assertCallback(scope, input.callbackId)
+    if (input.callbackId !== undefined) await assertCallbackAt(scope, input.siteId, input.callbackId)
     const jobId = input.id ?? context.newId()
     await db.insert(t.jobs).values({
       companyId,
@@ -47,7 +47,11 @@ export const openJob = defineCommand({
     })
     for (const systemId of systemIds) await db.insert(t.jobSystems).values({ companyId, jobId, systemId })
     await turnJob(scope, context, { id: jobId, siteId: input.siteId }, 'opened', {
-      body: { kind: input.kind, systems: systemIds },
+      body: {
+        kind: input.kind,
+        systems: systemIds,
+        ...(input.callbackId === undefined ? {} : { callback: input.callbackId }),
+      },
     })
     return findJob(scope, jobId)
   },
@@ -74,12 +78,22 @@ async function assertSystemsAt(scope: Scope, siteId: string, systemIds: string[]
   if (rows.length !== systemIds.length) throw missingField('systemIds', 'One of these systems')
 }
 
-async function assertCallback({ db, t, companyId }: Scope, callbackId: string): Promise<void> {
+/** A repair is done where the system stands that came back. */
+async function assertCallbackAt(
+  { db, t, companyId }: Scope,
+  siteId: string,
+  callbackId: string,
+): Promise<void> {
   const [row] = await db
-    .select({ id: t.callbacks.id })
+    .select({ siteId: t.systems.siteId })
     .from(t.callbacks)
+    .innerJoin(
+      t.systems,
+      and(eq(t.systems.companyId, t.callbacks.companyId), eq(t.systems.id, t.callbacks.systemId)),
+    )
     .where(and(eq(t.callbacks.companyId, companyId), eq(t.callbacks.id, callbackId)))
   if (!row) throw missingField('callbackId', 'This callback')
+  if (row.siteId !== siteId) throw malformedField('callbackId', 'This callback is about a system elsewhere.')
 }
 
 /** The crew id of a person of the crew or of a member. */

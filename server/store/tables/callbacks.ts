@@ -1,19 +1,30 @@
 // Which systems came back, and why? Callbacks and what was found.
 
-import type { CALLBACK_OUTCOMES, CALLBACK_PARTS } from '../../vocabulary.ts'
+import type { CallbackOutcome, CallbackPart, ClaimStatus, Responsibility } from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
+import type { AsTyped } from '../rows.ts'
 import type { defineJoints } from './joints.ts'
 import { link, ownedBy, ownedKey } from './keys.ts'
 import type { definePeople } from './people.ts'
 import type { definePlaces } from './places.ts'
 
 export interface CallbackDetail {
-  responsibility: string | null
+  responsibility: Responsibility | null
   refrigerantRecoveredKg: number | null
   refrigerantAddedKg: number | null
   labourS: number | null
   partsReplaced: { part: string; oldSerial: string | null; newSerial: string | null }[]
-  claim: { maker: string; number: string; status: string; sentAt: number | null; dueAt: number | null } | null
+  claim: {
+    maker: string
+    number: string
+    status: ClaimStatus
+    sentAt: number | null
+    dueAt: number | null
+    /** With its currency, as the claim says it. */
+    amount: string | null
+  } | null
+  /** The quantities as they were typed. */
+  typed: AsTyped
 }
 
 export function defineCallbacks(
@@ -29,7 +40,7 @@ export function defineCallbacks(
       systemId: kit.text('system_id').notNull(),
       reportedAt: kit.moment('reported_at').notNull(),
       symptom: kit.text('symptom').notNull(),
-      outcome: kit.text('outcome').$type<(typeof CALLBACK_OUTCOMES)[number]>().notNull(),
+      outcome: kit.text('outcome').$type<CallbackOutcome>().notNull(),
       detail: kit.json<CallbackDetail>('detail').notNull(),
       recordedBy: kit.text('recorded_by').notNull(),
       recordedAt: kit.moment('recorded_at').notNull(),
@@ -50,7 +61,7 @@ export function defineCallbacks(
     {
       ...ownedBy(kit),
       callbackId: kit.text('callback_id').notNull(),
-      part: kit.text('part').$type<(typeof CALLBACK_PARTS)[number]>().notNull(),
+      part: kit.text('part').$type<CallbackPart>().notNull(),
       jointId: kit.text('joint_id'),
       place: kit.text('place'),
       method: kit.text('method').notNull(),
