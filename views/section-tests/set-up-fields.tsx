@@ -1,7 +1,7 @@
 // What is asked before either kind of test: which job, which sections, which gauge, and what it repeats?
 
 import type { JSX } from 'preact'
-import { type FormState, fieldId, type Option, SelectField, TextField } from '../parts/field.tsx'
+import { CheckField, type FormState, fieldId, type Option, SelectField, TextField } from '../parts/field.tsx'
 
 export interface SetUpProps {
   system: { id: string; name: string }
@@ -37,6 +37,12 @@ export function SetUpFields(props: SetUpProps & { gaugeLabel: string }): JSX.Ele
         value={props.gauges.length === 1 ? props.gauges[0]?.value : undefined}
         form={props.form}
         required
+      />
+      <CheckField
+        name="throughOutdoorUnit?"
+        label="With the outdoor unit, its valves open"
+        hint="Leave it empty while its own charge is shut in."
+        form={props.form}
       />
     </>
   )
