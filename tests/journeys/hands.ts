@@ -10,8 +10,8 @@ export interface Act {
   body: Record<string, unknown>
   /** The page that has the form. */
   on: string
-  /** Where the form posts, when not to the path itself. */
-  action?: string
+  /** What is filled in on the page, where its form asks otherwise than the API. */
+  form?: Record<string, unknown>
 }
 
 /** What was refused, in the same words for both. */
@@ -46,7 +46,10 @@ export class ProgramHands implements Hands {
       const fields = (problem.errors ?? []).map(
         (error: { path: string; message: string }) => ` ${error.path}: ${error.message}`,
       )
-      throw new Refused(response.statusCode, problem.code, `${problem.detail}${fields.join()}`)
+      const held = (problem.findings ?? []).map(
+        (finding: { requirement: string; reason: string }) => ` ${finding.requirement}: ${finding.reason}`,
+      )
+      throw new Refused(response.statusCode, problem.code, `${problem.detail}${[...fields, ...held].join()}`)
     }
   }
 }
@@ -59,7 +62,7 @@ export class PageHands implements Hands {
   }
 
   async send(player: Player, act: Act): Promise<void> {
-    const { readings, ...rest } = act.body
+    const { readings, ...rest } = act.form ?? act.body
     if (!Array.isArray(readings)) return this.#submit(player, act, rest)
     // The page takes one reading at a time.
     for (const reading of readings as Record<string, unknown>[])
@@ -76,7 +79,7 @@ export class PageHands implements Hands {
     visitor.carry(player.cookie)
     const { allAsListed, ...given } = body
     const button = allAsListed ? { name: 'allAsListed', value: 'true' } : undefined
-    const seen = await visitor.send(act.on, act.action ?? act.path, asFields(given), button)
+    const seen = await visitor.send(act.on, act.path, asFields(given), button)
     if (seen.status >= 400) throw new Refused(seen.status, 'page', messageIn(seen))
   }
 }
@@ -93,7 +96,11 @@ export function asFields(body: Record<string, unknown>, path = ''): Record<strin
   for (const [name, value] of Object.entries(body)) {
     if (value === undefined) continue
     const at = path === '' ? name : `${path}.${name}`
-    if (typeof value === 'object' && value !== null)
+    // On the page each concession is asked for beside its own finding.
+    if (name === 'requests')
+      for (const { requirement, subjectId, reason } of value as Record<string, string>[])
+        fields[`_request ${requirement} ${subjectId}`] = reason ?? ''
+    else if (typeof value === 'object' && value !== null)
       Object.assign(fields, asFields(value as Record<string, unknown>, at))
     else if (typeof value === 'string' && /^\d{4}-\d\d-\d\dT.*Z$/.test(value)) fields[at] = value.slice(0, 16)
     else fields[at] = value as FieldValue

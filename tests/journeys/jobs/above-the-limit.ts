@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'Filled above what the plate allows: the test is void, and is conceded by nobody',
-  onPages: true,
+  onPages: 'browser too',
   async tell(it) {
     await it.lays('Kitchen')
     await it.makesEveryJoint()
@@ -17,5 +17,13 @@ export default job({
       /no-concession|can not be conceded|has no form/,
     )
   },
-  expects: { signable: false, 'standing-pressure-held': 'open' },
+  expects: {
+    signable: false,
+    'standing-pressure-held': 'open',
+    'ports-and-caps-closed': 'open',
+    'vacuum-held': 'open',
+    'charge-matches': 'open',
+    'running-as-specified': 'open',
+    'order-of-work': 'open',
+  },
 })

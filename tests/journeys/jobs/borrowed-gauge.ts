@@ -5,19 +5,11 @@ import { job } from '../language.ts'
 export default job({
   title: 'A borrowed gauge that nobody has the certificate of',
   async tell(it) {
-    const { addInstrument } = await import('../../../server/commands/instruments/add-instrument.ts')
-    const borrowed = await it.cast.run(it.cast.sam, addInstrument, {
-      kind: 'pressure-gauge',
-      name: 'Borrowed gauge',
-      serial: `borrowed-${it.jobId.slice(-6)}`,
-      accuracyPercent: 0.5,
-      fullScale: { value: 6, unit: 'MPa' },
-      resolution: { value: 1, unit: 'kPa' },
-    })
+    const borrowed = await it.brings('pressure-gauge', 'Borrowed gauge')
     await it.lays('Kitchen')
     await it.makesEveryJoint()
     await it.checksEveryJoint()
-    await it.pressureTests({ gauge: borrowed.id })
+    await it.pressureTests({ gauge: borrowed })
     await it.evacuates()
     await it.charges()
     await it.runs()

@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'A nut read too low is brought up in the same making',
-  onPages: true,
+  onPages: 'browser too',
   async tell(it) {
     await it.lays('Kitchen')
     for (const end of ['outdoor-liquid', 'outdoor-gas', 'indoor-gas']) await it.makes(`Kitchen ${end}`)

@@ -14,5 +14,14 @@ export default job({
     const again = await it.starts(joint.id, 'The nut was cracked.', { performedAt: it.now - 60 * 60_000 })
     await it.finishes('Kitchen indoor-gas', again, { performedAt: it.now - 50 * 60_000 })
   },
-  expects: { signable: false, 'standing-pressure-held': 'open', 'joint-leak-checked': 'open' },
+  expects: {
+    signable: false,
+    'standing-pressure-held': 'open',
+    'joint-leak-checked': 'open',
+    'ports-and-caps-closed': 'open',
+    'vacuum-held': 'open',
+    'charge-matches': 'open',
+    'running-as-specified': 'open',
+    'order-of-work': 'failed',
+  },
 })

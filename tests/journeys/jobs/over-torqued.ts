@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'Pulled too far: the nut is inspected and found sound, then torqued again in its range',
-  onPages: true,
+  onPages: 'browser too',
   async tell(it) {
     await it.lays('Kitchen')
     for (const end of ['outdoor-liquid', 'outdoor-gas', 'indoor-liquid']) await it.makes(`Kitchen ${end}`)

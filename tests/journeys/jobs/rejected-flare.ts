@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'A cracked flare is rejected, cut off and made again; the first making stays in the history',
-  onPages: true,
+  onPages: 'browser too',
   async tell(it) {
     await it.lays('Kitchen')
     for (const end of ['outdoor-liquid', 'outdoor-gas', 'indoor-liquid']) await it.makes(`Kitchen ${end}`)

@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'No power in the house yet: the running check is due in a week, and the manager lets it go',
-  onPages: true,
+  onPages: 'browser too',
   async tell(it) {
     await it.lays('Kitchen')
     await it.makesEveryJoint()

@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'A single-zone heat pump, done by the book',
-  onPages: true,
+  onPages: 'browser too',
   async tell(it) {
     await it.lays('Kitchen')
     await it.makesEveryJoint()

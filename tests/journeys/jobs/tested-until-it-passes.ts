@@ -4,7 +4,7 @@ import { job } from '../language.ts'
 
 export default job({
   title: 'A test that fell is run again until it holds, and nobody says what was wrong',
-  onPages: true,
+  onPages: 'without script',
   async tell(it) {
     await it.lays('Kitchen')
     await it.makesEveryJoint()
