@@ -6,6 +6,7 @@ import { loadSigner } from '../server/certificate/signing-key.ts'
 import { type Config, readConfig } from '../server/config.ts'
 import { closeOnSignal, serve } from '../server/main.ts'
 import { ROOT } from '../server/root.ts'
+import { localFiles } from '../server/store/files.ts'
 import { migrate } from '../server/store/migrate.ts'
 import { openStore } from '../server/store/open.ts'
 import { DEMO_PASSWORD, NINEFOLD, SALTMARSH } from './people.ts'
@@ -50,6 +51,7 @@ async function tellInto(file: string, config: Config): Promise<void> {
     await migrate(store)
     await tellScenario({
       store,
+      files: localFiles(config.files),
       signer: await loadSigner(config.signingKey),
       publicUrl: config.publicUrl,
       now: Date.now(),
@@ -84,7 +86,7 @@ async function start(): Promise<void> {
   const folder = join(ROOT, 'data', 'demo')
   const config = demoConfig(folder)
   try {
-    if (!existsSync(join(folder, 'jointkeep.db'))) say('Telling the demo story into data/demo …')
+    if (!existsSync(join(folder, 'jointkeep.db'))) say('Telling four years of the demo story into data/demo, which takes a while …')
     const fresh = await prepareDemo(folder, config)
     const running = await serve(config)
     closeOnSignal(running)

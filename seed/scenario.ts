@@ -2,6 +2,7 @@
 
 import type { Signer } from '../server/certificate/signer.ts'
 import type { Machinery } from '../server/commands/command.ts'
+import type { Files } from '../server/store/files.ts'
 import type { Store } from '../server/store/store.ts'
 import {
   enterKit,
@@ -28,6 +29,7 @@ import { type AtWork, inOrderOfTime, momentOf, tellJob } from './tell.ts'
 
 export interface Scenario {
   store: Store
+  files: Files
   signer: Signer
   publicUrl: string
   /** Where the story ends. */
@@ -44,10 +46,18 @@ export interface Told {
 const FOUNDED_DAYS_AGO = 200
 
 /** Fills an empty, migrated store. The same moment and seed tell the same story, apart from ids, salts and secrets. */
-export async function tellScenario({ store, signer, publicUrl, now, seed }: Scenario): Promise<Told> {
+export async function tellScenario({
+  store,
+  files,
+  signer,
+  publicUrl,
+  now,
+  seed,
+}: Scenario): Promise<Told> {
   const clock = clockAt(momentOf({ daysAgo: FOUNDED_DAYS_AGO, hour: 9 }, now))
   const machinery: Machinery = {
     store,
+    files,
     clock: () => clock.now,
     signer,
     settings: { signup: 'open', publicUrl },

@@ -6,7 +6,14 @@ const schema = z.object({
   PORT: z.coerce.number().int().min(0).max(65_535).default(8080),
   HOST: z.string().min(1).default('127.0.0.1'),
   DATABASE_URL: z.string().min(1).default('sqlite:./data/jointkeep.db'),
-  JOINTKEEP_FILES: z.string().min(1).default('./data/files'),
+  JOINTKEEP_FILES: z
+    .string()
+    .min(1)
+    .refine(
+      (place) => !/^[a-z][a-z0-9+.-]+:\/\//i.test(place),
+      'Name a folder. Keeping files in object storage (s3://…) is not there yet.',
+    )
+    .default('./data/files'),
   JOINTKEEP_SIGNUP: z.enum(['first', 'open', 'closed']).default('first'),
   JOINTKEEP_PUBLIC_URL: z.url().optional(),
   JOINTKEEP_SIGNING_KEY: z.string().min(1).default('./data/signing-key.json'),

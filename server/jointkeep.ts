@@ -11,6 +11,7 @@ import { type Config, readConfig } from './config.ts'
 import { Refusal } from './refusals.ts'
 import { copyStore } from './store/copy.ts'
 import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/embedded-file.ts'
+import { copyFiles, localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
 import type { Store } from './store/store.ts'
@@ -18,10 +19,11 @@ import type { Store } from './store/store.ts'
 const USAGE = `Use: npm run jointkeep -- <verb>
 
   migrate                    bring the database up to this program
-  backup FILE                copy the embedded database while it runs
+  backup FILE [--with-files FOLDER]
+                             copy the embedded database while it runs; with the photos that FOLDER has not got yet
   restore FILE [--force]     put a backup in its place, after checking it; the service must be stopped
   copy-to URL                copy the whole record into another, empty database, and verify it there
-  verify [--company ID]      walk every chain and check every certificate; prints each fault
+  verify [--company ID]      walk every chain, check every certificate and the bytes of every photo; prints each fault
   create-owner --email A --name N (--company NAME | --company-id ID)
                              found a company, or give one an owner
   reset-password --email A   give somebody a new password and end their sessions
@@ -85,12 +87,22 @@ const VERBS: Record<string, Verb> = {
   },
 
   async backup(rest, config, { say }) {
-    const { files } = understood(rest, {}, 1)
+    const { files, options } = understood(rest, { 'with-files': { type: 'string' } }, 1)
     const { bytes } = await backUp(embedded(config, 'backed up'), files[0] ?? '')
     say(`Wrote ${files[0]}, ${bytes} bytes, checked.`)
-    say(
-      `It holds the database alone. Keep the signing key (${config.signingKey}) and the files (${config.files}) as well, apart from it.`,
-    )
+    const folder = options['with-files']
+    if (typeof folder !== 'string') {
+      say(
+        `It holds the database alone. Keep the signing key (${config.signingKey}) and the files (${config.files}) as well, apart from it.`,
+      )
+      return 0
+    }
+    // After the database: every photo that it names was kept before its row was.
+    const { copied, alreadyThere, broken } = await copyFiles(config.files, folder)
+    say(`Copied ${copied} files into ${folder}; ${alreadyThere} were there already.`)
+    say(`Keep the signing key (${config.signingKey}) as well, apart from it.`)
+    if (broken.length > 0)
+      throw new Stopped(`Not copied, since they are not what they were:\n  ${broken.join('\n  ')}`)
     return 0
   },
 
@@ -137,6 +149,7 @@ const VERBS: Record<string, Verb> = {
         const signer = await findSigner(config.signingKey)
         const sum = await verifyRecord(to, {
           keys: signer?.publicKeys ?? [],
+          files: localFiles(config.files),
           onFault: (fault) => console.complain(`${fault.companyName}: ${fault.of}: ${fault.what}`),
         })
         console.say(`Copied ${rows} rows of ${counts.length} tables, ${sum?.companies ?? 0} companies.`)
@@ -148,6 +161,7 @@ const VERBS: Record<string, Verb> = {
   },
 
   async verify(rest, config, console) {
+    const { say } = console
     const { options } = understood(rest, { company: { type: 'string' } }, 0)
     return withStore(config, async (store) => {
       await assertMigrated(store)
@@ -155,15 +169,17 @@ const VERBS: Record<string, Verb> = {
       const sum = await verifyRecord(store, {
         keys: signer?.publicKeys ?? [],
         companyId: options.company as string | undefined,
+        files: localFiles(config.files),
         onFault: (fault) => console.say(`${fault.companyName}: ${fault.of}: ${fault.what}`),
       })
       if (!sum) throw new Stopped(`There is no company ${String(options.company)}.`)
       if (!signer && sum.certificates > 0)
         console.complain(`There is no signing key at ${config.signingKey}: signatures cannot be checked.`)
-      console.say(
-        `${sum.companies} companies, ${sum.chains} chains, ${sum.entries} entries, ${sum.certificates} certificates: ` +
+      say(
+        `${sum.companies} companies, ${sum.chains} chains, ${sum.entries} entries, ${sum.certificates} certificates, ${sum.files} files: ` +
           (sum.faults === 0 ? 'all as it was written.' : `${sum.faults} faults.`),
       )
+      if (sum.spareFiles > 0) say(`${sum.spareFiles} more files are named by no photo; they do no harm.`)
       return sum.faults === 0 ? 0 : 1
     })
   },
@@ -254,6 +270,7 @@ function withMachinery(
     await migrate(store)
     return work({
       store,
+      files: localFiles(config.files),
       clock: () => console.now(),
       signer: await loadSigner(config.signingKey),
       settings: { signup: config.signup, publicUrl: config.publicUrl },
@@ -279,7 +296,7 @@ function holdsCompanies(file: string): boolean {
   }
 }
 
-/** Chains and certificates of the copy that was brought beside, before it takes the place of anything. */
+/** Chains and certificates (the photos' files may be put back later) of the copy that was brought beside, before it takes the place of anything. */
 async function verifyBackup(file: string, config: Config, console: Console): Promise<number> {
   const store = await openStore(`sqlite:${file}`)
   try {

@@ -4,6 +4,7 @@ import { sessionsOf } from './access/sessions.ts'
 import { buildApp } from './app.ts'
 import { loadSigner } from './certificate/signing-key.ts'
 import { type Config, readConfig } from './config.ts'
+import { localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
 
@@ -22,6 +23,7 @@ export async function serve(config: Config): Promise<Running> {
     config,
     machinery: {
       store,
+      files: localFiles(config.files),
       clock,
       signer: await loadSigner(config.signingKey),
       settings: { signup: config.signup, publicUrl: config.publicUrl },

@@ -223,6 +223,18 @@ export type RequirementCode = (typeof REQUIREMENT_CODES)[number]
 export const SUBJECT_KINDS = ['joint', 'line-set', 'unit', 'system', 'instrument', 'person', 'job'] as const
 export type SubjectKind = (typeof SUBJECT_KINDS)[number]
 
+/** What a photo may show. */
+export const PHOTO_SUBJECT_KINDS = [
+  'job',
+  'system',
+  'unit',
+  'line-set',
+  'joint',
+  'pressure-test',
+  'evacuation',
+] as const
+export type PhotoSubjectKind = (typeof PHOTO_SUBJECT_KINDS)[number]
+
 export const CERTIFICATE_STATES = ['current', 'superseded', 'recalled'] as const
 export type CertificateState = (typeof CERTIFICATE_STATES)[number]
 

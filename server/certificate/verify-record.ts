@@ -1,6 +1,7 @@
 // Is the whole record as it was written? Walks every chain, looks for what no entry seals, and checks certificates.
 
 import { and, asc, eq } from 'drizzle-orm'
+import { type Files, hashOf } from '../store/files.ts'
 import { findCertificate, listCertificateIds, listIssuedIds } from '../store/queries/certificates.ts'
 import { FACT_TABLES, type FactSeal, verifyChain } from '../store/record.ts'
 import { type Scope, type Store, scopeOf } from '../store/store.ts'
@@ -21,6 +22,10 @@ export interface RecordCheck {
   chains: number
   entries: number
   certificates: number
+  /** Pictures and their small copies that were read and hashed. */
+  files: number
+  /** Files that no photo names: left by an upload that was refused at the last moment. No fault. */
+  spareFiles: number
   faults: number
 }
 
@@ -28,6 +33,8 @@ export interface RecordCheckOptions {
   keys: readonly PublicKey[]
   /** One company alone. */
   companyId?: string | undefined
+  /** Left out, the photos' bytes are not looked at. */
+  files?: Files | undefined
   onFault(fault: RecordFault): void
 }
 
@@ -41,7 +48,15 @@ export async function verifyRecord(store: Store, options: RecordCheckOptions): P
     .where(options.companyId === undefined ? undefined : eq(t.companies.id, options.companyId))
     .orderBy(asc(t.companies.createdAt), asc(t.companies.id))
   if (companies.length === 0 && options.companyId !== undefined) return null
-  const sum: RecordCheck = { companies: companies.length, chains: 0, entries: 0, certificates: 0, faults: 0 }
+  const sum: RecordCheck = {
+    companies: companies.length,
+    chains: 0,
+    entries: 0,
+    certificates: 0,
+    files: 0,
+    spareFiles: 0,
+    faults: 0,
+  }
   for (const company of companies) {
     const scope = scopeOf(session, company.id)
     const fault = (of: string, what: string) => {
@@ -51,6 +66,7 @@ export async function verifyRecord(store: Store, options: RecordCheckOptions): P
     const sealed = await checkChains(scope, sum, fault)
     await checkUnsealed(scope, sealed, fault)
     await checkCertificates(scope, options.keys, sum, fault)
+    if (options.files) await checkFiles(scope, options.files, sum, fault)
   }
   return sum
 }
@@ -128,4 +144,40 @@ async function checkCertificates(
   const there = new Set(ids)
   for (const id of await listIssuedIds(scope))
     if (!there.has(id)) fault(`certificate ${id}`, 'was issued and is no longer there')
+}
+
+/** The rows are checked with the chains; here, that what they name is still there, byte for byte. */
+async function checkFiles(
+  { db, t, companyId }: Scope,
+  files: Files,
+  sum: RecordCheck,
+  fault: Fault,
+): Promise<void> {
+  const photos = await db
+    .select({ id: t.photos.id, sha256: t.photos.sha256, thumbnailSha256: t.photos.thumbnailSha256 })
+    .from(t.photos)
+    .where(eq(t.photos.companyId, companyId))
+    .orderBy(asc(t.photos.recordedAt), asc(t.photos.id))
+  const spare = new Set(await files.list(companyId))
+  for (const photo of photos) {
+    for (const [what, sha256] of [
+      ['its picture', photo.sha256],
+      ['its small picture', photo.thumbnailSha256],
+    ] as const) {
+      if (sha256 === null) continue
+      spare.delete(sha256)
+      sum.files += 1
+      try {
+        const bytes = await files.get(companyId, sha256)
+        if (!bytes) fault(`photo ${photo.id}`, `${what} is missing`)
+        else if (hashOf(bytes) !== sha256) fault(`photo ${photo.id}`, `${what} was changed`)
+      } catch (problem) {
+        fault(
+          `photo ${photo.id}`,
+          `${what} cannot be read: ${problem instanceof Error ? problem.message : problem}`,
+        )
+      }
+    }
+  }
+  sum.spareFiles += spare.size
 }

@@ -7,6 +7,7 @@ import { type Capability, may } from '../access/capabilities.ts'
 import type { Signer } from '../certificate/signer.ts'
 import { newId, sha256 } from '../ids.ts'
 import { conflict, forbidden, malformed, Refusal, signedOut } from '../refusals.ts'
+import type { Files } from '../store/files.ts'
 import { prepared } from '../store/prepared.ts'
 import { appendEntry, canonical, type EntryDraft } from '../store/record.ts'
 import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts'
@@ -14,6 +15,8 @@ import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts
 /** What commands are run with; the same for the service, the seed and the tests. */
 export interface Machinery {
   store: Store
+  /** Where the bytes of photos are. */
+  files: Files
   /** Milliseconds since 1970. */
   clock(): number
   signer: Signer
@@ -40,8 +43,11 @@ export interface Command<Schema extends z.ZodType = z.ZodType, Result = unknown>
   summary: string
   capability: Capability
   input: Schema
-  /** What must not hold up the writer: hashing a password, resizing a picture. Runs before the transaction. */
-  before?(input: z.output<Schema>): Promise<z.output<Schema>>
+  /**
+   * What must not hold up the writer: hashing a password, resizing a picture. Runs before the transaction, and not at
+   * all for a write that was answered before.
+   */
+  before?(input: z.output<Schema>, outside: { machinery: Machinery; actor: Actor }): Promise<z.output<Schema>>
   handle(scope: Scope, input: z.output<Schema>, context: Context): Promise<Result>
 }
 
@@ -95,7 +101,11 @@ export async function runCommand<Schema extends z.ZodType, Result>(
   let input = parse(command.input, raw)
   const key = keyOf(raw, call)
   const contentHash = key ? sha256(canonical({ command: command.name, raw })) : ''
-  if (command.before) input = await command.before(input)
+  if (command.before) {
+    const reader = scopeOf(machinery.store.reader(), actor.companyId)
+    const first = key ? await firstAnswer(reader, key) : undefined
+    if (!first) input = await command.before(input, { machinery, actor })
+  }
   const attempt = () => machinery.store.transaction(transact)
   if (!key) return attempt()
   // Two of the same at once: whatever the second was refused for, the first has done it, and its answer is there now.

@@ -212,13 +212,13 @@ const calibrationJson = (calibration: CalibrationRow, kind: InstrumentKind) => (
   at: instant(calibration.at),
   result: calibration.result,
   basis: calibration.basis,
-  points: calibration.points.map((point) => ({
-    nominal: siJson(kind, point.nominal),
+  points: calibration.points.map((point, index) => ({
+    nominal: calibration.typed?.[`points.${index}.nominal`] ?? siJson(kind, point.nominal),
     asFoundErrorPercent: point.asFoundErrorPercent,
     asLeftErrorPercent: point.asLeftErrorPercent,
     inWords: saidOfError(kind, point.asFoundErrorPercent),
   })),
-  uncertainty: siJson(kind, calibration.uncertainty),
+  uncertainty: calibration.typed?.uncertainty ?? siJson(kind, calibration.uncertainty),
   reference: calibration.reference,
   recordedBy: calibration.recordedBy,
   recordedAt: instant(calibration.recordedAt),

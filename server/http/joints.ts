@@ -69,7 +69,7 @@ function jointJson({ row, joint, judging }: SeenJoint) {
     place: joint.place,
     line: joint.line,
     indoors: joint.indoors,
-    tubeOd: quantityJson('length', joint.tubeOdM, 'mm'),
+    tubeOd: row.typed?.tubeOd ?? quantityJson('length', joint.tubeOdM, 'mm'),
     kind: joint.kind,
     origin: joint.origin,
     retiredAt: instantOrNull(joint.retiredAt),

@@ -15,7 +15,7 @@ export const placedJointJson = (
   place: joint.place,
   indoors: joint.indoors,
   line: joint.line,
-  tubeOd: quantityJson('length', joint.tubeOdM, 'm'),
+  tubeOd: joint.typed?.tubeOd ?? quantityJson('length', joint.tubeOdM, 'm'),
   kind: joint.kind,
   origin: joint.origin,
   retiredAt: instantOrNull(joint.retiredAt ?? null),

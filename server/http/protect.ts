@@ -5,6 +5,7 @@ import compress from '@fastify/compress'
 import cookie from '@fastify/cookie'
 import formbody from '@fastify/formbody'
 import helmet from '@fastify/helmet'
+import multipart from '@fastify/multipart'
 import rateLimit from '@fastify/rate-limit'
 import serveStatic from '@fastify/static'
 import type { FastifyInstance, FastifyRequest } from 'fastify'
@@ -19,6 +20,7 @@ export async function protect(app: FastifyInstance, { config }: Deps): Promise<v
   const https = config.publicUrl.startsWith('https:')
   await app.register(cookie)
   await app.register(formbody)
+  await app.register(multipart)
   await app.register(helmet, {
     contentSecurityPolicy: {
       useDefaults: false,
@@ -53,7 +55,18 @@ export async function protect(app: FastifyInstance, { config }: Deps): Promise<v
 
   app.addHook('onRequest', async (request) => {
     if (!SAFE.has(request.method)) checkOrigin(request, config.publicUrl)
+    if (isMultipart(request) && request.routeOptions.url && !request.routeOptions.config.takesFile)
+      throw Object.assign(new Error('A file is not taken here.'), { code: 'FST_ERR_CTP_INVALID_MEDIA_TYPE' })
   })
+}
+
+/** Forms with files are read only where one is asked for; everywhere else they are another kind of content. */
+const isMultipart = (request: FastifyRequest) => /^multipart\//i.test(request.headers['content-type'] ?? '')
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    takesFile?: boolean
+  }
 }
 
 /**

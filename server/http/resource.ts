@@ -17,6 +17,7 @@ import { expand, type Fields } from './form.ts'
 import { type Identity, identify } from './identify.ts'
 import { refusalOf, sendProblem, titleOf } from './problem.ts'
 import { shellOf } from './shell.ts'
+import { readUpload } from './upload.ts'
 
 export const API = '/api/v1'
 
@@ -58,6 +59,8 @@ export interface RouteRecord {
   wraps: string | null
   /** The media type of what comes back, where it is not JSON. */
   produces?: string
+  /** The field that is a file, sent as multipart/form-data. */
+  upload?: string
 }
 
 /** Something to keep rather than to look at. */
@@ -65,6 +68,8 @@ export interface FileAnswer {
   content: string | Buffer
   /** As it is called when it is kept; left out, it is shown in place. */
   fileName?: string
+  /** What never changes may stay in the reader's own cache: what it is known by, and for how many seconds. */
+  keep?: { tag: string; seconds: number }
 }
 
 export interface ReadOptions<Data> {
@@ -77,7 +82,7 @@ export interface ReadOptions<Data> {
   load(ask: Ask): Promise<Data>
   json?(data: Data, ask: Ask): unknown
   page?(data: Data, ask: Ask): VNode | Promise<VNode>
-  /** A file instead, under both faces the same. */
+  /** A file instead, under both faces the same; where there is JSON too, as the page. */
   file?: { mediaType: string; make(data: Data, ask: Ask): FileAnswer | Promise<FileAnswer> }
 }
 
@@ -89,6 +94,8 @@ export interface WriteOptions<Schema extends z.ZodType, Result> {
   status?: 200 | 201
   /** Where the body may be a bare array: the name that the command knows it by. */
   wraps?: string
+  /** The field that is a file; the request is then multipart/form-data. */
+  upload?: string
   json?: false | ((result: Result, ask: Ask) => unknown)
   page?: {
     /** Where forms post to, when it is not the path itself (forms know only GET and POST). */
@@ -221,8 +228,10 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
           const { ask, data } = await load(request)
           return sendFile(reply, file.mediaType, await file.make(data, ask))
         }
-        routes.push({ ...record, url: API + options.path, face: 'json', produces: file.mediaType })
-        app.get(API + options.path, send)
+        if (!json) {
+          routes.push({ ...record, url: API + options.path, face: 'json', produces: file.mediaType })
+          app.get(API + options.path, send)
+        }
         routes.push({ ...record, url: options.path, face: 'page', produces: file.mediaType })
         app.get(options.path, (request, reply) => asPage(deps, request, reply, () => send(request, reply)))
       }
@@ -239,19 +248,27 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
         input: command.input,
         query: null,
         wraps: options.wraps ?? null,
+        ...(options.upload === undefined ? {} : { upload: options.upload }),
       }
+      const config = options.upload === undefined ? {} : { takesFile: true }
       if (options.json !== false) {
         const toJson = options.json
         routes.push({ ...record, method, url: API + options.path, face: 'json', status })
         app.route({
           method,
           url: API + options.path,
+          config,
           handler: async (request, reply) => {
             const ask = await askOf(deps, request, command.capability)
-            const done = await runCommand(deps.machinery, command, rawInput(request, options.wraps), {
+            const sent = await readUpload(request, options.upload)
+            if (sent?.refused) throw sent.refused
+            const raw = sent
+              ? { ...expand(sent.fields), ...sent.files, ...ask.params }
+              : rawInput(request, options.wraps)
+            const done = await runCommand(deps.machinery, command, raw, {
               actor: ask.actor,
               idempotencyKey: idempotencyKey(request),
-              deviceAt: deviceAt(request),
+              deviceAt: deviceAt(request, sent?.fields),
             })
             reply.code(done.repeated ? 200 : status)
             return toJson ? toJson(done.result, ask) : (done.result ?? {})
@@ -261,17 +278,23 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       if (page) {
         const url = page.path ?? options.path
         routes.push({ ...record, method: 'POST', url, face: 'page', status: 303 })
-        app.post(url, (request, reply) =>
+        app.post(url, { config }, (request, reply) =>
           asPage(deps, request, reply, async () => {
             const ask = await askOf(deps, request, command.capability)
-            const fields = fieldsOf(request)
-            const raw = { ...asObject(page.input?.(fields, ask) ?? expand(fields)), ...ask.params }
+            const sent = await readUpload(request, options.upload)
+            const fields = sent?.fields ?? fieldsOf(request)
+            const raw = {
+              ...asObject(page.input?.(fields, ask) ?? expand(fields)),
+              ...sent?.files,
+              ...ask.params,
+            }
             try {
+              if (sent?.refused) throw sent.refused
               const done = await runCommand(deps.machinery, command, raw, {
                 actor: ask.actor,
                 // For forms that create no named thing: the same page sent twice is one write.
                 idempotencyKey: fields._key || undefined,
-                deviceAt: deviceAt(request),
+                deviceAt: deviceAt(request, fields),
               })
               const answer = page.goTo(done.result, ask)
               return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
@@ -552,8 +575,11 @@ function idempotencyKey(request: FastifyRequest): string | undefined {
 }
 
 /** The phone's own clock, in milliseconds, from the `Device-Time` header or the form's hidden field. */
-function deviceAt(request: FastifyRequest): number | undefined {
-  const sent = request.headers['device-time'] ?? (asObject(request.body)._deviceAt as string | undefined)
+function deviceAt(request: FastifyRequest, fields: Fields = {}): number | undefined {
+  const sent =
+    request.headers['device-time'] ??
+    fields._deviceAt ??
+    (asObject(request.body)._deviceAt as string | undefined)
   if (sent === undefined || sent === '') return undefined
   const at = Date.parse(String(sent))
   return Number.isNaN(at) ? undefined : at
@@ -607,9 +633,20 @@ function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyRepl
     .send(renderPage(page))
 }
 
-function sendFile(reply: FastifyReply, mediaType: string, { content, fileName }: FileAnswer): FastifyReply {
+function sendFile(
+  reply: FastifyReply,
+  mediaType: string,
+  { content, fileName, keep }: FileAnswer,
+): FastifyReply {
   if (fileName !== undefined) reply.header('content-disposition', `attachment; filename="${fileName}"`)
-  return reply.header('cache-control', 'no-store').type(mediaType).send(content)
+  if (!keep) return reply.header('cache-control', 'no-store').type(mediaType).send(content)
+  // In nobody's cache but the reader's own.
+  return reply
+    .header('cache-control', `private, max-age=${keep.seconds}`)
+    .header('etag', `"${keep.tag}"`)
+    .header('content-disposition', 'inline')
+    .type(mediaType)
+    .send(content)
 }
 
 /** A refusal as its caller wants it: a problem for a program, thrown on for the page wrapper. */

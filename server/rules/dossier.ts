@@ -21,6 +21,7 @@ import type {
   Line,
   Lubrication,
   Mounting,
+  PhotoSubjectKind,
   PointAnswer,
   PressureStage,
   PressureVerdict,
@@ -29,7 +30,6 @@ import type {
   RoomMethod,
   RunningMode,
   SensitivitySource,
-  SubjectKind,
   TestConditions,
   TestMedium,
   TorqueIndication,
@@ -416,11 +416,13 @@ export interface Concession {
 /** A photo as evidence; its bytes stay in the store. */
 export interface Photo {
   id: string
-  subjectKind: SubjectKind
+  subjectKind: PhotoSubjectKind
   subjectId: string
   stepId?: string | undefined
   /** Which of the photos that the policy asks for it is; null for any other. */
   shows: EvidencePhoto | null
+  /** Of the bytes as they are kept. */
+  sha256: string
 }
 
 export interface Dossier {
@@ -445,6 +447,6 @@ export interface Dossier {
   exclusions: { jointId: string; reason: string }[]
   requests: Concession[]
   concessions: Concession[]
-  /** Left out until photos are captured. */
+  /** Taken on this job; left out of what was sealed before photos could be taken. */
   photos?: Photo[] | undefined
 }

@@ -5,6 +5,7 @@ import { brazePurged } from './braze-purged.ts'
 import { chargeMatches } from './charge-matches.ts'
 import type { Concession, Dossier } from './dossier.ts'
 import { everyJointMade } from './every-joint-made.ts'
+import { evidenceAttached } from './evidence-attached.ts'
 import type { Answer, Finding, Requirement } from './finding.ts'
 import { flareAccepted } from './flare-accepted.ts'
 import { handlerQualified } from './handler-qualified.ts'
@@ -22,10 +23,7 @@ import { runningAsSpecified } from './running-as-specified.ts'
 import { standingPressureHeld } from './standing-pressure-held.ts'
 import { vacuumHeld } from './vacuum-held.ts'
 
-/**
- * The order of the list is the order of the work, and of every page that shows it. `evidenceAttached` joins it before
- * `orderOfWork` once photos are captured; until then it would hold every job.
- */
+/** The order of the list is the order of the work, and of every page that shows it. */
 export const REQUIREMENTS: readonly Requirement[] = [
   lineSetWithinLimits,
   everyJointMade,
@@ -44,6 +42,7 @@ export const REQUIREMENTS: readonly Requirement[] = [
   runningAsSpecified,
   handlerQualified,
   instrumentsConfirmed,
+  evidenceAttached,
   orderOfWork,
 ]
 

@@ -28,6 +28,7 @@ export const FACT_TABLES = [
   'correctionDecisions',
   'callbackFindings',
   'policies',
+  'photos',
 ] as const
 export type FactTable = (typeof FACT_TABLES)[number]
 

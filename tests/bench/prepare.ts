@@ -15,6 +15,7 @@ import { addLineSet } from '../../server/commands/places/add-line-set.ts'
 import { addSite } from '../../server/commands/places/add-site.ts'
 import { addSystem } from '../../server/commands/places/add-system.ts'
 import { newId, newSecret, sha256 } from '../../server/ids.ts'
+import { localFiles } from '../../server/store/files.ts'
 import { migrate } from '../../server/store/migrate.ts'
 import { openSqlite } from '../../server/store/sqlite.ts'
 import { TEST_KEY } from '../support/cast.ts'
@@ -36,6 +37,7 @@ export async function prepare(file: string, count: number): Promise<Prepared> {
   await migrate(store)
   const machinery: Machinery = {
     store,
+    files: localFiles(`${file}.files`),
     clock: () => Date.now(),
     signer: signerOf(TEST_KEY),
     settings: { signup: 'closed', publicUrl: 'http://127.0.0.1' },

@@ -7,6 +7,7 @@ import { verifyCopy } from '../../server/certificate/verify-copy.ts'
 import { verifyRecord } from '../../server/certificate/verify-record.ts'
 import { sha256 } from '../../server/ids.ts'
 import { looserThanBuiltIn } from '../../server/rules/looser-criteria.ts'
+import { BUILT_IN_POLICY } from '../../server/rules/policy.ts'
 import {
   aftermathOf,
   certificateByCode,
@@ -321,6 +322,7 @@ describe('what a copy says', () => {
       policy.charge.toleranceFraction = 0.01
       policy.confirmationDays.scale = null
       policy.selfSignOff = true
+      policy.evidence = BUILT_IN_POLICY.evidence
     })
     const { criteria } = await payloadOf(await aSealedJob(cast, loose))
     expect(criteria.looserThanBuiltIn).toEqual([
@@ -329,7 +331,8 @@ describe('what a copy says', () => {
       'Confirmation of each scale: none asked for instead of every 365 days.',
       'Work may be signed off by somebody who did or recorded it.',
     ])
-    const built = await payloadOf(await aSealedJob(cast))
+    const asBuilt = aFinishedJob().withPolicy({ evidence: BUILT_IN_POLICY.evidence })
+    const built = await payloadOf(await aSealedJob(cast, asBuilt))
     expect(built.criteria.looserThanBuiltIn).toEqual([])
   })
 

@@ -117,7 +117,7 @@ describe('verify', () => {
   it('finds nothing in an untouched record', async () => {
     expect(await jointkeep('verify', ofCast())).toBe(0)
     expect(said.at(-1)).toMatch(
-      /^2 companies, 3 chains, \d+ entries, 1 certificates: all as it was written\.$/,
+      /^2 companies, 3 chains, \d+ entries, 1 certificates, 0 files: all as it was written\.$/,
     )
   })
 
@@ -267,7 +267,7 @@ describe('copy-to', () => {
     expect(await jointkeep(`copy-to ${url}`, ofCast())).toBe(0)
     expect(said.join('\n')).toMatch(/2 companies\..*\nThe copy verifies/)
     expect(await jointkeep('verify', { DATABASE_URL: url })).toBe(0)
-    expect(said.at(-1)).toMatch(/1 certificates: all as it was written/)
+    expect(said.at(-1)).toMatch(/1 certificates, 0 files: all as it was written/)
     expect(await jointkeep(`copy-to ${url}`, ofCast())).toBe(1)
     expect(complained.at(-1)).toMatch(/holds companies already/)
   })

@@ -3,9 +3,11 @@
 import { describe, expect, it } from 'vitest'
 import { evidenceAttached } from '../../server/rules/evidence-attached.ts'
 import { REQUIREMENTS } from '../../server/rules/index.ts'
-import { EVIDENCE_PHOTOS, type EvidencePhoto } from '../../server/rules/policy.ts'
+import { BUILT_IN_POLICY, EVIDENCE_PHOTOS, type EvidencePhoto } from '../../server/rules/policy.ts'
 import { aFinishedJob, aJob, type JobBuilder } from '../support/dossiers.ts'
 import { testRequirement } from '../support/requirement-tables.ts'
+
+const anInstallation = () => aFinishedJob().withPolicy({ evidence: BUILT_IN_POLICY.evidence })
 
 const showing = (job: JobBuilder, photos: readonly EvidencePhoto[], subjectId = 'system-1') =>
   job.with((dossier) => {
@@ -14,26 +16,27 @@ const showing = (job: JobBuilder, photos: readonly EvidencePhoto[], subjectId = 
       subjectKind: 'system',
       subjectId,
       shows,
+      sha256: 'f'.repeat(64),
     }))
   })
 
 testRequirement(evidenceAttached, {
   met: [
-    { when: 'every photo is there', job: () => showing(aFinishedJob(), EVIDENCE_PHOTOS) },
+    { when: 'every photo is there', job: () => showing(anInstallation(), EVIDENCE_PHOTOS) },
     {
       when: 'the photos belong to parts of the system',
-      job: () => showing(aFinishedJob(), EVIDENCE_PHOTOS, 'system-1-line-1'),
+      job: () => showing(anInstallation(), EVIDENCE_PHOTOS, 'system-1-line-1'),
     },
     {
       when: 'the policy asks for one, and it is there',
       job: () =>
-        showing(aFinishedJob(), ['gauge-at-end']).withPolicy({ evidence: { photos: ['gauge-at-end'] } }),
+        showing(anInstallation(), ['gauge-at-end']).withPolicy({ evidence: { photos: ['gauge-at-end'] } }),
     },
   ],
   notMet: [
     {
       when: 'none is there',
-      job: () => aFinishedJob(),
+      job: () => anInstallation(),
       outcome: 'open',
       next: /Add a photo of the gauge at the start of the hold/,
       concedable: true,
@@ -42,7 +45,7 @@ testRequirement(evidenceAttached, {
       when: 'one is missing',
       job: () =>
         showing(
-          aFinishedJob(),
+          anInstallation(),
           EVIDENCE_PHOTOS.filter((photo) => photo !== 'vacuum-at-end'),
         ),
       outcome: 'open',
@@ -51,13 +54,16 @@ testRequirement(evidenceAttached, {
     },
     {
       when: 'they belong to another system',
-      job: () => showing(aFinishedJob(), EVIDENCE_PHOTOS, 'system-2'),
+      job: () => showing(anInstallation(), EVIDENCE_PHOTOS, 'system-2'),
       outcome: 'open',
       concedable: true,
     },
   ],
   notApplicable: [
-    { when: 'the policy asks for none', job: () => aFinishedJob().withPolicy({ evidence: { photos: [] } }) },
+    {
+      when: 'the policy asks for none',
+      job: () => anInstallation().withPolicy({ evidence: { photos: [] } }),
+    },
     {
       when: 'nothing that it asks for was done',
       job: () =>
@@ -70,8 +76,8 @@ testRequirement(evidenceAttached, {
   ],
 })
 
-describe('until photos are captured', () => {
-  it('the requirement holds no job', () => {
-    expect(REQUIREMENTS).not.toContain(evidenceAttached)
+describe('the list of requirements', () => {
+  it('asks for photos before it looks at the order of the work', () => {
+    expect(REQUIREMENTS.indexOf(evidenceAttached)).toBe(REQUIREMENTS.length - 2)
   })
 })

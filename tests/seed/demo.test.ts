@@ -26,7 +26,7 @@ describe('the demo', () => {
 
   it('makes its database and its key where there is none', () => {
     expect(made).toBe(true)
-    expect(readdirSync(folder).sort()).toEqual(['jointkeep.db', 'signing-key.json'])
+    expect(readdirSync(folder).sort()).toEqual(['files', 'jointkeep.db', 'signing-key.json'])
     expect(statSync(join(folder, 'signing-key.json')).mode & 0o077).toBe(0)
   })
 

@@ -1,5 +1,8 @@
 // The fixed cast of every test: company A with one of each role, company B with one technician; a fixed clock.
 
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import type { z } from 'zod'
 import type { Actor } from '../../server/access/actor.ts'
@@ -13,6 +16,7 @@ import { readConfig } from '../../server/config.ts'
 import type { Deps } from '../../server/http/deps.ts'
 import { newId, newSecret, sha256 } from '../../server/ids.ts'
 import { BUILT_IN_POLICY } from '../../server/rules/policy.ts'
+import { localFiles } from '../../server/store/files.ts'
 import { appendEntry, appendFact, startChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import type { Role } from '../../server/vocabulary.ts'
@@ -82,13 +86,16 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
       this.now += milliseconds
     },
   }
+  const folder = mkdtempSync(join(tmpdir(), 'jointkeep-files-'))
   const config = readConfig({
+    JOINTKEEP_FILES: folder,
     DATABASE_URL: store.file ? `sqlite:${store.file}` : 'postgres://localhost/test',
     JOINTKEEP_LOG: 'silent',
     JOINTKEEP_PUBLIC_URL: 'http://jointkeep.test',
   })
   const machinery: Machinery = {
     store: store.store,
+    files: localFiles(folder),
     clock: () => clock.now,
     signer: signerOf(TEST_KEY),
     settings: { signup: 'open', publicUrl: config.publicUrl },
@@ -209,6 +216,7 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
     async remove() {
       await app?.server.close()
       await store.remove()
+      rmSync(folder, { recursive: true, force: true })
     },
   }
 }

@@ -137,7 +137,8 @@ export class JobBuilder {
     this.dossier = {
       at: MORNING + 30 * DAY,
       company: { id: 'company', name: 'North Ridge' },
-      policy: structuredClone(BUILT_IN_POLICY),
+      // Photos have a test of their own; elsewhere none are asked for.
+      policy: { ...structuredClone(BUILT_IN_POLICY), evidence: { photos: [] } },
       policyVersion: 1,
       job: {
         id: 'job',

@@ -8,7 +8,7 @@ import { CALIBRATION_BASES, CALIBRATION_RESULTS } from '../../vocabulary.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
-import { figure, figureSi } from './instrument-figures.ts'
+import { figure, figureSi, figuresTyped } from './instrument-figures.ts'
 
 const errorPercent = z
   .number('Enter a number.')
@@ -79,6 +79,12 @@ export const recordCalibration = defineCommand({
       reference: input.reference ?? null,
       recordedBy: context.actor.memberId,
       recordedAt: context.now,
+      typed: figuresTyped({
+        ...Object.fromEntries(
+          (input.points ?? []).map((point, index) => [`points.${index}.nominal`, point.nominal]),
+        ),
+        uncertainty: input.uncertainty,
+      }),
     }
     const seal = await appendFact(scope, 'calibrations', calibration)
     context.record({

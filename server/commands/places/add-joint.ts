@@ -8,6 +8,7 @@ import { findSystem, listUnits } from '../../store/queries/systems.ts'
 import { JOINT_KINDS, JOINT_ORIGINS, LINES } from '../../vocabulary.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
+import { asTyped } from '../quantities.ts'
 import { jobFor } from './job-for.ts'
 import { tubeOd } from './line-set-fields.ts'
 import { insertJoints, jointBody } from './new-joint.ts'
@@ -61,6 +62,7 @@ export const addJoint = defineCommand({
           tubeOdM: input.tubeOd.si,
           kind: input.kind,
           origin: input.origin,
+          typed: asTyped({ tubeOd: input.tubeOd }),
         },
       ],
       context.now,

@@ -133,6 +133,8 @@ export const addLineSet = defineCommand({
       createdAt: context.now,
     }
     await db.insert(t.lineSets).values(lineSet)
+    const sizeTyped = (line: 'liquid' | 'gas') =>
+      asTyped({ tubeOd: line === 'liquid' ? input.liquidOd : input.gasOd })
     const joints = await insertJoints(
       scope,
       system,
@@ -145,6 +147,7 @@ export const addLineSet = defineCommand({
             unitId: from?.id ?? null,
             indoors: false,
             tubeOdM: laid.line === 'liquid' ? lineSet.liquidOdM : lineSet.gasOdM,
+            typed: sizeTyped(laid.line),
             origin: 'factory' as const,
           }
         const place = laid
@@ -162,6 +165,7 @@ export const addLineSet = defineCommand({
           tubeOdM: line === 'liquid' ? lineSet.liquidOdM : lineSet.gasOdM,
           kind: input.jointKind,
           origin: input.jointOrigin,
+          typed: sizeTyped(line),
         }
       }),
       context.now,

@@ -2,6 +2,7 @@
 
 import type { JointRow } from '../../store/queries/joints.ts'
 import { holdChain, nextJointNumber, type SystemRow } from '../../store/queries/systems.ts'
+import type { AsTyped } from '../../store/rows.ts'
 import type { Scope } from '../../store/store.ts'
 import type { JointKind, JointOrigin, Line } from '../../vocabulary.ts'
 
@@ -15,6 +16,8 @@ export interface NewJoint {
   tubeOdM: number
   kind: JointKind
   origin: JointOrigin
+  /** Its tube size as it was entered. */
+  typed: AsTyped
 }
 
 /** Numbers run through the system; the chain is held so that two people never get the same one. */

@@ -10,6 +10,7 @@ import { listInstrumentsById } from './instruments-used.ts'
 import { findJob, type JobRow, listJobEvents, listSystemIdsOfJob } from './jobs.ts'
 import { listJoints } from './joints.ts'
 import { type LineSetRow, listLineSets } from './line-sets.ts'
+import { listEvidence } from './photos.ts'
 import { findPolicy, type PolicyInForce } from './policy.ts'
 import { listRunningChecks } from './running-checks.ts'
 import { listEvacuations, listPressureTests } from './section-tests.ts'
@@ -49,6 +50,7 @@ export async function loadDossier(
     exclusions: await listExclusions(scope, jobId),
     requests: await listOpenRequests(scope, job, submitted?.at ?? null),
     concessions: await listGranted(scope, jobId),
+    photos: await listEvidence(scope, jobId),
   }
 }
 

@@ -230,5 +230,10 @@ export async function listHandsOfJob(
       memberIds.add(row.recordedBy)
     }
   }
+  const photographers = await db
+    .selectDistinct({ recordedBy: t.photos.recordedBy })
+    .from(t.photos)
+    .where(and(eq(t.photos.companyId, companyId), eq(t.photos.jobId, jobId)))
+  for (const row of photographers) memberIds.add(row.recordedBy)
   return { crewIds, memberIds }
 }

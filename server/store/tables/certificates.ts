@@ -2,6 +2,8 @@
 
 import type { Dossier } from '../../rules/dossier.ts'
 import type { Finding } from '../../rules/finding.ts'
+import type { EvidencePhoto } from '../../rules/policy.ts'
+import type { PhotoSubjectKind } from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
 import type { defineJobs } from './jobs.ts'
 import { link, ownedBy, ownedKey } from './keys.ts'
@@ -38,6 +40,7 @@ export function defineCertificates(
     ],
   )
 
+  /** A picture as it was stored; facts, so appended and never edited. Its bytes are in the files (store/files.ts). */
   const photos = kit.table(
     'photos',
     {
@@ -49,17 +52,25 @@ export function defineCertificates(
       height: kit.int('height').notNull(),
       takenAt: kit.moment('taken_at'),
       jobId: kit.text('job_id'),
-      subjectKind: kit.text('subject_kind'),
+      subjectKind: kit.text('subject_kind').$type<PhotoSubjectKind>(),
       subjectId: kit.text('subject_id'),
-      shows: kit.text('shows'),
+      shows: kit.text('shows').$type<EvidencePhoto>(),
       recordedBy: kit.text('recorded_by').notNull(),
       recordedAt: kit.moment('recorded_at').notNull(),
+      /** The small one; both are kept under the hash of their bytes. */
+      thumbnailSha256: kit.text('thumbnail_sha256'),
+      /** The system that the subject is part of, if it is. */
+      systemId: kit.text('system_id'),
+      /** The step that it bears out. */
+      stepId: kit.text('step_id'),
+      deviceAt: kit.moment('device_at'),
     },
     (t) => [
       ownedKey(kit, t),
       link(kit, 'photos_job_fk', t, t.jobId, jobs),
       link(kit, 'photos_recorded_by_fk', t, t.recordedBy, members),
       kit.index('photos_subject_index').on(t.companyId, t.subjectId),
+      kit.index('photos_job_index').on(t.companyId, t.jobId),
     ],
   )
 

@@ -50,6 +50,8 @@ export function defineInstruments(kit: Kit, { companies, members }: ReturnType<t
       reference: kit.text('reference'),
       recordedBy: kit.text('recorded_by').notNull(),
       recordedAt: kit.moment('recorded_at').notNull(),
+      /** Null for what was recorded before what was typed was kept. */
+      typed: kit.json<AsTyped>('typed'),
     },
     (t) => [
       ownedKey(kit, t),

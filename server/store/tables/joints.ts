@@ -35,6 +35,8 @@ export function defineJoints(
       kind: kit.text('kind').$type<JointKind>().notNull(),
       origin: kit.text('origin').$type<JointOrigin>().notNull(),
       createdAt: kit.moment('created_at').notNull(),
+      /** Null for joints laid out before what was typed was kept. */
+      typed: kit.json<AsTyped>('typed'),
     },
     (t) => [
       ownedKey(kit, t),
