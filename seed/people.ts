@@ -29,6 +29,8 @@ export interface Person {
   role: Role
   /** Days from today until the licence ends, for those who hold one. */
   licenceEndsIn?: number
+  /** Days before today on which they came; left out, they are there from the first day. */
+  joinedDaysAgo?: number
 }
 
 export interface CompanyStory {
@@ -63,6 +65,7 @@ export const SALTMARSH: CompanyStory = {
       email: 'tomas@saltmarsh.example',
       role: 'technician',
       licenceEndsIn: 24,
+      joinedDaysAgo: 484,
     },
   ],
 }
@@ -82,7 +85,7 @@ export interface Member extends Actor {
 
 export type Members = Record<string, Member>
 
-/** Founds a company and lets its people join, each by an invitation of the owner. */
+/** Founds a company and lets those join who are there from the first day, each by an invitation of the owner. */
 export async function foundCompany(
   machinery: Machinery,
   clock: SetClock,
@@ -96,53 +99,64 @@ export async function foundCompany(
     password: DEMO_PASSWORD,
   })
   const company = { companyId: registered.company.id, companyName: story.name }
-  const actorOf = (person: Person, ids: { personId: string; memberId: string }): Actor => ({
-    ...company,
-    ...ids,
-    name: person.name,
-    role: person.role,
-    scopes: ['read', 'write'],
-    via: 'session',
+  const owner = actorOf(company, founder, {
+    personId: registered.person.id,
+    memberId: registered.memberId,
   })
-  const owner = actorOf(founder, { personId: registered.person.id, memberId: registered.memberId })
-  const joined: [Person, Actor][] = [[founder, owner]]
-  for (const person of others) {
-    clock.pass(7 * MINUTE)
-    const { result } = await runCommand(
-      machinery,
-      invitePerson,
-      { email: person.email, role: person.role },
-      { actor: owner },
-    )
-    clock.pass(3 * MINUTE)
-    const accepted = await runPublicCommand(machinery, acceptInvitation, {
-      code: revealed(result.code) ?? '',
-      name: person.name,
-      password: DEMO_PASSWORD,
-    })
-    joined.push([person, actorOf(person, { personId: accepted.person.id, memberId: accepted.memberId })])
-  }
-
-  const crew = await listCrew(scopeOf(machinery.store.reader(), company.companyId))
-  const members: Members = {}
-  for (const [person, actor] of joined) {
-    const crewId = crew.find((one) => one.memberId === actor.memberId)?.id
-    if (crewId === undefined) throw new Error(`${person.name} joined and is not in the crew.`)
-    members[person.key] = { ...actor, email: person.email, crewId }
-  }
+  const members: Members = { [founder.key]: await memberOf(machinery, founder, owner) }
+  for (const person of others)
+    if (person.joinedDaysAgo === undefined)
+      members[person.key] = await joinCompany(machinery, clock, owner, person)
   return members
 }
 
-/** The licences that the technicians hold, entered by the service manager. */
+/** Somebody is invited by the owner and joins. */
+export async function joinCompany(
+  machinery: Machinery,
+  clock: SetClock,
+  owner: Actor,
+  person: Person,
+): Promise<Member> {
+  clock.pass(7 * MINUTE)
+  const { result } = await runCommand(
+    machinery,
+    invitePerson,
+    { email: person.email, role: person.role },
+    { actor: owner },
+  )
+  clock.pass(3 * MINUTE)
+  const accepted = await runPublicCommand(machinery, acceptInvitation, {
+    code: revealed(result.code) ?? '',
+    name: person.name,
+    password: DEMO_PASSWORD,
+  })
+  const ids = { personId: accepted.person.id, memberId: accepted.memberId }
+  return memberOf(machinery, person, actorOf(owner, person, ids))
+}
+
+const actorOf = (
+  { companyId, companyName }: Pick<Actor, 'companyId' | 'companyName'>,
+  { name, role }: Person,
+  ids: { personId: string; memberId: string },
+): Actor => ({ companyId, companyName, ...ids, name, role, scopes: ['read', 'write'], via: 'session' })
+
+async function memberOf(machinery: Machinery, { name, email }: Person, actor: Actor): Promise<Member> {
+  const crew = await listCrew(scopeOf(machinery.store.reader(), actor.companyId))
+  const crewId = crew.find((one) => one.memberId === actor.memberId)?.id
+  if (crewId === undefined) throw new Error(`${name} joined and is not in the crew.`)
+  return { ...actor, email, crewId }
+}
+
+/** The licences of the technicians who are there, entered by the service manager. */
 export async function enterLicences(
   machinery: Machinery,
   clock: SetClock,
   today: number,
-  { story, members, by }: { story: CompanyStory; members: Members; by: Actor },
+  { story, members, by, only }: { story: CompanyStory; members: Members; by: Actor; only?: Person },
 ): Promise<void> {
   for (const [index, person] of story.people.entries()) {
     const member = members[person.key]
-    if (!member || person.licenceEndsIn === undefined) continue
+    if (!member || person.licenceEndsIn === undefined || (only && person !== only)) continue
     clock.pass(2 * MINUTE)
     const credential = {
       scheme: HANDLING_LICENCE,

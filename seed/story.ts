@@ -1,7 +1,8 @@
 // What happened in Brackwater? The demo's jobs as data: where, with what, by whom, and how each one went.
 
-import type { RequirementCode } from '../server/vocabulary.ts'
-import type { SheetName } from './equipment.ts'
+import type { LineSetJointKind, RequirementCode } from '../server/vocabulary.ts'
+import type { CallbackStory } from './callbacks.ts'
+import type { SharedTool, SheetName } from './equipment.ts'
 import {
   DAMP,
   DRY,
@@ -58,18 +59,22 @@ export interface JobStory {
   /** The first one tests and charges; where there are two, the second one makes the indoor joints. */
   crew: readonly [string, ...string[]]
   visit: When
+  /** Tools of the company that took the place of the first one’s own that day. */
+  borrows?: readonly SharedTool[]
+  /** Flares, unless said otherwise. */
+  jointKind?: LineSetJointKind
   /** Joints that did not go as usual, by name. */
   joints?: Record<string, JointStory>
   /** Several in turn, where one was not enough. */
   pressure: PressureStory
   vacuum: readonly VacuumStory[]
   running: RunningStory
-  /** Every photo that the built-in criteria ask for was taken. */
-  photos?: true
   end: End
+  /** It was signed off, and came back. */
+  cameBack?: CallbackStory
 }
 
-const single = (name: string, lengthM: number, more: Partial<Zone> = {}): Zone => ({
+export const single = (name: string, lengthM: number, more: Partial<Zone> = {}): Zone => ({
   name,
   indoorModel: 'LS-35 indoor',
   lengthM,
@@ -80,7 +85,7 @@ const single = (name: string, lengthM: number, more: Partial<Zone> = {}): Zone =
   gasIn: 0.375,
   ...more,
 })
-const multi = (name: string, lengthM: number, roomM2: number): Zone =>
+export const multi = (name: string, lengthM: number, roomM2: number): Zone =>
   single(name, lengthM, { indoorModel: 'QM-25 indoor', roomM2 })
 
 export const SALTMARSH_JOBS: readonly JobStory[] = [
@@ -291,7 +296,6 @@ export const SALTMARSH_JOBS: readonly JobStory[] = [
     pressure: { fromC: 7.8, toC: 9.1 },
     vacuum: [DRY],
     running: { mode: 'heating', ambientC: 6, roomC: 20 },
-    photos: true,
     end: { is: 'waiting' },
   },
   {
@@ -386,7 +390,6 @@ export const NINEFOLD_JOBS: readonly JobStory[] = [
     contact: 'after four',
     elevationM: 210,
     reference: '24-118',
-    photos: true,
     sheet: 'single35',
     system: 'Den',
     zones: [single('Den', 6.1, { roomM2: 20 })],

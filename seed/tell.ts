@@ -11,10 +11,10 @@ import { signOffJob } from '../server/commands/release/sign-off-job.ts'
 import { submitJob } from '../server/commands/release/submit-job.ts'
 import type { Finding } from '../server/rules/finding.ts'
 import { scopeOf } from '../server/store/store.ts'
-import type { Kit, Sheet, SheetName } from './equipment.ts'
+import { tellCallback } from './callbacks.ts'
+import type { Kit, SharedTools, Sheet, SheetName } from './equipment.ts'
 import { DAY, type Hands, HOUR, iso, MINUTE } from './hands.ts'
 import type { Member, Members } from './people.ts'
-import { takePhotos } from './pictures.ts'
 import type { JobStory, Reasons, When } from './story.ts'
 import * as work from './work.ts'
 
@@ -23,6 +23,8 @@ export interface AtWork extends Omit<Hands, 'by'> {
   machinery: Machinery
   members: Members
   kits: Record<string, Kit>
+  /** Tools that the company has once. */
+  shared: Partial<SharedTools>
   sheets: Partial<Record<SheetName, Sheet>>
   /** Where the story ends: nothing in it is later. */
   now: number
@@ -44,14 +46,16 @@ export function momentOf(when: When, now: number): number {
 export async function* tellJob(company: AtWork, story: JobStory): AsyncGenerator<number, void, void> {
   const { run, clock, now } = company
   const visitAt = momentOf(story.visit, now)
+  yield visitAt - DAY
   const [first, second = first] = story.crew.map((key) => memberOf(company, key))
   if (!first || !second) throw new Error(`${story.reference} has no crew.`)
-  const kit = company.kits[story.crew[0]]
+  const carried = company.kits[story.crew[0]]
+  const borrowed = (story.borrows ?? []).map((tool) => [tool, company.shared[tool]])
+  const kit: Kit | undefined = carried && { ...carried, ...Object.fromEntries(borrowed) }
   const sheet = company.sheets[story.sheet]
   if (!kit || !sheet) throw new Error(`${story.reference} lacks a kit or its sheet.`)
   const office = Object.values(company.members).find(({ role }) => role === 'manager') ?? ownerOf(company)
 
-  yield visitAt - DAY
   const site = await run(office, addSite, {
     customerName: story.customer,
     address: story.address,
@@ -77,6 +81,7 @@ export async function* tellJob(company: AtWork, story: JobStory): AsyncGenerator
     serial: serialOf(story.reference),
     zones: story.zones,
     elevationM: story.elevationM,
+    jointKind: story.jointKind,
   })
   if (story.end.is === 'opened') return
 
@@ -110,7 +115,6 @@ export async function* tellJob(company: AtWork, story: JobStory): AsyncGenerator
   await work.closePorts(hands, laid, kit)
   await work.checkRunning(hands, laid, story.running)
   clock.pass(5 * MINUTE)
-  if (story.photos) await takePhotos(hands, laid, scopeOf(company.machinery.store.reader(), first.companyId))
   const requests = 'requests' in story.end ? story.end.requests : undefined
   await run(first, submitJob, {
     jobId: job.id,
@@ -119,8 +123,8 @@ export async function* tellJob(company: AtWork, story: JobStory): AsyncGenerator
   yield* release(company, story, { job, laid, makes, kit, first })
 }
 
-interface OnRecord {
-  job: { id: string }
+export interface OnRecord {
+  job: { id: string; siteId: string }
   laid: work.Laid
   makes: ReadonlyMap<string, string>
   kit: Kit
@@ -150,6 +154,7 @@ async function* release(
     clock.pass(2 * MINUTE)
   }
   await run(manager, signOffJob, { jobId: job.id })
+  if (story.cameBack) yield* tellCallback(company, story, story.cameBack, { job, laid, makes, kit, first })
   if (end.is !== 'reopened') return
 
   yield momentOf(end.reopened.at, now)
@@ -182,7 +187,7 @@ async function askedFor(
 const inWords = ({ requirement, subject, outcome, reason }: Finding) =>
   `${requirement} of ${subject.name} is ${outcome}: ${reason}`
 
-function memberOf(company: AtWork, key: string): Member {
+export function memberOf(company: AtWork, key: string): Member {
   const member = company.members[key]
   if (!member) throw new Error(`Nobody in the story is called ${key}.`)
   return member

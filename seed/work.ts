@@ -4,17 +4,20 @@ import { recordCharge } from '../server/commands/charging/record-charge.ts'
 import { recordRunningCheck } from '../server/commands/charging/record-running-check.ts'
 import {
   recordAssembly,
+  recordBrazing,
   recordClosing,
   recordFlare,
   recordInspection,
   recordJointLeakCheck,
   recordLeakCheck,
   recordPreparation,
+  recordPressing,
   recordTorque,
 } from '../server/commands/joints/record-steps.ts'
 import { startMake } from '../server/commands/joints/start-make.ts'
 import { addLineSet } from '../server/commands/places/add-line-set.ts'
 import { addSystem } from '../server/commands/places/add-system.ts'
+import { addUnit } from '../server/commands/places/add-unit.ts'
 import { concludeEvacuation, concludePressureTest } from '../server/commands/section-tests/conclude.ts'
 import {
   recordPressureReadings,
@@ -36,6 +39,7 @@ import {
 import type {
   INSPECTION_POINTS,
   JointKind,
+  LineSetJointKind,
   Mounting,
   RefrigerantName,
   TestConditions,
@@ -65,6 +69,8 @@ export interface Zone {
   mounting: Mounting
   liquidIn: number
   gasIn: number
+  /** The main line, which ends in a branch box; or a line that begins at it. */
+  box?: 'runs-to-it' | 'starts-at-it'
 }
 
 export interface LaidJoint {
@@ -104,6 +110,7 @@ export async function laySystem(
     serial: string
     zones: readonly Zone[]
     elevationM: number
+    jointKind?: LineSetJointKind | undefined
   },
 ): Promise<Laid> {
   const { jobId, sheet } = laying
@@ -116,20 +123,30 @@ export async function laySystem(
     outdoorSerial: laying.serial,
   })
   const joints: LaidJoint[] = []
+  let boxId: string | undefined
   for (const [index, zone] of laying.zones.entries()) {
     hands.clock.pass(2 * MINUTE)
+    const serial = `${laying.serial}-${index + 1}`
+    if (zone.box === 'runs-to-it') {
+      const unit = { systemId: system.id, role: 'branch' as const, name: zone.name }
+      boxId = (await hands.run(hands.by, addUnit, { ...unit, model: zone.indoorModel, serial })).id
+    }
+    const ends =
+      zone.box === 'runs-to-it' && boxId
+        ? { toUnitId: boxId }
+        : { indoorModel: zone.indoorModel, indoorSerial: serial }
     const laid = await hands.run(hands.by, addLineSet, {
       systemId: system.id,
       jobId,
       name: zone.name,
-      indoorModel: zone.indoorModel,
-      indoorSerial: `${laying.serial}-${index + 1}`,
+      ...ends,
+      ...(zone.box === 'starts-at-it' && boxId ? { fromUnitId: boxId } : {}),
       liquidOd: { value: zone.liquidIn, unit: 'in' },
       gasOd: { value: zone.gasIn, unit: 'in' },
       length: typeLength(hands, zone.lengthM),
       rise: typeLength(hands, zone.riseM),
       tubing: 'new',
-      jointKind: 'flare',
+      jointKind: laying.jointKind ?? 'flare',
       room: {
         floorArea: { value: zone.roomM2, unit: 'm2' },
         mounting: zone.mounting,
@@ -176,11 +193,13 @@ export interface JointStory {
   torqueNm?: number
   /** The first flare was rejected for this, and cut off. */
   rejected?: { point: FlarePoint; reason: string }
+  /** It was made before, and is made again for this. */
+  again?: string
   /** How far it has come. */
   upTo?: 'preparation' | 'flare' | 'inspection' | 'assembly' | 'torque'
 }
 
-/** One flare joint from cut tube to tightened nut; answers the making that counts. */
+/** One joint from cut tube to tightened nut, or brazed, or pressed; answers the making that counts. */
 export async function recordJoint(
   hands: Hands,
   laid: Laid,
@@ -190,6 +209,7 @@ export async function recordJoint(
 ): Promise<string> {
   const { run, by, random, clock } = hands
   const { jobId } = laid
+  if (joint.kind === 'brazed' || joint.kind === 'press') return recordFixed(hands, laid, joint, kit)
   const diameter = rowFor(laid.sheet.input.flareDiameter, joint.tubeOdM)
   const flared = async (reason?: string): Promise<string> => {
     const make = await run(by, startMake, { jointId: joint.id, jobId, ...(reason ? { reason } : {}) })
@@ -212,7 +232,7 @@ export async function recordJoint(
     unit: diameter.unit,
   })
 
-  let makeId = await flared()
+  let makeId = await flared(story.again)
   if (story.upTo === 'preparation' || story.upTo === 'flare') return makeId
   if (story.rejected) {
     await run(by, recordInspection, {
@@ -239,6 +259,30 @@ export async function recordJoint(
   if (story.upTo === 'assembly') return makeId
   takes(hands, 0.5, 1.5)
   await tighten(hands, laid, joint, makeId, kit, story.torqueNm)
+  return makeId
+}
+
+/** A joint that no nut holds: brazed under nitrogen, or pressed to its mark and gauged. */
+async function recordFixed(hands: Hands, laid: Laid, joint: LaidJoint, kit: Kit): Promise<string> {
+  const { run, by } = hands
+  const { id: makeId } = await run(by, startMake, { jointId: joint.id, jobId: laid.jobId })
+  takes(hands, 1, 2)
+  await run(by, recordPreparation, { makeId, allAsListed: true })
+  takes(hands, 3, 5)
+  if (joint.kind === 'brazed') {
+    await run(by, recordBrazing, { makeId, nitrogenFlow: true, filler: 'copper-phosphorus, 5 % silver' })
+    return makeId
+  }
+  if (!kit.pressTool) throw new Error(`${laid.sheet.input.model} is pressed, and nobody has the tool.`)
+  const jawSize = `${joint.tubeOdM < 0.008 ? '1/4' : '3/8'} in`
+  await run(by, recordPressing, { makeId, instrumentId: kit.pressTool, jawSize, insertionMarked: true })
+  takes(hands, 1, 2)
+  await run(by, recordInspection, {
+    makeId,
+    allAsListed: true,
+    diameterCheck: 'gauge-pass',
+    outcome: 'accepted',
+  })
   return makeId
 }
 
@@ -317,10 +361,14 @@ export async function checkWithDetector(
 }
 
 /** Ports and valve caps, where the system has them on record: closed, capped, checked. */
-export async function closePorts(hands: Hands, laid: Laid, kit: Kit): Promise<void> {
+export async function closePorts(hands: Hands, laid: Laid, kit: Kit, again?: string): Promise<void> {
   for (const port of laid.joints.filter(isPort)) {
     hands.clock.pass(MINUTE)
-    const make = await hands.run(hands.by, startMake, { jointId: port.id, jobId: laid.jobId })
+    const make = await hands.run(hands.by, startMake, {
+      jointId: port.id,
+      jobId: laid.jobId,
+      ...(again ? { reason: again } : {}),
+    })
     await hands.run(hands.by, recordClosing, { makeId: make.id, allAsListed: true })
     await hands.run(hands.by, recordLeakCheck, {
       makeId: make.id,
@@ -409,6 +457,8 @@ export interface VacuumStory extends Omit<DecayDrawn, 'readAtMinutes'> {
   readAtMinutes?: readonly number[]
   repeatOf?: string
   repeatCause?: string
+  /** With the outdoor unit, whose charge was taken out. */
+  throughOutdoorUnit?: true
 }
 
 /** Dry and tight: it climbs a little and levels off far below the limit. */
@@ -436,6 +486,7 @@ export async function evacuate(
     gaugeInstrumentId: kit.vacuumGauge,
     gaugeAt: 'far-side',
     isolatedAt: 'core-tool',
+    ...(story.throughOutdoorUnit ? { throughOutdoorUnit: true } : {}),
     ...(story.repeatOf ? { repeatOf: story.repeatOf } : {}),
     ...(story.repeatCause ? { repeatCause: story.repeatCause } : {}),
   })
@@ -487,6 +538,40 @@ export async function charge(
     scaleInstrumentId: kit.scale,
     source: 'virgin',
     ...(story.cylinder === undefined ? {} : { cylinderId: story.cylinder }),
+  })
+}
+
+/** What was left in it, taken out into a cylinder before anything is opened. */
+export async function recover(hands: Hands, laid: Laid, kit: Kit, massKg: number): Promise<void> {
+  hands.clock.pass(20 * MINUTE)
+  await hands.run(hands.by, recordCharge, {
+    systemId: laid.systemId,
+    jobId: laid.jobId,
+    direction: 'out',
+    mass: typeMass(hands, massKg),
+    scaleInstrumentId: kit.scale,
+  })
+}
+
+/** What this system holds when it is full: the factory's charge and what its lines ask for. */
+export function fullChargeKg({ sheet: { input }, lengthM }: Laid): number {
+  const beyondM = lengthM - (input.prechargedLength ? toMetres(input.prechargedLength) : 0)
+  const [adder] = input.chargeAdders ?? []
+  const factoryKg = input.factoryCharge ? toKilograms(input.factoryCharge) : 0
+  return factoryKg + (adder ? Math.max(0, beyondM) * toKilogramsPerMetre(adder.perLength) : 0)
+}
+
+/** A whole charge, weighed into an empty system. */
+export async function refill(hands: Hands, laid: Laid, kit: Kit, cylinder: string): Promise<void> {
+  hands.clock.pass(12 * MINUTE)
+  await hands.run(hands.by, recordCharge, {
+    systemId: laid.systemId,
+    jobId: laid.jobId,
+    direction: 'in',
+    mass: typeMass(hands, fullChargeKg(laid) + hands.random.normal(0.003)),
+    scaleInstrumentId: kit.scale,
+    source: 'virgin',
+    cylinderId: cylinder,
   })
 }
 

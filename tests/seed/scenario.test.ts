@@ -1,6 +1,5 @@
 // Does the demo tell the same story each time, with readings that obey physics and a record that holds?
 
-import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { clockAt } from '../../seed/hands.ts'
 import { NINEFOLD, SALTMARSH } from '../../seed/people.ts'
@@ -9,14 +8,21 @@ import { drawDecay, drawHold } from '../../seed/readings.ts'
 import { type Told, tellScenario } from '../../seed/scenario.ts'
 import { NINEFOLD_JOBS, SALTMARSH_JOBS } from '../../seed/story.ts'
 import { inOrderOfTime } from '../../seed/tell.ts'
+import { pastJobs } from '../../seed/years.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import { judgeJob } from '../../server/commands/release/judge-job.ts'
-import { localFiles } from '../../server/store/files.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import { cell, readTable } from '../reference/read-table.ts'
 import { NOON, TEST_KEY } from '../support/cast.ts'
 import { freshStore, type TestStore } from '../support/stores.ts'
+
+/** Of the years before, those that are not like the others; all of them are told in another test. */
+const PAST = pastJobs(NOON).filter(
+  ({ told, cameBack }, index, all) =>
+    told !== 'In order.' && (!cameBack || all.findIndex((job) => job.cameBack) === index || index % 4 === 0),
+)
+const REPAIRS = PAST.filter(({ cameBack }) => cameBack?.closes?.repair).length
 
 interface Telling {
   store: TestStore
@@ -27,11 +33,11 @@ async function tell(seed: number): Promise<Telling> {
   const store = await freshStore()
   const told = await tellScenario({
     store: store.store,
-    files: localFiles(join(dirname(store.file ?? ''), 'files')),
     signer: signerOf(TEST_KEY),
     publicUrl: 'http://jointkeep.test',
     now: NOON,
     seed,
+    past: PAST,
   })
   return { store, told }
 }
@@ -153,7 +159,8 @@ describe('the demo story', () => {
         reference: story.reference,
         stage: { ...stages, ...later }[story.end.is],
       })
-    expect(rows.length).toBe(SALTMARSH_JOBS.length + NINEFOLD_JOBS.length)
+    expect(REPAIRS).toBeGreaterThan(0)
+    expect(rows.length).toBe(PAST.length + REPAIRS + SALTMARSH_JOBS.length + NINEFOLD_JOBS.length)
   })
 
   it.each([
@@ -187,7 +194,7 @@ describe('the demo story', () => {
 
   it('has one flare remade for a reason, and a torque at the end of its range', async () => {
     const remade = await one.store.store.query<{ reason: string }>(
-      'select reason from makes where number = 2',
+      "select reason from makes join jobs on jobs.id = makes.job_id where number = 2 and reference >= 'BW-1041' and reference < 'BW-2'",
     )
     expect(remade).toHaveLength(1)
     expect(remade[0]?.reason).toContain('crack')
@@ -202,7 +209,7 @@ describe('the demo story', () => {
     const chains = await one.store.store.query<{ company_id: string; id: string }>(
       'select company_id, id from chains',
     )
-    expect(chains.length).toBe(2 + SALTMARSH_JOBS.length + NINEFOLD_JOBS.length)
+    expect(chains.length).toBe(2 + PAST.length + SALTMARSH_JOBS.length + NINEFOLD_JOBS.length)
     for (const chain of chains) {
       expect(await verifyChain(scopeOf(one.store.store.reader(), chain.company_id), chain.id)).toEqual([])
       const entries = await one.store.store.query<{ at: number }>(
