@@ -86,7 +86,8 @@ async function start(): Promise<void> {
   const folder = join(ROOT, 'data', 'demo')
   const config = demoConfig(folder)
   try {
-    if (!existsSync(join(folder, 'jointkeep.db'))) say('Telling four years of the demo story into data/demo, which takes a while …')
+    if (!existsSync(join(folder, 'jointkeep.db')))
+      say('Telling four years of the demo story into data/demo, which takes a while …')
     const fresh = await prepareDemo(folder, config)
     const running = await serve(config)
     closeOnSignal(running)

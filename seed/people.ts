@@ -169,7 +169,7 @@ export async function enterLicences(
   }
 }
 
-/** Saltmarsh's own criteria: a licence is asked for; photos are not, until phones can take them here. */
+/** Saltmarsh's own criteria: a licence is asked for; photos are not, which each of its certificates says. */
 export async function setSaltmarshPolicy(machinery: Machinery, by: Actor): Promise<void> {
   const criteria = criteriaJson({
     ...BUILT_IN_POLICY,

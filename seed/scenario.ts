@@ -2,6 +2,7 @@
 
 import type { Signer } from '../server/certificate/signer.ts'
 import type { Machinery } from '../server/commands/command.ts'
+import type { Files } from '../server/store/files.ts'
 import type { Store } from '../server/store/store.ts'
 import {
   enterKit,
@@ -33,6 +34,7 @@ import { pastJobs } from './years.ts'
 
 export interface Scenario {
   store: Store
+  files: Files
   signer: Signer
   publicUrl: string
   /** Where the story ends. */
@@ -52,10 +54,11 @@ const FOUNDED_DAYS_AGO = 1462
 
 /** Fills an empty, migrated store. The same moment and seed tell the same story, apart from ids, salts and secrets. */
 export async function tellScenario(scenario: Scenario): Promise<Told> {
-  const { store, signer, publicUrl, now, seed } = scenario
+  const { store, files, signer, publicUrl, now, seed } = scenario
   const clock = clockAt(momentOf({ daysAgo: FOUNDED_DAYS_AGO, hour: 9 }, now))
   const machinery: Machinery = {
     store,
+    files,
     clock: () => clock.now,
     signer,
     settings: { signup: 'open', publicUrl },

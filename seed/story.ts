@@ -69,6 +69,8 @@ export interface JobStory {
   pressure: PressureStory
   vacuum: readonly VacuumStory[]
   running: RunningStory
+  /** Every photo that the built-in criteria ask for was taken. */
+  photos?: true
   end: End
   /** It was signed off, and came back. */
   cameBack?: CallbackStory
@@ -296,6 +298,7 @@ export const SALTMARSH_JOBS: readonly JobStory[] = [
     pressure: { fromC: 7.8, toC: 9.1 },
     vacuum: [DRY],
     running: { mode: 'heating', ambientC: 6, roomC: 20 },
+    photos: true,
     end: { is: 'waiting' },
   },
   {
@@ -390,6 +393,7 @@ export const NINEFOLD_JOBS: readonly JobStory[] = [
     contact: 'after four',
     elevationM: 210,
     reference: '24-118',
+    photos: true,
     sheet: 'single35',
     system: 'Den',
     zones: [single('Den', 6.1, { roomM2: 20 })],

@@ -15,6 +15,7 @@ import { tellCallback } from './callbacks.ts'
 import type { Kit, SharedTools, Sheet, SheetName } from './equipment.ts'
 import { DAY, type Hands, HOUR, iso, MINUTE } from './hands.ts'
 import type { Member, Members } from './people.ts'
+import { takePhotos } from './pictures.ts'
 import type { JobStory, Reasons, When } from './story.ts'
 import * as work from './work.ts'
 
@@ -115,6 +116,7 @@ export async function* tellJob(company: AtWork, story: JobStory): AsyncGenerator
   await work.closePorts(hands, laid, kit)
   await work.checkRunning(hands, laid, story.running)
   clock.pass(5 * MINUTE)
+  if (story.photos) await takePhotos(hands, laid, scopeOf(company.machinery.store.reader(), first.companyId))
   const requests = 'requests' in story.end ? story.end.requests : undefined
   await run(first, submitJob, {
     jobId: job.id,

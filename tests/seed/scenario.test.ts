@@ -1,5 +1,6 @@
 // Does the demo tell the same story each time, with readings that obey physics and a record that holds?
 
+import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { clockAt } from '../../seed/hands.ts'
 import { NINEFOLD, SALTMARSH } from '../../seed/people.ts'
@@ -11,6 +12,7 @@ import { inOrderOfTime } from '../../seed/tell.ts'
 import { pastJobs } from '../../seed/years.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import { judgeJob } from '../../server/commands/release/judge-job.ts'
+import { localFiles } from '../../server/store/files.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import { cell, readTable } from '../reference/read-table.ts'
@@ -33,6 +35,7 @@ async function tell(seed: number): Promise<Telling> {
   const store = await freshStore()
   const told = await tellScenario({
     store: store.store,
+    files: localFiles(join(dirname(store.file ?? ''), 'files')),
     signer: signerOf(TEST_KEY),
     publicUrl: 'http://jointkeep.test',
     now: NOON,

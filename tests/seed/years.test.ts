@@ -1,10 +1,12 @@
 // Do the years before hold what is to be found in them: ninety jobs, fourteen leaks with a cause, one bad wrench?
 
+import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { tellScenario } from '../../seed/scenario.ts'
 import { NINEFOLD_JOBS, SALTMARSH_JOBS } from '../../seed/story.ts'
 import { pastJobs } from '../../seed/years.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
+import { localFiles } from '../../server/store/files.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import {
@@ -24,6 +26,7 @@ beforeAll(async () => {
   store = await freshStore()
   await tellScenario({
     store: store.store,
+    files: localFiles(join(dirname(store.file ?? ''), 'files')),
     signer: signerOf(TEST_KEY),
     publicUrl: 'http://jointkeep.test',
     now: NOON,
