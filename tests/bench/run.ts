@@ -6,6 +6,7 @@ import { cpus, totalmem } from 'node:os'
 import { join } from 'node:path'
 import { ROOT } from '../../server/root.ts'
 import { BUILT, type Home, type Service, startService } from '../durability/built-server.ts'
+import { largeJob } from './large-job.ts'
 import type { Load, Measured } from './load.ts'
 import { EMAIL, PASSWORD, type Prepared, prepare } from './prepare.ts'
 import { rules } from './rules.ts'
@@ -48,6 +49,7 @@ async function measure() {
   bare.process.kill('SIGTERM')
   await pages(service, ready)
   rules(say)
+  await largeJob(say)
   say()
   say(`memory    after the run ${mib(residentOf(service.process))} MiB resident`)
   await service.stop()
