@@ -258,7 +258,7 @@ async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState)
       stage,
       openedAt,
     })),
-    fresh: { job: newId(), key: form?.values._key ?? newId() },
+    fresh: { job: newId(), finding: newId(), closing: newId() },
     mayHandle: may(actor, 'handle-callback'),
     mayOpenJob: may(actor, 'open-job'),
     form,

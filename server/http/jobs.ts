@@ -192,6 +192,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
         after: null,
       }),
       siteId: job.siteId,
+      callbackId: job.callbackId,
     },
     systems: dossier.systems.map((system) => ({
       id: system.id,

@@ -192,6 +192,7 @@ describe('on the page', () => {
     expect(job.statusCode).toBe(303)
     const answer = await server.inject({ url: `/api/v1/callbacks/${id}`, headers: asProgram(cast.wren) })
     expect(`/jobs/${answer.json().repairJobId}`).toBe(job.headers.location)
+    expect((await page(String(job.headers.location), cast.tess)).body).toContain(`href="/callbacks/${id}"`)
     const closed = await post(`/callbacks/${id}/close`, {
       _form: 'close',
       outcome: 'found',

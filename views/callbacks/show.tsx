@@ -77,8 +77,8 @@ export interface CallbackPageProps {
   /** Those of the system that are not retired. */
   joints: readonly Option[]
   repairs: readonly JobLine[]
-  /** The id of the job that the form would open, and a key for what has no id. */
-  fresh: { job: string; key: string }
+  /** The id of the job that one form would open, and a key for each form that makes nothing with an id. */
+  fresh: { job: string; finding: string; closing: string }
   mayHandle: boolean
   mayOpenJob: boolean
   form?: FormState | undefined
@@ -226,7 +226,7 @@ function FindingForm({ callback, joints, fresh, form }: CallbackPageProps): JSX.
       <summary>Add what was found</summary>
       <form method="post" action={`/callbacks/${callback.id}`}>
         <input type="hidden" name="_form" value="finding" />
-        <input type="hidden" name="_key" value={fresh.key} />
+        <input type="hidden" name="_key" value={fresh.finding} />
         <OtherErrors form={own} fields={FINDING_FIELDS} />
         <SelectField
           name="found.part"
@@ -321,7 +321,7 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
   return (
     <form method="post" action={`/callbacks/${callback.id}/close`}>
       <input type="hidden" name="_form" value="close" />
-      <input type="hidden" name="_key" value={fresh.key} />
+      <input type="hidden" name="_key" value={fresh.closing} />
       <OtherErrors form={own} fields={CLOSE_FIELDS} />
       <ChoiceField
         name="outcome"

@@ -26,7 +26,7 @@ export interface WorkLine {
 
 export interface JobPageProps {
   shell: Shell
-  job: ListedJobProps & { siteId: string }
+  job: ListedJobProps & { siteId: string; callbackId: string | null }
   systems: readonly {
     id: string
     name: string
@@ -81,6 +81,11 @@ export function JobPage(props: JobPageProps): JSX.Element {
         </Flash>
       )}
       <OtherErrors form={props.form} fields={[]} />
+      {job.callbackId === null ? null : (
+        <p>
+          For <a href={`/callbacks/${job.callbackId}`}>a callback</a>
+        </p>
+      )}
       {props.certificates.map((certificate) => (
         <p key={certificate.id}>
           <a href={`/certificates/${certificate.id}`}>Certificate, revision {certificate.revision}</a>, issued{' '}
