@@ -334,10 +334,13 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       })
       if (page) {
         const url = page.path ?? options.path
-        const answer = (request: FastifyRequest, reply: FastifyReply, fields: Fields | null) =>
+        // Asked by GET, so that an address carries its figures and can be sent to somebody else.
+        const answer = (request: FastifyRequest, reply: FastifyReply) =>
           asPage(deps, request, reply, async () => {
             const ask = await askOf(deps, request, 'use-own')
-            if (fields === null) return sendPage(reply, 200, await page.show(EMPTY_FORM, null, ask))
+            const fields: Fields = ask.query
+            if (Object.keys(fields).length === 0)
+              return sendPage(reply, 200, await page.show(EMPTY_FORM, null, ask))
             const form = { values: fields, errors: [] }
             try {
               const raw = page.input?.(fields, ask) ?? expand(fields)
@@ -350,9 +353,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             }
           })
         routes.push({ ...record, method: 'GET', input: null, url, face: 'page' })
-        app.get(url, (request, reply) => answer(request, reply, null))
-        routes.push({ ...record, method: 'POST', input: options.input, url, face: 'page' })
-        app.post(url, (request, reply) => answer(request, reply, fieldsOf(request)))
+        app.get(url, (request, reply) => answer(request, reply))
       }
     },
 

@@ -1,10 +1,11 @@
 // What comes out of these figures, without a record of them?
 
-import type { ComponentChildren, JSX } from 'preact'
+import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
-import { formatNumber, formatQuantity, fromSi, UNIT_LABELS, type Unit } from '../../server/trade/units.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
+import { Caution } from '../parts/caution.tsx'
+import { Curve, type CurveProps } from '../parts/curve.tsx'
 import { Facts } from '../parts/facts.tsx'
 import {
   AreaField,
@@ -15,40 +16,70 @@ import {
   TextField,
 } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
+import { JudgedNumber, type JudgedNumberProps } from '../parts/judged-number.tsx'
+import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
+import { Worked, type WorkedProps } from '../parts/worked.tsx'
 import { MomentField } from '../section-tests/set-up-fields.tsx'
-import { CALCULATORS, type Calculator, type CalculatorField, type CalculatorPath } from './fields.ts'
+import { AdapterSketch, type AdapterSketchProps } from './adapter-sketch.tsx'
+import { CALCULATORS, type Calculator, type CalculatorField, GROUPS } from './fields.ts'
+
+/** An answer in words, and how it came about. */
+export interface Explained {
+  verdict?: { words: string; outcome: FindingOutcome; reasons: readonly string[] } | undefined
+  facts: readonly {
+    label: string
+    value: string
+    note?: string | undefined
+    /** What was asked for. */
+    main?: boolean | undefined
+  }[]
+  judged?: readonly JudgedNumberProps[] | undefined
+  table?: { caption: string; columns: readonly string[]; rows: readonly (readonly string[])[] } | undefined
+  plots?: readonly CurveProps[] | undefined
+  adapter?: AdapterSketchProps | undefined
+  worked: WorkedProps
+}
 
 export function CalculatorsPage(props: { shell: Shell }): JSX.Element {
   return (
     <Layout {...props.shell} title="Calculators" width="narrow">
       <h1>Calculators</h1>
       <p class="lead">Nothing you enter here goes into a record.</p>
-      <dl class="facts">
-        {Object.entries(CALCULATORS).map(([path, calculator]) => (
-          <div key={path}>
-            <dt>
-              <a href={`/calculators/${path}`}>{calculator.title}</a>
-            </dt>
-            <dd>{calculator.lead}</dd>
-          </div>
-        ))}
-      </dl>
+      {GROUPS.map((group) => (
+        <section key={group.title} class="sheet">
+          <h2>{group.title}</h2>
+          <dl class="facts">
+            {group.paths.map((path) => (
+              <div key={path}>
+                <dt>
+                  <a href={`/calculators/${path}`}>{CALCULATORS[path].title}</a>
+                </dt>
+                <dd>{CALCULATORS[path].lead}</dd>
+              </div>
+            ))}
+          </dl>
+        </section>
+      ))}
+      <p>
+        <a href="/methods">What each method assumes, its sources and its checks</a>
+      </p>
     </Layout>
   )
 }
 
 export interface CalculatorPageProps {
   shell: Shell
-  path: CalculatorPath
+  path: string
   calculator: Calculator
   form: FormState
-  /** As the JSON face answers it. */
-  answer: Record<string, unknown> | null
+  answer: Explained | null
+  /** The address of this page with the figures in it. */
+  link?: string | undefined
   refused?: string | undefined
 }
 
 export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
-  const { calculator, path, form, answer } = props
+  const { calculator, path, form, answer, link } = props
   return (
     <Layout
       {...props.shell}
@@ -58,13 +89,9 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
     >
       <h1>{calculator.title}</h1>
       <p class="lead">{calculator.lead}</p>
-      {answer === null ? null : (
-        <section class="sheet" id="answer" aria-label="Answer">
-          <Answer path={path} answer={answer} />
-        </section>
-      )}
+      {answer === null ? null : <Answer answer={answer} link={link} />}
       <section class="sheet" aria-label="Figures">
-        <form method="post" action={`/calculators/${path}`}>
+        <form method="get" action={`/calculators/${path}#answer`}>
           <OtherErrors
             form={props.refused === undefined ? form : { ...form, errors: [] }}
             fields={calculator.fields.map(nameOf)}
@@ -75,11 +102,90 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
           <Button>Work it out</Button>
         </form>
       </section>
-      <p class="hint">{calculator.formula}</p>
+      {calculator.cautions.map((caution, index) => (
+        <Caution key={caution.text} harm={caution.harm} comesFirst={index === calculator.cautions.length - 1}>
+          {caution.text}
+        </Caution>
+      ))}
+      {answer === null ? <p class="hint">{calculator.formula}</p> : null}
       <p>
         <a href="/calculators">All calculators</a>
       </p>
     </Layout>
+  )
+}
+
+function Answer(props: { answer: Explained; link?: string | undefined }): JSX.Element {
+  const { verdict, facts, judged, table, plots, adapter, worked } = props.answer
+  return (
+    <>
+      <section class="sheet" id="answer" aria-label="Answer">
+        {verdict === undefined ? null : (
+          <>
+            <p class="why">
+              <OutcomeMark outcome={verdict.outcome} /> <b>{verdict.words}</b>
+            </p>
+            {verdict.reasons.length === 0 ? null : (
+              <ul>
+                {verdict.reasons.map((reason) => (
+                  <li key={reason}>{reason}</li>
+                ))}
+              </ul>
+            )}
+          </>
+        )}
+        {(judged ?? []).map((one) => (
+          <JudgedNumber key={one.label} {...one} />
+        ))}
+        {facts.length === 0 ? null : (
+          <Facts
+            facts={facts.map((fact) => ({
+              label: fact.label,
+              value: fact.main === true ? <b class="main-figure">{fact.value}</b> : fact.value,
+              note: fact.note,
+            }))}
+          />
+        )}
+        {table === undefined ? null : (
+          <section class="table-scroll" tabindex={0} aria-label={table.caption}>
+            <table>
+              <thead>
+                <tr>
+                  {table.columns.map((column) => (
+                    <th key={column} scope="col">
+                      {column}
+                    </th>
+                  ))}
+                </tr>
+              </thead>
+              <tbody>
+                {table.rows.map((row) => (
+                  <tr key={row.join(' ')}>
+                    {row.map((cell, index) => (
+                      <td key={table.columns[index] ?? index}>{cell}</td>
+                    ))}
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </section>
+        )}
+        {adapter === undefined ? null : <AdapterSketch {...adapter} />}
+        {(plots ?? []).map((plot) => (
+          <Curve key={plot.id} {...plot} />
+        ))}
+        {props.link === undefined ? null : (
+          <p>
+            <a href={props.link}>Link to this</a>{' '}
+            <span class="soft">with the figures in it, to send on.</span>
+          </p>
+        )}
+      </section>
+      <section class="sheet" aria-labelledby="worked-title">
+        <h2 id="worked-title">How this is worked out</h2>
+        <Worked {...worked} />
+      </section>
+    </>
   )
 }
 
@@ -127,13 +233,23 @@ function Field({ field, form }: { field: CalculatorField; form: FormState }): JS
           form={form}
         />
       )
+    case 'text':
+      return (
+        <TextField
+          name={field.name}
+          label={field.label}
+          hint={field.hint}
+          required={field.required}
+          form={form}
+        />
+      )
     case 'decay-readings':
       return (
         <>
           <AreaField
             name={field.name}
             label="Readings after it was isolated"
-            hint="One a line: the minute, a blank, the pressure. Seven or more tell the curves apart."
+            hint="One a line: the minute or the clock, then the pressure; paste them as your gauge or a table gives them. Seven or more tell the curves apart."
             rows={field.rows}
             required
             form={form}
@@ -149,209 +265,4 @@ function Field({ field, form }: { field: CalculatorField; form: FormState }): JS
         </>
       )
   }
-}
-
-interface Said {
-  value: number
-  unit: string
-}
-
-const isQuantity = (value: unknown): value is Said =>
-  typeof value === 'object' && value !== null && 'value' in value && 'unit' in value
-
-const words = (value: unknown): string => {
-  if (!isQuantity(value)) return 'not known'
-  if (value.unit === 'Pa.m3/s') return `${formatNumber(value.value)} Pa·m³/s`
-  if (value.unit === 'kg/m3') return `${formatNumber(value.value)} kg/m³`
-  return value.unit in UNIT_LABELS
-    ? formatQuantity(value.value, value.unit as Unit)
-    : `${formatNumber(value.value)} ${value.unit}`
-}
-
-/** The value in a second unit, after the first. */
-const also = (
-  value: unknown,
-  kind: 'mass' | 'area' | 'temperature',
-  unit: 'oz' | 'sq.ft' | 'degC' | 'degF',
-) => (isQuantity(value) ? formatQuantity(fromSi(kind, value.value, unit as never), unit) : '')
-
-function Answer(props: { path: CalculatorPath; answer: Record<string, unknown> }): JSX.Element {
-  const { answer } = props
-  const facts = (list: { label: string; value: ComponentChildren; note?: ComponentChildren }[]) => (
-    <Facts facts={list} />
-  )
-  const part = (name: string) => (answer[name] ?? {}) as Record<string, unknown>
-  switch (props.path) {
-    case 'torque-setting':
-      return facts([
-        { label: 'Set the wrench to', value: <b>{words(answer.setting)}</b> },
-        { label: 'So that the nut gets', value: words(answer.target) },
-        {
-          label: 'Accepted at the nut',
-          value: `${words(part('acceptance').low)} to ${words(part('acceptance').high)}`,
-        },
-      ])
-    case 'pressure-hold':
-      return (
-        <>
-          <Verdict answer={answer} />
-          {facts([
-            { label: 'Expected at the end', value: words(answer.expectedGaugePressure) },
-            {
-              label: 'Change beyond temperature',
-              value: words(answer.change),
-              note: `± ${words(answer.changeUncertainty)}`,
-            },
-            { label: 'Leak, test gas', value: words(answer.leakRate) },
-            {
-              label: 'Smallest leak it could have seen',
-              value: words(answer.smallestSeenRefrigerantPerYear),
-              note: 'of refrigerant in service, an estimate',
-            },
-          ])}
-        </>
-      )
-    case 'hold-time': {
-      const minutes = Number(answer.minutes)
-      return facts([
-        {
-          label: 'Hold for',
-          value: (
-            <b>
-              {minutes < 120
-                ? `${formatNumber(Math.ceil(minutes))} min`
-                : `${formatNumber(Math.ceil(minutes / 6) / 10)} h`}
-            </b>
-          ),
-          note: 'an estimate, with the uncertainty as it stands',
-        },
-        { label: 'Change that must show', value: words(answer.largestUnseenFall) },
-        { label: 'Uncertainty of the change', value: words(answer.changeUncertainty) },
-      ])
-    }
-    case 'vacuum-decay': {
-      const curve = part('curve')
-      return (
-        <>
-          <Verdict answer={answer} />
-          {facts([
-            { label: 'Rise', value: words(answer.riseInHold) },
-            {
-              label: 'Curve',
-              value: typeof curve.kind === 'string' ? curve.kind : 'too few readings',
-              note: isQuantity(curve.plateau) ? `levels off at ${words(curve.plateau)}` : undefined,
-            },
-            { label: 'Steady climb, each minute', value: words(curve.risePerMinute) },
-            { label: 'Water at the warmest part', value: words(answer.waterVapourPressure) },
-            ...(typeof answer.minutesToDecide === 'number'
-              ? [{ label: 'Minutes still needed', value: formatNumber(answer.minutesToDecide) }]
-              : []),
-          ])}
-        </>
-      )
-    }
-    case 'charge': {
-      const co2e = part('co2e')
-      return facts([
-        {
-          label: 'To add',
-          value: <b>{words(answer.additional)}</b>,
-          note: also(answer.additional, 'mass', 'oz'),
-        },
-        { label: 'In all', value: words(answer.total), note: also(answer.total, 'mass', 'oz') },
-        {
-          label: 'For the climate as much as',
-          value: isQuantity(co2e) ? `${words(co2e)} of CO₂` : 'not known',
-          note: isQuantity(co2e) ? String((co2e as Said & { basis?: string }).basis ?? '') : undefined,
-        },
-      ])
-    }
-    case 'room-area': {
-      const limits = part('chargeLimits')
-      const byArea = (limits.byFloorArea ?? []) as { floorArea: Said; charge: Said }[]
-      return (
-        <>
-          {facts([
-            {
-              label: 'Floor area of at least',
-              value: (
-                <b>
-                  {answer.governs === 'no-limit'
-                    ? 'any room will do'
-                    : isQuantity(answer.minimumFloorArea)
-                      ? words(answer.minimumFloorArea)
-                      : 'none: this charge needs another method'}
-                </b>
-              ),
-              note:
-                answer.governs === 'no-limit' ? undefined : also(answer.minimumFloorArea, 'area', 'sq.ft'),
-            },
-            { label: 'Any room, up to', value: words(limits.anyRoom) },
-            { label: 'This method, up to', value: words(limits.thisMethod) },
-            ...byArea.map((one) => ({
-              label: `In ${words(one.floorArea)}, up to`,
-              value: words(one.charge),
-            })),
-          ])}
-          <p class="hint">{String(answer.source ?? '')}</p>
-        </>
-      )
-    }
-    case 'saturation':
-      return (
-        <>
-          {facts(
-            (['bubble', 'dew'] as const).map((line) => {
-              const point = part(line)
-              const label = line === 'bubble' ? 'Bubble point' : 'Dew point'
-              return isQuantity(point.temperature)
-                ? {
-                    label,
-                    value: <b>{also(point.temperature, 'temperature', 'degC')}</b>,
-                    note: also(point.temperature, 'temperature', 'degF'),
-                  }
-                : {
-                    label,
-                    value: <b>{pressureWords(point.gaugePressure)} gauge</b>,
-                    note: `${pressureWords(point.absolutePressure)} absolute`,
-                  }
-            }),
-          )}
-          <p class="hint">{String(answer.source ?? '')}</p>
-        </>
-      )
-  }
-}
-
-const pressureWords = (value: unknown): string =>
-  isQuantity(value)
-    ? `${formatQuantity(fromSi('pressure', value.value, 'MPa'), 'MPa')} (${formatQuantity(fromSi('pressure', value.value, 'psi'), 'psi')})`
-    : 'not known'
-
-const VERDICTS: Record<string, string> = {
-  holds: 'Holds.',
-  falls: 'Falls.',
-  'cannot-tell': 'Cannot tell.',
-  void: 'Void.',
-  tight: 'Tight.',
-  moisture: 'Moisture, or gas leaving the oil.',
-  leak: 'Leak.',
-}
-
-function Verdict({ answer }: { answer: Record<string, unknown> }): JSX.Element {
-  const reasons = (answer.reasons ?? []) as { code: string; text: string }[]
-  return (
-    <>
-      <p class="why">
-        <b>{VERDICTS[String(answer.verdict)] ?? String(answer.verdict)}</b>
-      </p>
-      {reasons.length === 0 ? null : (
-        <ul>
-          {reasons.map((reason) => (
-            <li key={reason.code}>{reason.text}</li>
-          ))}
-        </ul>
-      )}
-    </>
-  )
 }

@@ -36,8 +36,12 @@ export interface CurveProps {
   x: CurveAxis
   y: CurveAxis
   readings: readonly CurveReading[]
+  /** What the dots are, where they are no readings. */
+  readingsLabel?: string | undefined
   /** The curve that fits them, over its own span. */
   fitted?: { label: string; points: readonly CurvePoint[] } | undefined
+  /** Curves that were tried and not taken. */
+  others?: readonly { label: string; points: readonly CurvePoint[] }[] | undefined
   /** What was to be expected, with its uncertainty. */
   band?: { label: string; points: readonly { x: number; low: number; high: number }[] } | undefined
   /** Lines across the plot. */
@@ -45,7 +49,7 @@ export interface CurveProps {
   /** Moments: a line down the plot. */
   moments?: readonly { x: number; label: string }[] | undefined
   /** The same numbers. */
-  table: { columns: readonly string[]; rows: readonly (readonly string[])[] }
+  table: { title?: string | undefined; columns: readonly string[]; rows: readonly (readonly string[])[] }
   /** Under the picture. */
   caption?: ComponentChildren
 }
@@ -62,7 +66,7 @@ export interface CurveGeometry {
 }
 
 export function curveGeometry(
-  props: Pick<CurveProps, 'x' | 'y' | 'readings' | 'fitted' | 'band' | 'criteria' | 'moments'>,
+  props: Pick<CurveProps, 'x' | 'y' | 'readings' | 'fitted' | 'others' | 'band' | 'criteria' | 'moments'>,
 ): CurveGeometry {
   const xs = [
     ...props.readings.map((one) => one.x),
@@ -73,6 +77,7 @@ export function curveGeometry(
   const ys = [
     ...props.readings.flatMap((one) => [one.y - (one.uncertainty ?? 0), one.y + (one.uncertainty ?? 0)]),
     ...(props.fitted?.points ?? []).map((one) => one.y),
+    ...(props.others ?? []).flatMap((one) => one.points.map((point) => point.y)),
     ...(props.band?.points ?? []).flatMap((one) => [one.low, one.high]),
     ...(props.criteria ?? []).map((one) => one.value),
     ...(props.y.fromZero === true ? [0] : []),
@@ -186,9 +191,18 @@ export function Curve(props: CurveProps): JSX.Element {
   const before = props.readings.filter((one) => one.kind === 'before')
   const joined = before.length > 1 ? lineOf.curve(curveMonotoneX)(before) : null
   const legend = [
-    { shown: props.readings.some((one) => one.kind !== 'before'), kind: 'judged', words: 'readings' },
+    {
+      shown: props.readings.some((one) => one.kind !== 'before'),
+      kind: 'judged',
+      words: props.readingsLabel ?? 'readings',
+    },
     { shown: before.length > 0, kind: 'before', words: 'readings before it, not judged' },
     { shown: props.fitted !== undefined, kind: 'fitted', words: props.fitted?.label ?? '' },
+    ...(props.others ?? []).map((one, index) => ({
+      shown: true,
+      kind: `other curve-other-${index + 1}`,
+      words: one.label,
+    })),
     { shown: props.band !== undefined, kind: 'band', words: props.band?.label ?? '' },
   ].filter((one) => one.shown)
   return (
@@ -249,6 +263,14 @@ export function Curve(props: CurveProps): JSX.Element {
             d={`M${place.left} ${one.at.toFixed(1)}H${PLOT.right}`}
           />
         ))}
+        {(props.others ?? []).map((one, index) => (
+          <path
+            key={one.label}
+            class={`curve-other curve-other-${index + 1}`}
+            data-part="other"
+            d={lineOf(one.points) ?? ''}
+          />
+        ))}
         {props.fitted === undefined || props.fitted.points.length < 2 ? null : (
           <path class="curve-fitted" data-part="fitted" d={lineOf(props.fitted.points) ?? ''} />
         )}
@@ -285,6 +307,7 @@ export function Curve(props: CurveProps): JSX.Element {
             <li key={one.kind}>
               <svg viewBox="0 0 28 12" width="28" height="12" aria-hidden="true" focusable="false">
                 {one.kind === 'fitted' ? <path class="curve-fitted" d="M1 6H27" /> : null}
+                {one.kind.startsWith('other') ? <path class={`curve-${one.kind}`} d="M1 6H27" /> : null}
                 {one.kind === 'band' ? <path class="curve-band" d="M1 1H27V11H1z" /> : null}
                 {one.kind === 'judged' || one.kind === 'before' ? (
                   <g class={`curve-reading curve-reading-${one.kind}`}>
@@ -300,7 +323,9 @@ export function Curve(props: CurveProps): JSX.Element {
       </figcaption>
       <details class="curve-table">
         <summary>
-          <span>Table of the readings ({props.table.rows.length})</span>
+          <span>
+            {props.table.title ?? 'Table of the readings'} ({props.table.rows.length})
+          </span>
         </summary>
         <section class="table-scroll" tabindex={0} aria-label={`${props.title}: table of the readings`}>
           <table>

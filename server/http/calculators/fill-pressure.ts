@@ -1,0 +1,109 @@
+// How high may a section be filled, so that the warmest hour to come does not carry it over its limit?
+
+import { z } from 'zod'
+import { gaugePressure, temperature } from '../../commands/quantities.ts'
+import { gaugePressureAtWarmest, highestFillGaugePressure } from '../../trade/standing-pressure.ts'
+import { fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import {
+  ASSUMED_GAUGE_PA,
+  airFields,
+  airOf,
+  defineCalculator,
+  exactly,
+  figure,
+  inOther,
+  inUnit,
+} from '../calculator.ts'
+import { quantityJson } from '../json.ts'
+
+export const fillPressure = defineCalculator({
+  path: 'fill-pressure',
+  summary:
+    'How high may nitrogen be filled, so that it stays below the limit at the warmest temperature expected?',
+  input: z.strictObject({
+    limit: gaugePressure({ min: 1000 }),
+    temperature: temperature(),
+    warmest: temperature(),
+    gaugeError: gaugePressure({ min: 0 }).optional(),
+    filled: gaugePressure().optional(),
+    ...airFields,
+  }),
+  compute: (input) => {
+    const atmosphericPressurePa = airOf(input)
+    const gaugeAccuracyPa = input.gaugeError?.si ?? 4 * ASSUMED_GAUGE_PA
+    const state = {
+      temperatureK: input.temperature.si,
+      warmestTemperatureK: input.warmest.si,
+      atmosphericPressurePa,
+    }
+    return {
+      ...state,
+      limitPa: input.limit.si,
+      gaugeAccuracyPa,
+      highestFillPa: highestFillGaugePressure({ ...state, limitPressurePa: input.limit.si, gaugeAccuracyPa }),
+      filledPa: input.filled?.si ?? null,
+      atWarmestPa: input.filled
+        ? gaugePressureAtWarmest({ ...state, gaugePressurePa: input.filled.si })
+        : null,
+      unit: input.limit.unit as PressureUnit,
+    }
+  },
+  json: (a) => ({
+    highestFill: quantityJson('pressure', a.highestFillPa, a.unit),
+    atWarmest: quantityJson('pressure', a.atWarmestPa, a.unit),
+  }),
+  explain: (a) => {
+    const mpa = (pressurePa: number) => exactly(pressurePa / 1e6, 3)
+    const at = (pressurePa: number) => fromSi('pressure', pressurePa, a.unit)
+    const topPa = a.limitPa - a.gaugeAccuracyPa
+    return {
+      judged:
+        a.atWarmestPa === null
+          ? []
+          : [
+              {
+                label: 'At the warmest',
+                value: figure(at(a.atWarmestPa)),
+                unit: UNIT_LABELS[a.unit],
+                at: at(a.atWarmestPa),
+                high: Number(at(a.limitPa).toPrecision(5)),
+                uncertainty: at(a.gaugeAccuracyPa),
+                verdict:
+                  a.atWarmestPa > a.limitPa
+                    ? 'above the limit'
+                    : a.atWarmestPa > topPa
+                      ? 'below the limit, but by less than the gauge’s error'
+                      : 'below the limit',
+                outcome: a.atWarmestPa > topPa ? 'failed' : 'met',
+                also: inOther('pressure', a.atWarmestPa, a.unit),
+                source: 'as entered',
+              },
+            ],
+      facts: [
+        {
+          label: 'Fill to at most',
+          value: inUnit('pressure', a.highestFillPa, a.unit),
+          note: inOther('pressure', a.highestFillPa, a.unit),
+          main: true,
+        },
+      ],
+      worked: {
+        steps: [
+          {
+            says: 'The gauge may show less than there is: its error comes off the limit.',
+            formula: 'p_top = limit − error of the gauge',
+            numbers: `p_top = ${mpa(a.limitPa)} − ${mpa(a.gaugeAccuracyPa)} = ${mpa(topPa)} MPa gauge`,
+          },
+          {
+            says: 'A closed section keeps its density: back from the warmest temperature to the one at filling, with the air’s pressure added and taken off again.',
+            formula: 'p_fill = p_top · (Z_fill · T_fill) / (Z_warm · T_warm)',
+            numbers: `(${mpa(topPa)} + ${mpa(a.atmosphericPressurePa)}) MPa from ${exactly(a.warmestTemperatureK, 2)} K to ${exactly(a.temperatureK, 2)} K: ${mpa(a.highestFillPa)} MPa gauge`,
+          },
+        ],
+        source: 'nitrogen by our fit to Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361',
+        validity: 'From −30 to 70 °C, up to 6 MPa absolute. In the sun lines grow warmer than the air.',
+        methodHref: '/methods/nitrogen',
+      },
+    }
+  },
+})

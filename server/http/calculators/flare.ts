@@ -1,0 +1,190 @@
+// How wide should this flare be, how far should the tube stand out, and does the nut belong to it?
+
+import { z } from 'zod'
+import type { JudgedNumberProps } from '../../../views/parts/judged-number.tsx'
+import { gaugePressure, length } from '../../commands/quantities.ts'
+import {
+  FLARE_CLASSES,
+  findFlareDiameterBand,
+  findProjection,
+  flareWarnings,
+  judgeFlareDiameter,
+  judgeNut,
+  judgeProjection,
+  type NutVerdict,
+  tubeRatedPressurePa,
+} from '../../trade/flare.ts'
+import { findBuiltInRange } from '../../trade/torque-ranges.ts'
+import { defineCalculator, exactly, inOther, inUnit } from '../calculator.ts'
+import { quantityJson } from '../json.ts'
+
+const TOOLS = ['clutch-made-for-class-2', 'clutch', 'wing'] as const
+
+const NUTS: Record<NutVerdict, string> = {
+  right: 'The right nut by its width.',
+  'class-1-nut': 'A class 1 nut: not for R-410A or R-32. Take a new one.',
+  'class-2-nut': 'A class 2 nut.',
+  'wrong-size': 'Not a nut for this tube.',
+  'cannot-tell-by-size': 'Both classes have this width: look at the nut’s marking.',
+  'not-listed': 'No nut is listed for this tube.',
+}
+
+const WARNINGS: Record<ReturnType<typeof flareWarnings>[number]['code'], string> = {
+  'wall-thinner-than-any-set': 'The wall is thinner than any set asks for.',
+  'wall-thinner-than-usual': 'The wall is thinner than is usually asked for with R-410A and R-32.',
+  'tube-rating-below-pressure': 'The tube’s rating by its nominal wall lies below this pressure.',
+  'fitting-rating-below-pressure': 'One catalogue rates fittings of this size below this pressure.',
+  'drawn-tube': 'Drawn tube can’t be flared.',
+}
+
+export const flare = defineCalculator({
+  path: 'flare',
+  summary: 'Which diameter, projection and nut belong to a flare of this tube?',
+  input: z.strictObject({
+    tubeOd: length({ min: 0.004, max: 0.03 }),
+    flareClass: z.enum(FLARE_CLASSES, { error: `Use one of ${FLARE_CLASSES.join(', ')}.` }),
+    tool: z.enum(TOOLS, { error: `Use one of ${TOOLS.join(', ')}.` }).optional(),
+    outerDiameter: length({ min: 0.001, max: 0.05 }).optional(),
+    projection: length({ max: 0.02 }).optional(),
+    nutAcrossFlats: length({ min: 0.005, max: 0.06 }).optional(),
+    tubeWall: length({ min: 0.0003, max: 0.003 }).optional(),
+    gaugePressure: gaugePressure({ min: 0 }).optional(),
+  }),
+  compute: (input) => {
+    const of = { tubeOdM: input.tubeOd.si, flareClass: input.flareClass }
+    return {
+      ...of,
+      band: findFlareDiameterBand(input.flareClass, input.tubeOd.si),
+      projectionBand: input.tool ? findProjection({ ...of, tool: input.tool }) : null,
+      diameterM: input.outerDiameter?.si ?? null,
+      diameter: input.outerDiameter
+        ? judgeFlareDiameter({ ...of, outerDiameterM: input.outerDiameter.si })
+        : null,
+      projectionM: input.projection?.si ?? null,
+      projection:
+        input.projection && input.tool
+          ? judgeProjection({ ...of, tool: input.tool, projectionM: input.projection.si })
+          : null,
+      nut: input.nutAcrossFlats ? judgeNut({ ...of, acrossFlatsM: input.nutAcrossFlats.si }) : null,
+      wallM: input.tubeWall?.si ?? null,
+      ratingPa: input.tubeWall
+        ? tubeRatedPressurePa({ odM: input.tubeOd.si, wallM: input.tubeWall.si })
+        : null,
+      warnings: flareWarnings({
+        tubeOdM: input.tubeOd.si,
+        wallM: input.tubeWall?.si,
+        gaugePressurePa: input.gaugePressure?.si,
+      }),
+      torque: findBuiltInRange('jis-b-8607-class-2', input.tubeOd.si),
+    }
+  },
+  json: (a) => {
+    const band = (one: { lowM: number; highM: number; source: string } | null) =>
+      one && {
+        low: quantityJson('length', one.lowM, 'mm'),
+        high: quantityJson('length', one.highM, 'mm'),
+        source: one.source,
+      }
+    return {
+      outerDiameter: band(a.band),
+      outerDiameterVerdict: a.diameter?.verdict ?? null,
+      projection: band(a.projectionBand),
+      projectionVerdict: a.projection?.verdict ?? null,
+      nutVerdict: a.nut,
+      tubeRating: quantityJson('pressure', a.ratingPa, 'MPa'),
+      warnings: a.warnings.map((one) => ({ code: one.code, source: one.source })),
+    }
+  },
+  explain: (a) => {
+    const mm = (lengthM: number) => Number((lengthM * 1000).toFixed(2))
+    const judged = (
+      label: string,
+      measuredM: number | null,
+      band: { lowM: number; highM: number; source: string } | null,
+      verdict: string | undefined,
+    ): JudgedNumberProps[] =>
+      measuredM === null || band === null
+        ? []
+        : [
+            {
+              label,
+              value: exactly(measuredM * 1000, 2),
+              unit: 'mm',
+              at: mm(measuredM),
+              low: mm(band.lowM),
+              high: mm(band.highM),
+              verdict: (verdict ?? '').replace('-', ' '),
+              outcome: verdict === 'in-band' ? 'met' : 'failed',
+              also: inOther('length', measuredM, 'mm'),
+              source: band.source,
+            },
+          ]
+    const span = (low: number, high: number) => `${exactly(low * 1000, 1)} to ${exactly(high * 1000, 1)} mm`
+    return {
+      judged: [
+        ...judged('Outer diameter', a.diameterM, a.band, a.diameter?.verdict),
+        ...judged('Projection', a.projectionM, a.projectionBand, a.projection?.verdict),
+      ],
+      facts: [
+        {
+          label: 'Outer diameter of the flare',
+          value: a.band ? span(a.band.lowM, a.band.highM) : 'none built in: your equipment’s manual says',
+          note: a.band
+            ? `${inUnit('length', a.band.lowM, 'in')} to ${inUnit('length', a.band.highM, 'in')}`
+            : undefined,
+          main: true,
+        },
+        ...(a.projectionBand
+          ? [
+              {
+                label: 'Tube above the die',
+                value: span(a.projectionBand.lowM, a.projectionBand.highM),
+                note: a.projectionBand.source,
+              },
+            ]
+          : []),
+        ...(a.torque && a.flareClass === 'class-2'
+          ? [
+              {
+                label: 'Torque, where the sheet has none',
+                value: `${a.torque.lowNm} to ${a.torque.highNm} N·m`,
+                note: a.torque.source,
+              },
+            ]
+          : []),
+        ...(a.nut ? [{ label: 'Nut', value: NUTS[a.nut] }] : []),
+        ...(a.ratingPa === null
+          ? []
+          : [
+              {
+                label: 'Tube rated to',
+                value: inUnit('pressure', a.ratingPa, 'MPa'),
+                note: 'an upper bound: ratings use the thinnest wall, about a tenth less',
+              },
+            ]),
+        ...a.warnings.map((one) => ({ label: 'Look again', value: WARNINGS[one.code], note: one.source })),
+      ],
+      worked: {
+        steps: [
+          {
+            says: 'The band is looked up by tube size and class; what was measured is in when it lies between, limits included.',
+            formula: 'low ≤ A ≤ high',
+            numbers: a.band ? `${mm(a.band.lowM)} ≤ A ≤ ${mm(a.band.highM)} mm` : undefined,
+          },
+          ...(a.ratingPa !== null && a.wallM !== null
+            ? [
+                {
+                  says: 'Annealed copper at 38 °C carries so much with its nominal wall (S = 6000 psi = 41.37 MPa).',
+                  formula: 'P = 2 · S · t / (D − 0.8 · t)',
+                  numbers: `P = 2 · 41.37 · ${exactly(a.wallM * 1000, 3)} / (${exactly(a.tubeOdM * 1000, 2)} − 0.8 · ${exactly(a.wallM * 1000, 3)}) = ${exactly(a.ratingPa / 1e6, 2)} MPa`,
+                },
+              ]
+            : []),
+        ],
+        source: a.band?.source ?? 'none built in',
+        validity: 'For 45° flares of annealed copper. The equipment’s own figures go before these.',
+        methodHref: '/methods/flare',
+      },
+    }
+  },
+})

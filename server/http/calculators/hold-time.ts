@@ -1,0 +1,147 @@
+// How long must a section be held to see a given leak?
+
+import { z } from 'zod'
+import {
+  gaugePressure,
+  massRate,
+  temperature,
+  temperatureDifference,
+  volume,
+} from '../../commands/quantities.ts'
+import { absoluteFromGauge } from '../../trade/atmosphere.ts'
+import { pressureTestLeakFor } from '../../trade/leak-rate.ts'
+import { slopeAtConstantDensity } from '../../trade/nitrogen.ts'
+import { bandFor, holdTimeToSeeLoss } from '../../trade/standing-pressure.ts'
+import { formatNumber, type PressureUnit } from '../../trade/units.ts'
+import {
+  ASSUMED_GAUGE_PA,
+  ASSUMED_THERMOMETER_K,
+  airOf,
+  builtIn,
+  defineCalculator,
+  exactly,
+  figure,
+  inUnit,
+  refrigerantName,
+} from '../calculator.ts'
+import { quantityJson } from '../json.ts'
+import { holdFields } from './pressure-hold.ts'
+
+const following = builtIn.pressure.temperatureFollowing
+
+export const holdTime = defineCalculator({
+  path: 'hold-time',
+  summary: 'How long must a section be held to see a given leak?',
+  input: z.strictObject({
+    gaugePressure: gaugePressure({ min: 1000 }),
+    temperature: temperature().optional(),
+    temperatureChange: temperatureDifference().optional(),
+    ...holdFields,
+    internalVolume: volume({ min: 1e-6 }),
+    refrigerant: refrigerantName,
+    leakToSee: massRate({ min: 1e-6 }),
+  }),
+  compute: (input) => {
+    const airPa = airOf(input)
+    const startPa = absoluteFromGauge(input.gaugePressure.si, airPa)
+    const slope = slopeAtConstantDensity(startPa, input.temperature?.si ?? 293.15)
+    const gaugePa = input.gaugeUncertainty?.si ?? ASSUMED_GAUGE_PA
+    const thermometerK = input.temperatureUncertainty?.si ?? ASSUMED_THERMOMETER_K
+    const lagPa = slope * following * (input.temperatureChange?.si ?? 0)
+    const changeUncertaintyPa = Math.sqrt(2 * gaugePa ** 2 + 2 * (slope * thermometerK) ** 2 + lagPa ** 2)
+    const bandPa = bandFor(input.gaugePressure.si)
+    const testGas = input.medium ?? 'nitrogen'
+    const seconds = holdTimeToSeeLoss({
+      kgPerYear: input.leakToSee.si,
+      refrigerant: input.refrigerant,
+      testGas,
+      testGaugePressurePa: input.gaugePressure.si,
+      atmosphericPressurePa: airPa,
+      volumeM3: input.internalVolume.si,
+      bandPa,
+      changeUncertaintyPa,
+    })
+    const leakPaM3PerS = pressureTestLeakFor({
+      kgPerYear: input.leakToSee.si,
+      refrigerant: input.refrigerant,
+      testGas,
+      testAbsolutePa: startPa,
+      atmosphericPa: airPa,
+    })
+    return {
+      seconds,
+      bandPa,
+      changeUncertaintyPa,
+      gaugePa,
+      thermometerK,
+      slope,
+      lagPa,
+      leakPaM3PerS,
+      volumeM3: input.internalVolume.si,
+      kgPerYear: input.leakToSee.si,
+      refrigerant: input.refrigerant,
+      testGas,
+      unit: input.gaugePressure.unit as PressureUnit,
+    }
+  },
+  json: ({ seconds, bandPa, changeUncertaintyPa, unit }) => ({
+    minutes: seconds / 60,
+    largestUnseenFall: quantityJson('pressure', bandPa, unit),
+    changeUncertainty: quantityJson('pressure', changeUncertaintyPa, unit),
+  }),
+  explain: (a) => {
+    const kpa = (pressurePa: number) => exactly(pressurePa / 1000, 1)
+    const seen = Math.min(a.bandPa, 2 * a.changeUncertaintyPa)
+    const minutes = a.seconds / 60
+    const words =
+      minutes < 120
+        ? `${formatNumber(Math.ceil(minutes))} min`
+        : minutes < 4320
+          ? `${formatNumber(Math.ceil(minutes / 6) / 10)} h`
+          : `${formatNumber(Math.ceil(minutes / 144) / 10)} days`
+    return {
+      facts: [
+        {
+          label: 'Hold for',
+          value: words,
+          note: 'an estimate, with the uncertainty as it stands',
+          main: true,
+        },
+        ...(minutes > 1440
+          ? [
+              {
+                label: 'Said plainly',
+                value: 'No hold of a working day sees it.',
+                note: 'Check joint by joint with bubbles or a detector: that finds slow leaks.',
+              },
+            ]
+          : []),
+        { label: 'Change that must show', value: inUnit('pressure', seen, a.unit) },
+        { label: 'Uncertainty of the change', value: inUnit('pressure', a.changeUncertaintyPa, a.unit) },
+      ],
+      worked: {
+        steps: [
+          {
+            says: `The leak of ${figure(a.kgPerYear * 1000)} g of ${a.refrigerant} a year, as ${a.testGas} at the test pressure: a leak carries more the higher the pressure and the thinner the gas.`,
+            formula: 'q ∝ (p_in^2 − p_out^2) / viscosity',
+            numbers: `q = ${figure(a.leakPaM3PerS, 3)} Pa·m³/s`,
+          },
+          {
+            says: 'How sure a change of pressure is: g and t what one reading may be off, s the rise for a kelvin, r · ΔT what the gas may lag behind.',
+            formula: 'U = √(2 · g^2 + 2 · (s · t)^2 + (s · r · ΔT)^2)',
+            numbers: `U = √(2 · ${kpa(a.gaugePa)}^2 + 2 · ${kpa(a.slope * a.thermometerK)}^2 + ${kpa(a.lagPa)}^2) = ${kpa(a.changeUncertaintyPa)} kPa`,
+          },
+          {
+            says: 'A leak is seen once it has taken more than twice that, or than τ if that is less.',
+            formula: 't = V · min(τ, 2 · U) / q',
+            numbers: `t = ${figure(a.volumeM3 * 1000)} L · ${kpa(seen)} kPa / ${figure(a.leakPaM3PerS, 3)} Pa·m³/s = ${formatNumber(Math.round(a.seconds))} s`,
+          },
+        ],
+        source: 'viscous flow: EN 1779, from memory; τ and r: common practice, no source',
+        validity:
+          'An estimate: very wide or very fine leaks flow otherwise, by a factor of several. A longer hold meets larger changes of temperature.',
+        methodHref: '/methods/leak-rate',
+      },
+    }
+  },
+})

@@ -1,0 +1,159 @@
+// Which subcooling, superheat and temperature split do these readings give?
+
+import { z } from 'zod'
+import type { JudgedNumberProps } from '../../../views/parts/judged-number.tsx'
+import {
+  gaugePressure,
+  type Measured,
+  temperature,
+  temperatureDifference,
+} from '../../commands/quantities.ts'
+import { malformedField } from '../../refusals.ts'
+import { absoluteFromGauge } from '../../trade/atmosphere.ts'
+import {
+  DUCTED_DEFAULT_TOLERANCE_K,
+  judgeDifference,
+  subcooling,
+  superheat,
+  temperatureSplit,
+} from '../../trade/running-check.ts'
+import { fromSi, UNIT_LABELS } from '../../trade/units.ts'
+import { airFields, airOf, defineCalculator, figure, inOther, refrigerantName } from '../calculator.ts'
+import { quantityJson } from '../json.ts'
+import { runningSteps } from '../worked-running.ts'
+
+const target = temperatureDifference().optional()
+
+export const runningCheck = defineCalculator({
+  path: 'running-check',
+  summary: 'Which subcooling, superheat and temperature split do these readings give?',
+  input: z.strictObject({
+    refrigerant: refrigerantName,
+    mode: z.enum(['cooling', 'heating']).optional(),
+    liquidLinePressure: gaugePressure().optional(),
+    liquidLineTemperature: temperature().optional(),
+    suctionPressure: gaugePressure().optional(),
+    suctionTemperature: temperature().optional(),
+    supplyAir: temperature().optional(),
+    returnAir: temperature().optional(),
+    subcoolingTarget: target,
+    superheatTarget: target,
+    ...airFields,
+  }),
+  compute: (input) => {
+    const airPa = airOf(input)
+    const { liquidLinePressure, liquidLineTemperature, suctionPressure, suctionTemperature } = input
+    const pair = (one: Measured | undefined, other: Measured | undefined, path: string) => {
+      if ((one === undefined) !== (other === undefined))
+        throw malformedField(path, 'Pressure and temperature of the line go together.')
+      return one && other
+        ? {
+            refrigerant: input.refrigerant,
+            absolutePressurePa: absoluteFromGauge(one.si, airPa),
+            temperatureK: other.si,
+          }
+        : null
+    }
+    const liquid = pair(
+      liquidLinePressure,
+      liquidLineTemperature,
+      liquidLinePressure ? 'liquidLineTemperature' : 'liquidLinePressure',
+    )
+    const suction = pair(
+      suctionPressure,
+      suctionTemperature,
+      suctionPressure ? 'suctionTemperature' : 'suctionPressure',
+    )
+    const mode = input.mode ?? 'cooling'
+    const { supplyAir, returnAir } = input
+    if (!liquid && !suction && !(supplyAir && returnAir))
+      throw malformedField('liquidLinePressure', 'Give a line’s pressure and temperature, or both airs.')
+    const judged = (measuredK: number, targetK: number | undefined, toleranceK: number) =>
+      targetK === undefined ? null : judgeDifference({ measuredK, target: { targetK, toleranceK } })
+    const sub = liquid && { ...liquid, ...subcooling(liquid) }
+    const sup = suction && { ...suction, ...superheat(suction) }
+    return {
+      airPa,
+      mode,
+      fahrenheit: [liquidLineTemperature, suctionTemperature, supplyAir].some((one) => one?.unit === 'degF'),
+      subcooling: sub && {
+        ...sub,
+        judged: judged(sub.subcoolingK, input.subcoolingTarget?.si, DUCTED_DEFAULT_TOLERANCE_K.subcooling),
+      },
+      superheat: sup && {
+        ...sup,
+        judged: judged(sup.superheatK, input.superheatTarget?.si, DUCTED_DEFAULT_TOLERANCE_K.superheat),
+      },
+      splitK:
+        supplyAir && returnAir
+          ? temperatureSplit({ mode, supplyAirK: supplyAir.si, returnAirK: returnAir.si })
+          : null,
+      supplyK: supplyAir?.si ?? null,
+      returnK: returnAir?.si ?? null,
+    }
+  },
+  json: (a) => {
+    const one = (
+      found: { saturationK: number; judged: { verdict: string } | null } | null,
+      differenceK: number | undefined,
+    ) =>
+      found && {
+        ...quantityJson('temperature-difference', differenceK, 'K'),
+        saturation: quantityJson('temperature', found.saturationK, 'K'),
+        verdict: found.judged?.verdict ?? null,
+      }
+    return {
+      subcooling: one(a.subcooling, a.subcooling?.subcoolingK),
+      superheat: one(a.superheat, a.superheat?.superheatK),
+      temperatureSplit: quantityJson('temperature-difference', a.splitK, 'K'),
+    }
+  },
+  explain: (a) => {
+    const unit = a.fahrenheit ? 'degF.diff' : 'K'
+    const at = (differenceK: number) => fromSi('temperature-difference', differenceK, unit)
+    const number = (
+      label: string,
+      differenceK: number,
+      judged: { verdict: string; lowK: number; highK: number } | null,
+    ): JudgedNumberProps => ({
+      label,
+      value: figure(at(differenceK), 3),
+      unit: UNIT_LABELS[unit],
+      at: at(differenceK),
+      low: judged ? Number(at(judged.lowK).toPrecision(4)) : undefined,
+      high: judged ? Number(at(judged.highK).toPrecision(4)) : undefined,
+      verdict:
+        judged === null
+          ? differenceK < 0
+            ? 'below nothing: a reading is wrong, or there is gas in the line'
+            : 'no target entered'
+          : judged.verdict === 'within'
+            ? 'within'
+            : `too ${judged.verdict}`,
+      outcome: judged === null ? 'open' : judged.verdict === 'within' ? 'met' : 'failed',
+      also: inOther('temperature-difference', differenceK, unit),
+      source: judged
+        ? 'target as entered; tolerance for ducted systems, California Residential Appendix RA3.2'
+        : undefined,
+    })
+    const fact = (label: string, differenceK: number) => ({
+      label,
+      value: `${figure(at(differenceK), 3)} ${UNIT_LABELS[unit]}`,
+      note: inOther('temperature-difference', differenceK, unit),
+      main: true,
+    })
+    const { subcooling: sub, superheat: sup, splitK } = a
+    return {
+      judged: [
+        ...(sub?.judged ? [number('Subcooling', sub.subcoolingK, sub.judged)] : []),
+        ...(sup?.judged ? [number('Superheat', sup.superheatK, sup.judged)] : []),
+      ],
+      facts: [
+        ...(sub && !sub.judged ? [fact('Subcooling', sub.subcoolingK)] : []),
+        ...(sup && !sup.judged ? [fact('Superheat', sup.superheatK)] : []),
+        ...(splitK === null ? [] : [fact('Temperature split', splitK)]),
+      ],
+      worked: runningSteps(a),
+    }
+  },
+})

@@ -1,0 +1,95 @@
+// What is this in every other unit?
+
+import { z } from 'zod'
+import { malformedField } from '../../refusals.ts'
+import {
+  formatNumber,
+  fromSi,
+  parseQuantity,
+  type QuantityKind,
+  toSi,
+  UNIT_LABELS,
+  UNITS,
+  type Unit,
+} from '../../trade/units.ts'
+import { defineCalculator } from '../calculator.ts'
+
+export const UNIT_KINDS = [
+  'torque',
+  'gauge-pressure',
+  'absolute-pressure',
+  'temperature',
+  'temperature-difference',
+  'length',
+  'mass',
+  'volume',
+  'time',
+  'area',
+  'mass-per-length',
+] as const satisfies readonly QuantityKind[]
+
+const six = (value: number) =>
+  value === 0 ? '0' : formatNumber(Number(value.toPrecision(7)), decimals(value))
+const decimals = (value: number) => Math.max(0, Math.min(9, 6 - Math.floor(Math.log10(Math.abs(value)))))
+
+export const units = defineCalculator({
+  path: 'units',
+  summary: 'What is a quantity in every other unit of its kind?',
+  input: z.strictObject({
+    kind: z.enum(UNIT_KINDS, { error: `Use one of ${UNIT_KINDS.join(', ')}.` }),
+    /** As people write it: "28 ft-lb", "3/8 in", "500 µ". */
+    written: z.string('Write a number and its unit.').min(1, 'Write a number and its unit.').max(60),
+  }),
+  compute: ({ kind, written }) => {
+    const read = parseQuantity(written, kind)
+    if (!read)
+      throw malformedField(
+        'written',
+        'That can’t be read for sure: write a number and a unit of this kind. 1,500 could be two things: write 1500 or 1.5.',
+      )
+    const si = toSi(kind, read as never)
+    return {
+      kind,
+      read,
+      si,
+      all: UNITS[kind].map((unit) => ({ unit: unit as Unit, value: fromSi(kind, si, unit as never) })),
+    }
+  },
+  json: (a) => ({
+    read: a.read,
+    quantities: a.all.map((one) => ({ value: one.value, unit: one.unit })),
+  }),
+  explain: (a) => {
+    const first = a.all[0]
+    const readUnit = a.read.unit as Unit
+    return {
+      facts: [
+        { label: 'Read as', value: `${six(a.read.value)} ${UNIT_LABELS[readUnit]}`, main: true },
+        ...a.all
+          .filter((one) => one.unit !== readUnit)
+          .map((one) => ({ label: UNIT_LABELS[one.unit], value: six(one.value) })),
+      ],
+      worked: {
+        steps: [
+          a.kind === 'temperature'
+            ? {
+                says: 'Temperatures have their own zeros.',
+                formula: 'T_K = T_C + 273.15;  T_F = 1.8 · T_C + 32',
+                numbers: `${six(a.read.value)} ${UNIT_LABELS[readUnit]} = ${six(a.si)} K`,
+              }
+            : {
+                says: 'To the SI unit by the unit’s own exact factor, and from there to each other unit.',
+                formula: 'value_other = value · factor / factor_other',
+                numbers: first
+                  ? `1 ${UNIT_LABELS[readUnit]} = ${formatNumber(Number((a.read.value === 0 ? 0 : first.value / a.read.value).toPrecision(10)), 9)} ${UNIT_LABELS[first.unit]}`
+                  : undefined,
+              },
+        ],
+        source: 'SI brochure, 9th edition; NIST SP 811',
+        validity:
+          'Exact by definition; only the last digits are rounded. Gauge and absolute pressures are kept apart, and so are temperatures and differences of them.',
+        methodHref: '/methods/units',
+      },
+    }
+  },
+})

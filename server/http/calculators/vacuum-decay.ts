@@ -1,0 +1,219 @@
+// Is an evacuated section tight, moist or leaking, by its readings after it was isolated?
+
+import { z } from 'zod'
+import type { CurveProps } from '../../../views/parts/curve.tsx'
+import type { FindingOutcome } from '../../../views/parts/mark.tsx'
+import { moment } from '../../commands/fields.ts'
+import { absolutePressure, temperature, volume } from '../../commands/quantities.ts'
+import type { EvacuationJudgement } from '../../rules/judge-evacuation.ts'
+import { type EvacuationVerdict, judgeEvacuation } from '../../trade/evacuation.ts'
+import { formatNumber, fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { builtIn, defineCalculator, figure, inOther, inUnit } from '../calculator.ts'
+import { vacuumJudgementJson } from '../evacuations.ts'
+import { expand } from '../form.ts'
+import { pastedReadings } from '../pasted-readings.ts'
+import { decaySteps } from '../worked-decay.ts'
+
+const { vacuum } = builtIn
+
+export const DECAY_VERDICTS: Record<EvacuationVerdict, { words: string; outcome: FindingOutcome }> = {
+  tight: { words: 'Tight.', outcome: 'met' },
+  moisture: { words: 'Moisture, or gas leaving the oil.', outcome: 'failed' },
+  leak: { words: 'Leak.', outcome: 'failed' },
+  'cannot-tell': { words: 'Cannot tell.', outcome: 'open' },
+}
+
+const SHAPES = {
+  level: 'level',
+  line: 'straight',
+  saturating: 'flattening',
+  both: 'flattening, with a climb',
+} as const
+
+export const vacuumDecay = defineCalculator({
+  path: 'vacuum-decay',
+  summary: 'Is an evacuated section tight, moist or leaking, by its readings after it was isolated?',
+  input: z.strictObject({
+    readings: z
+      .array(
+        z
+          .strictObject({
+            at: moment.optional(),
+            minutes: z.number('Enter a number.').min(0).max(100_000).optional(),
+            absolutePressure: absolutePressure({ max: 1e6 }),
+          })
+          .refine((one) => (one.at === undefined) !== (one.minutes === undefined), {
+            error: 'Give either the moment or the minutes since it was isolated.',
+          }),
+      )
+      .min(1, 'Give at least one reading.')
+      .max(500),
+    temperature: temperature().optional(),
+    internalVolume: volume().optional(),
+    target: absolutePressure({ min: 1 }).optional(),
+    riseLimit: absolutePressure({ min: 1 }).optional(),
+    holdMinutes: z.number('Enter a number.').min(0).max(10_080).optional(),
+    gaugeResolution: absolutePressure({ max: 1000 }).optional(),
+  }),
+  compute: (input) => {
+    const targetPa = input.target?.si ?? vacuum.targetPa
+    const limitPa = input.riseLimit?.si ?? vacuum.limitPa
+    const holdS = input.holdMinutes === undefined ? vacuum.holdS : input.holdMinutes * 60
+    const readings = input.readings.map((reading) => ({
+      atMs: reading.at ?? (reading.minutes ?? 0) * 60_000,
+      phase: 'decay' as const,
+      pressurePa: reading.absolutePressure.si,
+      temperatureK: input.temperature?.si,
+    }))
+    const judged = judgeEvacuation({
+      readings,
+      targetPa,
+      limitPa,
+      holdS,
+      horizonS: vacuum.horizonS,
+      // One micron, what an electronic vacuum gauge shows (common practice, no source).
+      gaugeResolutionPa: input.gaugeResolution?.si ?? 0.1333,
+      volumeM3: input.internalVolume?.si,
+    })
+    const source = (given: unknown) => (given === undefined ? 'built in' : 'as entered')
+    const judgement: EvacuationJudgement = {
+      ...judged,
+      // Minutes without a moment were counted from nowhere.
+      isolatedAtMs: input.readings.some((reading) => reading.at === undefined) ? null : judged.isolatedAtMs,
+      criteria: {
+        targetPa: { value: targetPa, source: source(input.target) },
+        limitPa: { value: limitPa, source: source(input.riseLimit) },
+        holdS: { value: holdS, source: source(input.holdMinutes) },
+      },
+      volumeM3: input.internalVolume?.si ?? null,
+      volumeSource: 'as entered',
+      refrigerantKgPerYear: null,
+      unseenRefrigerantKgPerYear: null,
+    }
+    return {
+      judgement,
+      readings,
+      isolatedAtMs: judged.isolatedAtMs ?? 0,
+      unit: (input.readings[0]?.absolutePressure.unit ?? 'Pa') as PressureUnit,
+    }
+  },
+  json: ({ judgement, unit }) => {
+    const {
+      refrigerantPerYear: _r,
+      unseenRefrigerantPerYear: _u,
+      ...said
+    } = vacuumJudgementJson(judgement, unit)
+    return said
+  },
+  explain: (answer) => {
+    const { judgement, unit } = answer
+    const inIts = (pressurePa: number) => inUnit('pressure', pressurePa, unit)
+    const at = (pressurePa: number) => fromSi('pressure', pressurePa, unit)
+    const { curve, criteria } = judgement
+    const verdict = DECAY_VERDICTS[judgement.verdict]
+    const atHorizon = judgement.fits.find((fit) => fit.kind === curve?.kind)?.atHorizonPa ?? null
+    return {
+      verdict: {
+        ...verdict,
+        reasons: [...judgement.reasons, ...judgement.notes].map((reason) => reason.text),
+      },
+      judged:
+        atHorizon === null
+          ? []
+          : [
+              {
+                label: `Carried on to ${formatNumber(vacuum.horizonS / 60)} min`,
+                value: figure(at(atHorizon.estimate), 3),
+                unit: UNIT_LABELS[unit],
+                at: at(atHorizon.estimate),
+                high: Number(at(criteria.limitPa.value).toPrecision(4)),
+                whisker: { low: at(Math.max(0, atHorizon.low)), high: at(atHorizon.high) },
+                verdict: verdict.words,
+                outcome: verdict.outcome,
+                also: inOther('pressure', atHorizon.estimate, unit),
+                source: `limit ${criteria.limitPa.source}`,
+              },
+            ],
+      facts: [
+        {
+          label: 'Rise',
+          value: judgement.riseInHoldPa === null ? 'not known' : inIts(judgement.riseInHoldPa),
+          note: `in ${formatNumber(Number((judgement.holdS / 60).toFixed(1)))} min`,
+        },
+        {
+          label: 'Curve',
+          value: curve ? SHAPES[curve.kind] : 'too few readings',
+          note: curve?.plateauPa == null ? undefined : `levels off at ${inIts(curve.plateauPa)}`,
+        },
+        ...(curve ? [{ label: 'Steady climb, each minute', value: inIts(curve.risePaPerS * 60) }] : []),
+        ...(judgement.waterCeilingPa === null
+          ? []
+          : [{ label: 'Water at the warmest part', value: inIts(judgement.waterCeilingPa) }]),
+        ...(judgement.leakRatePaM3PerS === null
+          ? []
+          : [{ label: 'Leak', value: `${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s` }]),
+        ...(judgement.minutesToDecide === null
+          ? []
+          : [{ label: 'Minutes still needed', value: formatNumber(judgement.minutesToDecide) }]),
+      ],
+      plots: [plotOf(answer)],
+      worked: decaySteps({ judgement, unit, horizonS: vacuum.horizonS }),
+    }
+  },
+  fields: (fields) => {
+    const { readings, readingsUnit, ...input } = expand(fields)
+    return { ...input, readings: pastedReadings(String(readings ?? ''), String(readingsUnit ?? 'micron')) }
+  },
+})
+
+function plotOf(answer: {
+  judgement: EvacuationJudgement
+  readings: readonly { atMs: number; pressurePa: number }[]
+  isolatedAtMs: number
+  unit: PressureUnit
+}): CurveProps {
+  const { judgement, unit } = answer
+  const { criteria, fits, curve } = judgement
+  const y = (pressurePa: number) => fromSi('pressure', pressurePa, unit)
+  const minutes = (atMs: number) => (atMs - answer.isolatedAtMs) / 60_000
+  const readings = [...answer.readings].sort((a, b) => a.atMs - b.atMs)
+  const last = Math.max(criteria.holdS.value / 60, ...readings.map((one) => minutes(one.atMs)))
+  const highest = Math.max(criteria.limitPa.value, ...readings.map((one) => one.pressurePa)) * 1.15
+  const drawn = (points: readonly { timeS: number; pressurePa: number }[]) =>
+    points
+      // Only what was watched: beyond it the four part company far outside the plot.
+      .filter((one) => one.timeS / 60 <= last * 1.05 && one.pressurePa <= highest && one.pressurePa >= 0)
+      .map((one) => ({ x: one.timeS / 60, y: y(one.pressurePa) }))
+  return {
+    id: 'plot-decay',
+    title: 'Pressure after it was isolated',
+    desc: `${readings.length} readings; the curves that were tried${curve ? `, of which the ${SHAPES[curve.kind]} one fits best` : ''}; target and limit.`,
+    x: { label: 'minutes since isolated' },
+    y: { label: `absolute pressure, ${UNIT_LABELS[unit]}`, fromZero: true },
+    readings: readings.map((one) => ({ x: minutes(one.atMs), y: y(one.pressurePa) })),
+    fitted: curve ? { label: `${SHAPES[curve.kind]}: fits best`, points: drawn(curve.points) } : undefined,
+    others: fits
+      .filter((fit) => fit.kind !== curve?.kind)
+      .map((fit) => ({ label: SHAPES[fit.kind], points: drawn(fit.points) }))
+      .filter((one) => one.points.length > 1),
+    criteria: [
+      {
+        value: y(criteria.limitPa.value),
+        label: `limit ${inUnit('pressure', criteria.limitPa.value, unit)}`,
+        kind: 'limit',
+      },
+      {
+        value: y(criteria.targetPa.value),
+        label: `target ${inUnit('pressure', criteria.targetPa.value, unit)}`,
+        kind: 'target',
+      },
+    ],
+    table: {
+      columns: ['Minute', 'Absolute pressure'],
+      rows: readings.map((one) => [
+        formatNumber(Number(minutes(one.atMs).toFixed(2))),
+        inUnit('pressure', one.pressurePa, unit),
+      ]),
+    },
+  }
+}
