@@ -20,6 +20,7 @@ import { jointsResource } from './http/joints.ts'
 import { lineSetsResource } from './http/line-sets.ts'
 import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
+import { photosResource } from './http/photos.ts'
 import { policyResource } from './http/policy.ts'
 import { pressureTestsResource } from './http/pressure-tests.ts'
 import { refusalOf } from './http/problem.ts'
@@ -55,6 +56,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   evacuationsResource,
   chargesResource,
   runningChecksResource,
+  photosResource,
   correctionsResource,
   holdPointsResource,
   certificatesResource,

@@ -14,6 +14,7 @@ import { findEvacuation, listTestsInBrief, type StoredEvacuation } from '../stor
 import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
+import { photosOfTest } from './photo-slots.ts'
 import type { Ask, Resource } from './resource.ts'
 import {
   briefly,
@@ -219,6 +220,12 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
         'temperature',
       ) ?? 'degC',
     gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+    photos: await photosOfTest(ask, {
+      kind: 'evacuation',
+      id: test.id,
+      jobId: test.jobId,
+      systemName: system.name,
+    }),
     form,
     refused: refusedWhole(refusal),
   })

@@ -26,12 +26,14 @@ import {
   listJobs,
   listSystemIdsOfJob,
 } from '../store/queries/jobs.ts'
+import { listPhotosOfJob } from '../store/queries/photos.ts'
 import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
 import { expand, type Fields } from './form.ts'
 import { findingsOfJob } from './job-findings.ts'
 import { instant, instantOrNull } from './json.ts'
+import { photoJson, photosOfJob } from './photo-slots.ts'
 import { releaseForms } from './release-forms.ts'
 import { type Ask, listQuery, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
@@ -135,6 +137,7 @@ export async function jobWithSystems(job: JobRow, ask: Ask) {
     ...jobJson(job),
     systemIds,
     circuitOpened: systemIds.some((systemId) => circuitOpened(dossier, systemId)),
+    photos: (await listPhotosOfJob(ask.scope, job.id)).map(photoJson),
   }
 }
 
@@ -177,6 +180,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
   )
   const corrections = await listCorrectionsOfJob(scope, job.id)
   const mayRecord = may(actor, 'record-work') && job.stage === 'open'
+  const photosOf = await photosOfJob(ask, dossier)
   // Asked only where somebody could sign off.
   const isOwn =
     job.stage === 'submitted' && may(actor, 'audit-job') && (await isOwnWork(scope, dossier, actor.memberId))
@@ -206,6 +210,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
               caption: 'shown',
             }),
       work: workOf(system, dossier, findings),
+      photos: photosOf(system),
       mayAddLineSet: may(actor, 'set-up-system') && job.stage === 'open',
     })),
     held: findings.filter((finding) => !isReleased(finding)).length,

@@ -19,6 +19,7 @@ import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
 import { partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
+import { photosOfJoint } from './photo-slots.ts'
 import type { Ask } from './resource.ts'
 import { lookAt, type SeenJoint } from './seen-joint.ts'
 import { shellOf } from './shell.ts'
@@ -116,6 +117,16 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
           }
         : null,
     ports: mayRecord && isPort(joint) ? await portsForm(ask, seen, job.id, form) : null,
+    photos: await photosOfJoint(
+      ask,
+      {
+        id: joint.id,
+        tag: joint.tag,
+        indoors: joint.indoors && !isPort(joint),
+        stepId: make?.steps.findLast((step) => step.kind === 'inspection')?.id ?? null,
+      },
+      job,
+    ),
     others: neighbours(seen).map((one) => ({
       href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
       tag: one.tag,

@@ -7,9 +7,11 @@ import { liesIn, staleForJoint } from '../rules/staleness.ts'
 import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
+import { listPhotosOf } from '../store/queries/photos.ts'
 import type { TorqueUnit } from '../trade/units.ts'
 import { jointPage } from './joint-page.ts'
 import { instant, instantOrNull, quantityJson, whoJson } from './json.ts'
+import { photoJson } from './photo-slots.ts'
 import type { Resource } from './resource.ts'
 import { lookAt, type SeenJoint } from './seen-joint.ts'
 import { makeJson, stepJson, torqueJson } from './step-json.ts'
@@ -34,11 +36,13 @@ export function jointsResource(resource: Resource): void {
         seen,
         corrections: await listCorrectionsOfJoint(ask.scope, seen.joint.id),
         entries: await listEntriesAbout(ask.scope, seen.joint.id),
+        photos: await listPhotosOf(ask.scope, [seen.joint.id]),
       }
     },
-    json: ({ seen, corrections, entries }) => ({
+    json: ({ seen, corrections, entries, photos }) => ({
       ...jointJson(seen),
       tests: testsOf(seen),
+      photos: photos.map(photoJson),
       corrections: corrections.map(({ original, replacement, ...correction }) => ({
         id: correction.id,
         state: correction.state,

@@ -210,7 +210,11 @@ function operationOf(route: RouteRecord, taken: Set<string>, document: OpenApi):
       ? {
           requestBody: {
             required: body.required,
-            content: { 'application/json': { schema: ref('schemas', inputName(operationId)) } },
+            content: {
+              [route.upload === undefined ? 'application/json' : 'multipart/form-data']: {
+                schema: ref('schemas', inputName(operationId)),
+              },
+            },
           },
         }
       : {}),

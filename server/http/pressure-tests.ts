@@ -35,6 +35,7 @@ import {
 } from '../trade/units.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
+import { photosOfTest } from './photo-slots.ts'
 import type { Ask, Resource } from './resource.ts'
 import {
   briefly,
@@ -269,6 +270,12 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
     gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),
     thermometers: await instrumentOptions(ask.scope, ['thermometer']),
     warmest: atWarmest(ask, stored, judgement, instruments, temperatureUnit),
+    photos: await photosOfTest(ask, {
+      kind: 'pressure-test',
+      id: test.id,
+      jobId: test.jobId,
+      systemName: system.name,
+    }),
     form,
     refused: refusedWhole(refusal),
   })

@@ -263,7 +263,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             const sent = await readUpload(request, options.upload)
             if (sent?.refused) throw sent.refused
             const raw = sent
-              ? { ...expand(sent.fields), ...sent.files, ...ask.params }
+              ? { ...sent.fields, ...sent.files, ...ask.params }
               : rawInput(request, options.wraps)
             const done = await runCommand(deps.machinery, command, raw, {
               actor: ask.actor,

@@ -29,12 +29,14 @@ export async function readUpload(request: FastifyRequest, name: string | undefin
   try {
     const limits = { fileSize: LARGEST_UPLOAD, files: 4, fields: 20, fieldSize: 2000, fieldNameSize: 100 }
     for await (const part of request.parts({ limits })) {
-      if (part.type === 'field') sent.fields[part.fieldname] = String(part.value)
-      else if (part.fieldname !== name || sent.files[name]) part.file.resume()
+      if (part.type === 'field') {
+        if (part.valueTruncated) sent.refused ??= malformedField(part.fieldname, 'This is too long.')
+        sent.fields[part.fieldname] = String(part.value)
+      } else if (part.fieldname !== name || sent.files[name]) part.file.resume()
       else {
         const bytes = await part.toBuffer()
         // A file field that was left empty is sent all the same.
-        if (bytes.byteLength > 0 || part.filename !== '') sent.files[name] = new Upload(bytes, hashOf(bytes))
+        if (bytes.byteLength > 0 || part.filename) sent.files[name] = new Upload(bytes, hashOf(bytes))
       }
     }
   } catch (problem) {

@@ -17,7 +17,7 @@ const PHOTO_WORDS: Record<EvidencePhoto, string> = {
 }
 
 /** Whether what a photo would show took place at this system on this job. */
-function isAsked(photo: EvidencePhoto, dossier: Dossier, system: System, scope: Scope): boolean {
+export function isAsked(photo: EvidencePhoto, dossier: Dossier, system: System, scope: Scope): boolean {
   const here = (facts: readonly { jobId: string }[]) => facts.some((fact) => fact.jobId === dossier.job.id)
   switch (photo) {
     case 'gauge-at-start':

@@ -1,8 +1,10 @@
 // How is a mounted route asked, given its record and one example of what it takes?
 
 import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fastify'
+import { Upload } from '../../server/commands/photos/picture.ts'
 import type { RouteRecord } from '../../server/http/resource.ts'
 import { asBrowser, asProgram, ORIGIN, type Player } from '../support/cast.ts'
+import { aForm, type Form } from '../support/pictures.ts'
 import { COMMAND_EXAMPLES, type Example, PARAMETERS, QUESTION_EXAMPLES } from './examples.ts'
 import type { World } from './world.ts'
 
@@ -65,6 +67,8 @@ export function ask(
         : asProgram(player)
   const request: InjectOptions = { method, url, headers, remoteAddress: someAddress() }
   if (body === undefined) return server.inject(request)
+  const form = asForm(body)
+  if (form) return server.inject({ ...request, ...form, headers: { ...headers, ...form.headers } })
   if (route.face === 'json') return server.inject({ ...request, payload: body })
   return server.inject({
     ...request,
@@ -72,6 +76,18 @@ export function ask(
     payload: new URLSearchParams(fieldsOf(body)).toString(),
   })
 }
+
+/** A request with a file in it goes as a form with a file; null for any other. */
+export function asForm(body: Record<string, unknown>): Form | null {
+  const file = Object.entries(body).find(([, value]) => value instanceof Upload)
+  if (!file) return null
+  const { [file[0]]: upload, ...fields } = body
+  const texts = Object.entries(fields).map(([name, value]) => [name, textIn(value)])
+  return aForm(Object.fromEntries(texts), { name: file[0], bytes: (upload as Upload).bytes })
+}
+
+/** In a form everything is a text; what is none is written as JSON, which no field takes for what it is. */
+const textIn = (value: unknown): string => (typeof value === 'string' ? value : JSON.stringify(value))
 
 /** A form's fields: dotted names, with the mark that says what a plain text is to be read as. */
 function fieldsOf(value: unknown, path = ''): Record<string, string> {

@@ -7,7 +7,7 @@ import { newId } from '../../server/ids.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import { aCast, asBrowser, asProgram, type Cast } from '../support/cast.ts'
-import { askingOf, paramsOf } from './ask.ts'
+import { asForm, askingOf, paramsOf } from './ask.ts'
 import { allCommands, type FoundCommand } from './commands.ts'
 import { COMMAND_EXAMPLES, type Example } from './examples.ts'
 import { foreignIds, type Mutation, mutationsOf, onTheWire } from './mutations.ts'
@@ -46,16 +46,18 @@ let asked = 0
 async function send(command: FoundCommand, example: Example, input: Record<string, unknown>) {
   const { url, method, body } = askingOf(routeOf(command), input)
   asked += 1
+  const form = asForm(body ?? {})
   return app.server.inject({
     method,
     url,
     headers: {
       'content-type': 'application/json',
       ...headersOf(example),
+      ...form?.headers,
     },
     // Tries are limited by address.
     remoteAddress: `10.1.${(asked >> 8) & 255}.${asked & 255}`,
-    payload: onTheWire(body),
+    payload: form?.payload ?? onTheWire(body),
   })
 }
 

@@ -443,6 +443,18 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       performedAt: iso(now),
     }),
 
+  'attach-photo': (world) =>
+    technician({
+      id: newId(),
+      picture: world.photographed.picture,
+      jobId: world.jobs.open,
+      subjectKind: 'joint',
+      subjectId: world.photographed.jointId,
+      stepId: world.photographed.stepId,
+      shows: 'indoor-joints',
+      takenAt: iso(Date.UTC(2026, 2, 1)),
+    }),
+
   // ---------------------------------------------------------------- corrections and release
   'correct-fact': (world) =>
     technician({
@@ -535,6 +547,7 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   correctionId: (world) => world.correctionId,
   callbackId: (world) => world.callbackId,
   entryId: (world) => world.entryId,
+  photoId: (world) => world.photoId,
   certificateId: (world) => world.certificateId,
   code: (world) => world.code,
   memberId: (world) => world.memberId,

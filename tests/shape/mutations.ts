@@ -43,7 +43,7 @@ export function mutationsOf(
   return mutations
 
   function put(path: string[], change: (parent: Record<string, unknown>, name: string) => void) {
-    const copy = structuredClone(example)
+    const copy = copyOf(example)
     const name = path.at(-1) ?? ''
     let parent = copy
     for (const step of path.slice(0, -1)) parent = parent[step] as Record<string, unknown>
@@ -146,6 +146,14 @@ export function mutationsOf(
   }
 }
 
+/** Lists and plain objects anew; what is neither, such as a file, stays what it is. */
+function copyOf<Value>(value: Value): Value {
+  if (Array.isArray(value)) return value.map(copyOf) as Value
+  if (typeof value !== 'object' || value === null || Object.getPrototypeOf(value) !== Object.prototype)
+    return value
+  return Object.fromEntries(Object.entries(value).map(([name, inner]) => [name, copyOf(inner)])) as Value
+}
+
 function allows(schema: Schema, type: string): boolean {
   const options = [...(schema.anyOf ?? []), ...(schema.oneOf ?? [])]
   return schema.type === type || options.some((option) => allows(option, type))
@@ -190,7 +198,7 @@ export function foreignIds(
   const visit = (mine: unknown, other: unknown, path: string[]) => {
     if (typeof mine === 'string' && typeof other === 'string') {
       if (mine !== other && /^[0-9a-f]{8}-[0-9a-f-]{27}$/.test(mine) && !ownIds(path)) {
-        const input = structuredClone(ours)
+        const input = copyOf(ours)
         let parent = input
         for (const step of path.slice(0, -1)) parent = parent[step] as Record<string, unknown>
         parent[path.at(-1) ?? ''] = other

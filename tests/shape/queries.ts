@@ -17,6 +17,7 @@ import * as joints from '../../server/store/queries/joints.ts'
 import * as judging from '../../server/store/queries/judging.ts'
 import * as lineSets from '../../server/store/queries/line-sets.ts'
 import * as people from '../../server/store/queries/people.ts'
+import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
 import * as policyVersions from '../../server/store/queries/policy-versions.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
@@ -176,6 +177,11 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'people/memberOfPerson': { call: (s, w) => people.memberOfPerson(s, w.team.warranty.personId) },
   'people/countOtherOwners': { call: (s, w) => people.countOtherOwners(s, w.memberId) },
   'people/listCrew': { call: (s) => people.listCrew(s) },
+  'photos/findPhoto': { call: (s, w) => photos.findPhoto(s, w.photoId) },
+  'photos/listPhotosOfJob': { call: (s, w) => photos.listPhotosOfJob(s, w.jobs.open) },
+  'photos/listPhotosOf': { call: (s, w) => photos.listPhotosOf(s, [w.tests.read]) },
+  'photos/listEvidence': { call: (s, w) => photos.listEvidence(s, w.jobs.open) },
+  'photos/findPhotoSubject': { call: (s, w) => photos.findPhotoSubject(s, 'joint', w.joints.unmade) },
   'policy-versions/listPolicyVersions': { call: (s) => policyVersions.listPolicyVersions(s) },
   'policy-versions/findNewestPolicy': { call: (s) => policyVersions.findNewestPolicy(s) },
   'policy/findPolicy': { call: (s) => policy.findPolicy(s) },

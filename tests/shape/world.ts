@@ -21,6 +21,7 @@ import { startMake } from '../../server/commands/joints/start-make.ts'
 import { addCrewPerson } from '../../server/commands/people/add-crew-person.ts'
 import { createToken } from '../../server/commands/people/create-token.ts'
 import { invitePerson } from '../../server/commands/people/invite-person.ts'
+import { attachPhoto } from '../../server/commands/photos/attach-photo.ts'
 import { addEquipmentSheet } from '../../server/commands/places/add-equipment-sheet.ts'
 import { addJoint } from '../../server/commands/places/add-joint.ts'
 import { addLineSet } from '../../server/commands/places/add-line-set.ts'
@@ -52,6 +53,7 @@ import {
   vacuumReadings,
 } from '../journeys/the-work.ts'
 import { type Cast, DAY, MINUTE, NOON, type Player } from '../support/cast.ts'
+import { aJpeg, anUpload } from '../support/pictures.ts'
 import { inches, metres, SHEET, type ToolName, usualInstruments } from '../support/setups.ts'
 
 export type Team = Record<Role, Player>
@@ -442,6 +444,15 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       instrumentId: tools.torqueWrench,
     },
   })
+  const picture = anUpload(await aJpeg({ shade: mark === 'Aldermoor' ? '#7a5230' : '#30527a' }))
+  const photo = await run(attachPhoto, {
+    picture,
+    jobId,
+    subjectKind: 'pressure-test',
+    subjectId: tests.read,
+    shows: 'gauge-at-start',
+  })
+
   const dossier = await loadDossier(scopeOf(cast.store.store.reader(), by.companyId), jobId, cast.clock.now)
   const concedable = evaluate(dossier).find(
     ({ concedable, outcome }) => concedable && (outcome === 'open' || outcome === 'failed'),
@@ -491,6 +502,13 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     runningCheckId: check.id,
     entryId: torqueEntry,
     correctionId: waitingCorrection.id,
+    photoId: photo.id,
+    /** A step of a joint, and a picture of it that is on no record yet. */
+    photographed: {
+      jointId: torqued.answers[0]?.step.jointId ?? '',
+      stepId: torqued.answers[0]?.step.id ?? '',
+      picture: anUpload(await aJpeg({ shade: mark === 'Aldermoor' ? '#aa5230' : '#3052aa' })),
+    },
     callbackId: callback.id,
     concedable: { requirement: concedable.requirement, subjectId: concedable.subject.id },
   }

@@ -12,6 +12,7 @@ export async function faultsIn(cast: Cast, store: Store = cast.store.store): Pro
   const faults: RecordFault[] = []
   await verifyRecord(store, {
     keys: cast.machinery.signer.publicKeys,
+    files: cast.machinery.files,
     onFault: (fault) => faults.push(fault),
   })
   return faults

@@ -143,8 +143,15 @@
       field.value = String(new Date().getTimezoneOffset())
   }
 
+  // ---- photos: what makes them small and sends them is fetched only where one can be added
+  let photos = null
+  const wakePhotos = (root) => {
+    if (photos === null && root.querySelector('form[data-photo]')) photos = import('/assets/photos.js')
+  }
+
   function wake(root) {
     tellOffset(root)
+    wakePhotos(root)
     for (const quantity of root.querySelectorAll('.quantity')) {
       restoreUnit(quantity)
       showOther(quantity)

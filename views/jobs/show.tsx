@@ -9,6 +9,7 @@ import { Empty } from '../parts/empty.tsx'
 import { type FormState, OtherErrors } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
+import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { Stage } from '../parts/stage.tsx'
 import { When } from '../parts/when.tsx'
@@ -33,6 +34,7 @@ export interface JobPageProps {
     refrigerant: string
     strip: PipeStripProps | null
     work: readonly WorkLine[]
+    photos: PhotosProps
     mayAddLineSet: boolean
   }[]
   /** How many hold points are not met. */
@@ -126,6 +128,9 @@ export function JobPage(props: JobPageProps): JSX.Element {
               ) : null}
               <WorkList lines={system.work} />
             </section>
+          ))}
+          {props.systems.map((system) => (
+            <Photos key={system.id} {...system.photos} />
           ))}
           {props.mayAddSystem && props.systems.length > 0 ? (
             <p>

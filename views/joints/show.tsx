@@ -7,6 +7,7 @@ import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState, OtherErrors } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
+import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { type StepItem, Steps } from '../parts/steps.tsx'
 import { Tag } from '../parts/tag.tsx'
@@ -38,6 +39,7 @@ export interface JointPageProps {
   ports: PortsFormProps | null
   others: readonly { href: string; tag: string; words: string }[]
   earlier: readonly { number: number; reason: string | null; steps: readonly string[] }[]
+  photos: PhotosProps
   note: string | null
 }
 
@@ -103,6 +105,7 @@ export function JointPage(props: JointPageProps): JSX.Element {
           </ul>
         </details>
       ))}
+      <Photos {...props.photos} />
       {job ? (
         <p>
           <a href={`/jobs/${job.id}`}>Back to the job</a>

@@ -345,7 +345,13 @@ export function CheckField(props: Asked): JSX.Element {
   )
 }
 
-export function PhotoField(props: Asked & { several?: boolean | undefined }): JSX.Element {
+/**
+ * `camera`: a phone opens its camera at once. HEIC is left out of what is taken, so that a phone which keeps its photos
+ * so hands them over as JPEG.
+ */
+export function PhotoField(
+  props: Asked & { several?: boolean | undefined; camera?: boolean | undefined },
+): JSX.Element {
   const { control } = wiring(props)
   return (
     <Around asked={props} kind="photo">
@@ -353,7 +359,8 @@ export function PhotoField(props: Asked & { several?: boolean | undefined }): JS
         {...control}
         type="file"
         name={fieldName(props.name, props.form)}
-        accept="image/jpeg,image/png,image/webp,image/heic"
+        accept="image/jpeg,image/png,image/webp"
+        capture={props.camera === true ? 'environment' : undefined}
         multiple={props.several === true}
       />
     </Around>

@@ -27,6 +27,7 @@ import {
   SelectField,
 } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
+import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { formatWhen, When } from '../parts/when.tsx'
 import { BeforeVacuum } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
@@ -65,6 +66,7 @@ export interface EvacuationPageProps {
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
+  photos: PhotosProps
   form?: FormState | undefined
   refused?: string | undefined
 }
@@ -119,6 +121,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
       {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
       {concluded ? <Concluded {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plots {...props} />
+      <Photos {...props.photos} />
       {!running ? null : (
         <section class="sheet">
           <h2>End the evacuation</h2>

@@ -30,6 +30,7 @@ import {
 import { Flash } from '../parts/flash.tsx'
 import { JudgedNumber } from '../parts/judged-number.tsx'
 import type { FindingOutcome } from '../parts/mark.tsx'
+import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PressurePlot } from '../parts/pressure-plot.tsx'
 import { formatWhen, When } from '../parts/when.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
@@ -79,6 +80,7 @@ export interface PressureTestPageProps {
   gauges: readonly Option[]
   thermometers: readonly Option[]
   warmest: Warmest
+  photos: PhotosProps
   form?: FormState | undefined
   refused?: string | undefined
 }
@@ -150,6 +152,7 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
       {concluded ? <Verdict {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plot {...props} />
       {running ? <AtWarmest {...props} /> : null}
+      <Photos {...props.photos} />
       {!running ? null : (
         <section class="sheet">
           <h2>End the test</h2>
