@@ -20,6 +20,7 @@ import { jointsResource } from './http/joints.ts'
 import { lineSetsResource } from './http/line-sets.ts'
 import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
+import { papersResource } from './http/papers.ts'
 import { photosResource } from './http/photos.ts'
 import { policyResource } from './http/policy.ts'
 import { pressureTestsResource } from './http/pressure-tests.ts'
@@ -63,6 +64,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   callbacksResource,
   verifyResource,
   calculationsResource,
+  papersResource,
   referenceResource,
 ]
 

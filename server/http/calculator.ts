@@ -105,3 +105,9 @@ export const figure = (value: number, digits = 4): string => formatNumber(Number
 
 /** A figure that is subtracted or squared needs more digits than one that is read. */
 export const exactly = (value: number, decimals: number): string => formatNumber(value, decimals)
+
+/** From less to more by an uncertainty, rounded as far as anybody reads it. */
+export const spanOf = (value: number, uncertainty: number): { low: number; high: number } => ({
+  low: Number((value - uncertainty).toPrecision(4)),
+  high: Number((value + uncertainty).toPrecision(4)),
+})

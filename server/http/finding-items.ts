@@ -41,6 +41,7 @@ export const findingItem = (finding: Finding, options: ItemOptions): FindingItem
   id: `${finding.requirement}-${finding.subject.id}`,
   requirement: finding.requirement,
   title: finding.title,
+  aboutHref: `/requirements/${finding.requirement}`,
   subject: finding.subject.name,
   subjectHref: hrefOf(finding, options.jobId),
   outcome: finding.outcome,

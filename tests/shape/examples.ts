@@ -529,10 +529,29 @@ export const QUESTION_EXAMPLES: Record<string, Told> = {
   charge: () => technician({}),
   'room-area': () => technician({ refrigerant: 'R-32', charge: { value: 1, unit: 'kg' }, mounting: 'wall' }),
   saturation: () => technician({ refrigerant: 'R-32', temperature: { value: 20, unit: 'degC' } }),
+  flare: () => technician({ tubeOd: { value: 9.52, unit: 'mm' }, flareClass: 'class-2' }),
+  'fill-pressure': () =>
+    technician({
+      limit: { value: 4.15, unit: 'MPa' },
+      temperature: { value: 15, unit: 'degC' },
+      warmest: { value: 30, unit: 'degC' },
+    }),
+  'leak-rate': () => technician({ leak: { value: 5, unit: 'g/yr' }, gas: 'R-32' }),
+  'tube-volume': () => technician({ liquidOd: { value: 6.35, unit: 'mm' }, length: { value: 5, unit: 'm' } }),
+  'running-check': () =>
+    technician({
+      refrigerant: 'R-32',
+      liquidLinePressure: { value: 2.4, unit: 'MPa' },
+      liquidLineTemperature: { value: 35, unit: 'degC' },
+    }),
+  units: () => technician({ kind: 'torque', written: '28 ft-lb' }),
+  'callback-rate': () => technician({ events: 3, jointYears: 400 }),
 }
 
 /** What a parameter of an address names; a parameter that is not here fails the tests that walk the routes. */
 export const PARAMETERS: Record<string, (world: World) => string> = {
+  methodName: () => 'torque',
+  requirementName: () => 'vacuum-held',
   siteId: (world) => world.siteId,
   sheetId: (world) => world.sheetId,
   systemId: (world) => world.systemId,
@@ -573,5 +592,9 @@ export const PUBLIC: Record<string, string> = {
   openapi: 'describes the interface, no data of anybody',
   reference: 'the same, to be read',
   'problem-codes': 'what the codes of refusals mean',
+  methods: 'how numbers are worked out, no data of anybody',
+  'method paper': 'the same, one of them',
+  requirements: 'what hold points ask, no data of anybody',
+  'requirement paper': 'the same, one of them',
   'signing-keys': 'the public half of the key, so that copies can be checked offline',
 }

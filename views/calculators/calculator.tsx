@@ -122,7 +122,7 @@ function Answer(props: { answer: Explained; link?: string | undefined }): JSX.El
       <section class="sheet" id="answer" aria-label="Answer">
         {verdict === undefined ? null : (
           <>
-            <p class="why">
+            <p class="why judged-words">
               <OutcomeMark outcome={verdict.outcome} /> <b>{verdict.words}</b>
             </p>
             {verdict.reasons.length === 0 ? null : (

@@ -76,7 +76,7 @@ export function HowWorkedOut(props: WorkedProps): JSX.Element {
 export function Typeset(props: { text: string }): JSX.Element {
   const parts: ComponentChildren[] = []
   for (const [, low, high, plain] of props.text.matchAll(
-    /_(\{[^}]*\}|[\p{L}\d])|\^(\{[^}]*\}|[\p{L}\d])|([^_^]+|.)/gu,
+    /_(\{[^}]*\}|[\p{L}\d]+)|\^(\{[^}]*\}|[\p{L}\d])|([^_^]+|.)/gu,
   )) {
     if (low !== undefined) parts.push(<sub>{bare(low)}</sub>)
     else if (high !== undefined) parts.push(<sup>{bare(high)}</sup>)

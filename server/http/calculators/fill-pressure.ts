@@ -13,6 +13,7 @@ import {
   figure,
   inOther,
   inUnit,
+  spanOf,
 } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 
@@ -67,7 +68,7 @@ export const fillPressure = defineCalculator({
                 unit: UNIT_LABELS[a.unit],
                 at: at(a.atWarmestPa),
                 high: Number(at(a.limitPa).toPrecision(5)),
-                uncertainty: at(a.gaugeAccuracyPa),
+                whisker: spanOf(at(a.atWarmestPa), at(a.gaugeAccuracyPa)),
                 verdict:
                   a.atWarmestPa > a.limitPa
                     ? 'above the limit'

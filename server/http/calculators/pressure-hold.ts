@@ -17,10 +17,12 @@ import {
   airOf,
   builtIn,
   defineCalculator,
+  exactly,
   figure,
   inOther,
   inUnit,
   refrigerantName,
+  spanOf,
 } from '../calculator.ts'
 import { pressureJudgementJson } from '../pressure-tests.ts'
 import { orNull } from '../section-tests.ts'
@@ -129,12 +131,12 @@ export const pressureHold = defineCalculator({
           : [
               {
                 label: 'Change beyond temperature',
-                value: figure(at(changePa)),
+                value: exactly(at(changePa), 1),
                 unit: UNIT_LABELS[small],
                 at: at(changePa),
                 low: Number(at(-bandPa).toPrecision(4)),
                 high: Number(at(bandPa).toPrecision(4)),
-                uncertainty: at(changeUncertaintyPa),
+                whisker: spanOf(at(changePa), at(changeUncertaintyPa)),
                 verdict: HOLD_VERDICTS[judgement.verdict].words,
                 outcome: HOLD_VERDICTS[judgement.verdict].outcome,
                 also: inOther('pressure', changePa, small),

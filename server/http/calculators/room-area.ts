@@ -104,7 +104,7 @@ export const roomArea = defineCalculator({
         { label: 'Any room, up to', value: inUnit('mass', least.m1Kg, massUnit) },
         { label: 'This method, up to', value: inUnit('mass', least.m2Kg, massUnit) },
         ...a.charges.map((one) => ({
-          label: `In ${inUnit('area', one.floorAreaM2, areaUnit)}, up to`,
+          label: `In ${figure(fromSi('area', one.floorAreaM2, areaUnit), 3)} ${UNIT_LABELS[areaUnit]}, up to`,
           value: inUnit('mass', one.maximumChargeKg, massUnit),
         })),
       ],

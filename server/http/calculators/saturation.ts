@@ -114,7 +114,7 @@ export const saturation = defineCalculator({
         steps: [
           {
             says: 'Along each line the pressure follows a polynomial in the inverse temperature, fitted to tables of the equation of state.',
-            formula: 'p = e^{a_0 + a_1 · x + … + a_5 · x⁵},  x = 1000 / T − 3.4',
+            formula: 'p = e^{a₀ + a₁·x + … + a₅·x⁵},  x = 1000 / T − 3.4',
             numbers: LINES.map(
               (line) =>
                 `${line}: T = ${exactly(a[line].temperatureK, 2)} K, p = ${exactly(a[line].absolutePa / 1e6, 4)} MPa absolute`,

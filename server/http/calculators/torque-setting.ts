@@ -5,7 +5,7 @@ import { length, signedLength, torque } from '../../commands/quantities.ts'
 import { judgeTorque, recommendedSetting, type TorqueVerdict } from '../../trade/torque.ts'
 import { fromSi, type LengthUnit, type TorqueUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { DECISION_RULES } from '../../vocabulary.ts'
-import { defineCalculator, figure, inOther, inUnit } from '../calculator.ts'
+import { defineCalculator, figure, inOther, inUnit, spanOf } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 import { torqueSteps } from '../worked-steps.ts'
 
@@ -102,7 +102,8 @@ export const torqueSetting = defineCalculator({
     const label = UNIT_LABELS[unit]
     const at = (torqueNm: number) => fromSi('torque', torqueNm, unit)
     const shownNm = simple?.appliedNm ?? setting.targetNm
-    const lengthIn = (lengthM: number) => inUnit('length', lengthM, answer.lengthUnit)
+    const lengthIn = (lengthM: number) =>
+      `${figure(fromSi('length', lengthM, answer.lengthUnit))} ${UNIT_LABELS[answer.lengthUnit]}`
     return {
       judged: [
         {
@@ -112,7 +113,7 @@ export const torqueSetting = defineCalculator({
           at: at(shownNm),
           low: at(range.rangeLowNm),
           high: at(range.rangeHighNm),
-          uncertainty: at(shownNm) * (answer.accuracyPercent / 100),
+          whisker: spanOf(at(shownNm), at(shownNm) * (answer.accuracyPercent / 100)),
           verdict: simple ? VERDICTS[simple.verdict] : 'the middle of the range',
           outcome: simple === null || simple.verdict === 'in-range' ? 'met' : 'failed',
           also: inOther('torque', shownNm, unit),

@@ -28,9 +28,13 @@ export const UNIT_KINDS = [
   'mass-per-length',
 ] as const satisfies readonly QuantityKind[]
 
-const six = (value: number) =>
-  value === 0 ? '0' : formatNumber(Number(value.toPrecision(7)), decimals(value))
-const decimals = (value: number) => Math.max(0, Math.min(9, 6 - Math.floor(Math.log10(Math.abs(value)))))
+/** Seven digits, without noughts behind. */
+function seven(value: number): string {
+  const rounded = Number(value.toPrecision(7))
+  const size = Math.abs(rounded)
+  if (size >= 1e9 || size < 1e-4) return formatNumber(rounded)
+  return formatNumber(rounded, String(rounded).split('.')[1]?.length ?? 0)
+}
 
 export const units = defineCalculator({
   path: 'units',
@@ -64,10 +68,10 @@ export const units = defineCalculator({
     const readUnit = a.read.unit as Unit
     return {
       facts: [
-        { label: 'Read as', value: `${six(a.read.value)} ${UNIT_LABELS[readUnit]}`, main: true },
+        { label: 'Read as', value: `${seven(a.read.value)} ${UNIT_LABELS[readUnit]}`, main: true },
         ...a.all
           .filter((one) => one.unit !== readUnit)
-          .map((one) => ({ label: UNIT_LABELS[one.unit], value: six(one.value) })),
+          .map((one) => ({ label: UNIT_LABELS[one.unit], value: seven(one.value) })),
       ],
       worked: {
         steps: [
@@ -75,7 +79,7 @@ export const units = defineCalculator({
             ? {
                 says: 'Temperatures have their own zeros.',
                 formula: 'T_K = T_C + 273.15;  T_F = 1.8 · T_C + 32',
-                numbers: `${six(a.read.value)} ${UNIT_LABELS[readUnit]} = ${six(a.si)} K`,
+                numbers: `${seven(a.read.value)} ${UNIT_LABELS[readUnit]} = ${seven(a.si)} K`,
               }
             : {
                 says: 'To the SI unit by the unit’s own exact factor, and from there to each other unit.',

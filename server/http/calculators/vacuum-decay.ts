@@ -127,7 +127,10 @@ export const vacuumDecay = defineCalculator({
                 unit: UNIT_LABELS[unit],
                 at: at(atHorizon.estimate),
                 high: Number(at(criteria.limitPa.value).toPrecision(4)),
-                whisker: { low: at(Math.max(0, atHorizon.low)), high: at(atHorizon.high) },
+                whisker: {
+                  low: Number(at(Math.max(0, atHorizon.low)).toPrecision(3)),
+                  high: Number(at(atHorizon.high).toPrecision(3)),
+                },
                 verdict: verdict.words,
                 outcome: verdict.outcome,
                 also: inOther('pressure', atHorizon.estimate, unit),
