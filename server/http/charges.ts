@@ -16,6 +16,7 @@ import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import { formatNumber } from '../trade/units.ts'
+import { explainCharge } from './explanations.ts'
 import { quantityJson, whoJson } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
 import { crewOptions, instrumentOptions, jobOptions, refusedWhole } from './section-tests.ts'
@@ -143,6 +144,7 @@ async function chargePage(ask: Ask, stand: ChargeStand, form?: FormState, refusa
     scales: await instrumentOptions(ask.scope, ['scale']),
     judgement,
     arithmetic: required.known && system.sheet ? arithmeticOf(system, system.sheet) : [],
+    worked: explainCharge(system, judgement, (liquidOdM) => adderOf(system.sheet, liquidOdM)),
     unknown: required.known ? null : required.because,
     charges: charges.map((charge) => ({
       id: charge.id,
@@ -161,11 +163,12 @@ async function chargePage(ask: Ask, stand: ChargeStand, form?: FormState, refusa
   })
 }
 
+const adderOf = (sheet: EquipmentSheet | null, liquidOdM: number): number =>
+  sheet?.chargeAdders.find((row) => sameTubeSize(row.liquidOdM, liquidOdM))?.kgPerM ?? 0
+
 /** How the mass to add comes about, with its own numbers: "Kitchen: 10 m − 7.5 m = 2.5 m, × 20 g/m = 0.050 kg". */
 export function arithmeticOf(system: Pick<System, 'lineSets' | 'units'>, sheet: EquipmentSheet): string[] {
   const metres = (lengthM: number) => quantity(lengthM, 'm')
-  const adderOf = (liquidOdM: number) =>
-    sheet.chargeAdders.find((row) => sameTubeSize(row.liquidOdM, liquidOdM))?.kgPerM ?? 0
   const product = (name: string, lengthM: number, kgPerM: number): string => {
     const prechargedM = sheet.prechargedLengthM ?? 0
     if (lengthM <= prechargedM)
@@ -178,9 +181,10 @@ export function arithmeticOf(system: Pick<System, 'lineSets' | 'units'>, sheet: 
     lines.push(`From the maker's table: ${kilograms(sheet.makerTableChargeKg ?? 0)} (${sheetSource(sheet)})`)
   else if (sheet.chargeScheme === 'total-length') {
     const totalM = system.lineSets.reduce((sum, line) => sum + line.lengthM, 0)
-    lines.push(product('All lines', totalM, adderOf(system.lineSets[0]?.liquidOdM ?? 0)))
+    lines.push(product('All lines', totalM, adderOf(sheet, system.lineSets[0]?.liquidOdM ?? 0)))
   } else
-    for (const line of system.lineSets) lines.push(product(line.name, line.lengthM, adderOf(line.liquidOdM)))
+    for (const line of system.lineSets)
+      lines.push(product(line.name, line.lengthM, adderOf(sheet, line.liquidOdM)))
   for (const unit of system.units) {
     if (unit.role !== 'indoor' || unit.removedAt !== null) continue
     const own = sheet.perIndoorUnit.find((row) => row.model === unit.model)

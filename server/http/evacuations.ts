@@ -12,6 +12,7 @@ import { type EvacuationJudgement, judgeEvacuationTest, vacuumCriteria } from '.
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { findEvacuation, listTestsInBrief, type StoredEvacuation } from '../store/queries/section-tests.ts'
 import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
+import { explainDecay } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -219,6 +220,12 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
         typed.find((one) => one?.temperature !== undefined),
         'temperature',
       ) ?? 'degC',
+    worked: explainDecay(
+      test.readings,
+      judgement,
+      policy.criteria,
+      unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? 'micron',
+    ),
     gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
     photos: await photosOfTest(ask, {
       kind: 'evacuation',

@@ -17,6 +17,7 @@ import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/job
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
+import { explainTorque } from './explanations.ts'
 import { partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import { photosOfJoint } from './photo-slots.ts'
@@ -103,6 +104,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         ? await stepForm(ask, seen, make, next, job.id, form?.values._again ? undefined : form)
         : null,
     again: mayRecord && make && !isPort(joint) ? await doneAgain(ask, seen, make, next, job.id, form) : [],
+    torque: make ? torqueWorked(make, joint, judging) : undefined,
     nextReason: next.reason,
     newMake:
       mayRecord && joint.retiredAt === null
@@ -142,6 +144,14 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     note: note ?? null,
   }
   return JointPage(props)
+}
+
+/** How the last torque of this making came to its verdict. */
+function torqueWorked(make: Make, joint: Joint, judging: Judging) {
+  const step = make.steps.findLast((one) => one.kind === 'torque')
+  if (step?.kind !== 'torque') return undefined
+  const unit = ((step as RecordedStep).typed.reading?.unit ?? 'N.m') as TorqueUnit
+  return explainTorque(step.body, judgeTorqueStep(joint, step.body, judging), unit)
 }
 
 /** What may honestly be done once more: a nut pulled up, a joint checked again. */

@@ -33,6 +33,7 @@ import {
   type TemperatureUnit,
   toKelvins,
 } from '../trade/units.ts'
+import { explainHold } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -265,6 +266,7 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
     judgement,
     verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
     expected: expectedBand(stored, judgement),
+    worked: explainHold(test, system, judgement, { policy: policy.criteria, instruments, unit }),
     unit,
     temperatureUnit,
     gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),

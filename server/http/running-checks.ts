@@ -14,6 +14,7 @@ import { listRunningChecks, type RecordedRunningCheck } from '../store/queries/r
 import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { saturationTemperature } from '../trade/saturation.ts'
 import type { TemperatureUnit } from '../trade/units.ts'
+import { explainRunning } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson, whoJson } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -132,6 +133,7 @@ const shown = (check: RunningCheck, system: System, policy: Policy): ShownCheck 
   mode: check.mode,
   judgement: judgeRunningCheck(check, system, policy),
   ...saturationOf(check, system),
+  worked: explainRunning(check, system),
   notPossible: check.notPossible,
 })
 

@@ -25,6 +25,7 @@ import { Flash } from '../parts/flash.tsx'
 import { JudgedNumber } from '../parts/judged-number.tsx'
 import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
 import { When } from '../parts/when.tsx'
+import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { WhoAndWhen } from '../section-tests/set-up-fields.tsx'
 import { MASS_UNITS } from '../section-tests/unit-options.ts'
 
@@ -39,6 +40,7 @@ export interface ChargePageProps {
   judgement: ChargeJudgement
   /** How the mass to add comes about, a line of arithmetic each. */
   arithmetic: readonly string[]
+  worked: WorkedProps | undefined
   /** Why nothing can be computed. */
   unknown: string | null
   charges: readonly {
@@ -154,6 +156,7 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
                 ))}
               </ul>
             )}
+            {props.worked === undefined ? null : <HowWorkedOut {...props.worked} />}
           </>
         )}
       </section>

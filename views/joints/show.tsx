@@ -11,6 +11,7 @@ import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { type StepItem, Steps } from '../parts/steps.tsx'
 import { Tag } from '../parts/tag.tsx'
+import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { PortsForm, type PortsFormProps } from './ports-form.tsx'
 import { BothJoints, StepForm, type StepFormProps, type Together } from './step-forms.tsx'
 
@@ -24,6 +25,8 @@ export interface JointPageProps {
   nextStep: { title: string; why: string; form: StepFormProps } | null
   /** What was done and may be done once more. */
   again: { title: string; why: string; form: StepFormProps; open: boolean }[]
+  /** The last torque of this making. */
+  torque: WorkedProps | undefined
   nextReason: string
   newMake: {
     action: string
@@ -68,6 +71,7 @@ export function JointPage(props: JointPageProps): JSX.Element {
         {steps.length === 0 ? null : (
           <Steps label={`Steps of joint ${joint.tag}`} steps={steps} foldRecorded />
         )}
+        {props.torque === undefined ? null : <HowWorkedOut {...props.torque} of="the torque" />}
         {nextStep === null && props.steps.length > 0 ? <p class="why">{props.nextReason}</p> : null}
         {props.ports ? <PortsForm {...props.ports} /> : null}
         {props.again.map((step) => (

@@ -61,11 +61,11 @@ export function Worked(props: WorkedProps): JSX.Element {
 }
 
 /** The same, folded, under a result of the record. */
-export function HowWorkedOut(props: WorkedProps): JSX.Element {
+export function HowWorkedOut(props: WorkedProps & { of?: string | undefined }): JSX.Element {
   return (
     <details class="how-worked">
       <summary>
-        <span>How this was worked out</span>
+        <span>How {props.of ?? 'this'} was worked out</span>
       </summary>
       <Worked {...props} />
     </details>

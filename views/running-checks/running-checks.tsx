@@ -24,6 +24,7 @@ import { Flash } from '../parts/flash.tsx'
 import { JudgedNumber } from '../parts/judged-number.tsx'
 import type { FindingOutcome } from '../parts/mark.tsx'
 import { When } from '../parts/when.tsx'
+import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { MomentField, WhoAndWhen } from '../section-tests/set-up-fields.tsx'
 import { TEMPERATURE_UNITS, TEST_PRESSURE_UNITS } from '../section-tests/unit-options.ts'
 
@@ -31,6 +32,7 @@ export interface ShownCheck {
   mode: RunningMode
   judgement: RunningJudgement
   /** Where the refrigerant boils and condenses at the pressures read; null where none was read. */
+  worked: WorkedProps | undefined
   bubbleK: number | null
   dewK: number | null
   notPossible: { reason: string; dueAt: number } | null
@@ -196,6 +198,7 @@ function Check({ check }: { check: ShownCheck }): JSX.Element {
           ]}
         />
       )}
+      {check.worked === undefined ? null : <HowWorkedOut {...check.worked} />}
     </>
   )
 }

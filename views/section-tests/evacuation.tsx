@@ -29,6 +29,7 @@ import {
 import { Flash } from '../parts/flash.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { formatWhen, When } from '../parts/when.tsx'
+import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforeVacuum } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { asTypedWords } from './pressure-test.tsx'
@@ -63,6 +64,7 @@ export interface EvacuationPageProps {
   judgement: EvacuationJudgement
   /** Once concluded: what the record would be judged today, when that is something else. */
   verdictNow: EvacuationJudgement['verdict'] | null
+  worked: WorkedProps | undefined
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -347,6 +349,7 @@ function Concluded(props: EvacuationPageProps): JSX.Element {
             : { label: 'A steady leak it could not see', value: <Unseen judgement={judgement} /> },
         ]}
       />
+      {props.worked === undefined ? null : <HowWorkedOut {...props.worked} />}
     </section>
   )
 }

@@ -33,6 +33,7 @@ import type { FindingOutcome } from '../parts/mark.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PressurePlot } from '../parts/pressure-plot.tsx'
 import { formatWhen, When } from '../parts/when.tsx'
+import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { MomentField } from './set-up-fields.tsx'
@@ -75,6 +76,7 @@ export interface PressureTestPageProps {
   verdictNow: PressureTestJudgement['verdict'] | null
   /** What temperature alone would have made of the pressure at the start, with its uncertainty. */
   expected: readonly { at: number; lowPa: number; highPa: number }[]
+  worked: WorkedProps | undefined
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -395,6 +397,7 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
           { label: 'Smallest leak it could have seen', value: <SmallestLeak judgement={judgement} /> },
         ]}
       />
+      {props.worked === undefined ? null : <HowWorkedOut {...props.worked} />}
     </section>
   )
 }
