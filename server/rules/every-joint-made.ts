@@ -3,13 +3,13 @@
 import { jobSubject, jointSubject, met, notApplicable, open } from './answers.ts'
 import type { Answer, Requirement } from './finding.ts'
 import { isPort, laysLines, type ScopedJoint, scopeOf } from './scope.ts'
-import { moment } from './wording.ts'
+import { asSentence, moment } from './wording.ts'
 
 function ask(scoped: ScopedJoint, jobId: string): Answer {
   const { joint, make, leftOut } = scoped
   const subject = jointSubject(joint)
   if (leftOut !== null) {
-    return met(subject, { reason: `Left out of this job: ${leftOut}.`, decisionRule: null })
+    return met(subject, { reason: `Left out of this job: ${asSentence(leftOut)}`, decisionRule: null })
   }
   if (joint.origin === 'factory' && make === null) {
     return notApplicable(subject, 'Made in the factory. What was done to it here is judged by itself.')

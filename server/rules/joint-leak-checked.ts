@@ -6,7 +6,7 @@ import type { Answer, Requirement } from './finding.ts'
 import { judgeLeakCheck, needsStrictCheck } from './judge-leak-check.ts'
 import { isPort, leakChecksOf, type ScopedJoint, type Section, scopeOf, workedOnHere } from './scope.ts'
 import { deedsOn, staleLeakCheck, workedOnSince } from './staleness.ts'
-import { moment } from './wording.ts'
+import { asSentence, moment } from './wording.ts'
 
 /** When this job first opened the section: joints it did not touch need a check from then on. */
 function openedAt(section: Section, system: System, jobId: string): number | null {
@@ -94,7 +94,7 @@ export const jointLeakChecked: Requirement = {
       .map((scoped) =>
         scoped.leftOut === null
           ? askLeakCheck(dossier, scoped)
-          : notApplicable(jointSubject(scoped.joint), `Left out of this job: ${scoped.leftOut}.`),
+          : notApplicable(jointSubject(scoped.joint), `Left out of this job: ${asSentence(scoped.leftOut)}`),
       )
     if (answers.length > 0) return answers
     return [notApplicable(jobSubject(dossier), 'No joint was made, torqued or opened on this job.')]

@@ -16,7 +16,7 @@ import {
   uninspectedHigh,
 } from './scope.ts'
 import { staleLeakCheck } from './staleness.ts'
-import { JOINT_KIND_WORDS, newtonMetres, STEP_WORDS } from './wording.ts'
+import { asSentence, JOINT_KIND_WORDS, newtonMetres, STEP_WORDS } from './wording.ts'
 
 function numbersOf(judgement: TorqueJudgement): JudgedNumber[] {
   const { appliedNm, range, uncertaintyNm, probabilityInRange, recommendedSettingNm } = judgement
@@ -121,7 +121,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
       })
     case 'not-measured': {
       const concedable = witnessed(last, scoped)
-      const why = last.body.reason ? ` ${last.body.reason}.` : ''
+      const why = last.body.reason ? ` ${asSentence(last.body.reason)}` : ''
       return open(subject, {
         ...said,
         reason: `${judgement.reason}${why}`,
@@ -149,7 +149,7 @@ export const jointTorqueInRange: Requirement = {
       if (isPort(joint) || !answersFor) continue
       const subject = jointSubject(joint)
       if (scoped.leftOut !== null) {
-        answers.push(notApplicable(subject, `Left out of this job: ${scoped.leftOut}.`))
+        answers.push(notApplicable(subject, `Left out of this job: ${asSentence(scoped.leftOut)}`))
       } else if (!stepsFor(joint, system.sheet).includes('torque')) {
         answers.push(
           notApplicable(

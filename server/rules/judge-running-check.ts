@@ -4,7 +4,7 @@ import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { judgeDifference, subcooling, superheat, temperatureSplit } from '../trade/running-check.ts'
 import type { Range, RunningCheck, System } from './dossier.ts'
 import type { Policy } from './policy.ts'
-import { minutes, quantity, sheetSource, span } from './wording.ts'
+import { asSentence, minutes, quantity, sheetSource, span } from './wording.ts'
 
 export interface MeasuredDifference {
   name: 'subcooling' | 'superheat' | 'temperature split'
@@ -97,7 +97,11 @@ export function judgeRunningCheck(
     requiredSteadyS: running.steadyS,
   }
   if (check.notPossible) {
-    return { ...judgement, verdict: 'not-possible', reason: `Not possible: ${check.notPossible.reason}.` }
+    return {
+      ...judgement,
+      verdict: 'not-possible',
+      reason: `Not possible: ${asSentence(check.notPossible.reason)}`,
+    }
   }
   const outside = differences.filter(({ verdict }) => verdict === 'low' || verdict === 'high')
   const steady = check.steadyS !== null && check.steadyS >= running.steadyS - 1e-9

@@ -6,7 +6,7 @@ import type { Dossier, Make } from './dossier.ts'
 import type { Answer } from './finding.ts'
 import type { Judging } from './judge-torque.ts'
 import { type ScopedJoint, scopeOf, stepsFor } from './scope.ts'
-import { JOINT_KIND_WORDS, STEP_WORDS } from './wording.ts'
+import { asSentence, JOINT_KIND_WORDS, STEP_WORDS } from './wording.ts'
 
 export interface AskedMaking extends ScopedJoint {
   make: Make
@@ -38,7 +38,7 @@ export function askMakings(
     const subject = jointSubject(scoped.joint)
     const { joint, make, system } = scoped
     if (scoped.leftOut !== null) {
-      answers.push(notApplicable(subject, `Left out of this job: ${scoped.leftOut}.`))
+      answers.push(notApplicable(subject, `Left out of this job: ${asSentence(scoped.leftOut)}`))
     } else if (!stepsFor(joint, system.sheet).includes(step)) {
       const origin = joint.origin === 'factory' ? 'factory-made ' : ''
       answers.push(

@@ -9,7 +9,7 @@ import { askLeakCheck } from './joint-leak-checked.ts'
 import { judgePoints } from './points.ts'
 import { isPort, type ScopedJoint, scopeOf } from './scope.ts'
 import { liesIn } from './staleness.ts'
-import { JOINT_KIND_WORDS, moment } from './wording.ts'
+import { asSentence, JOINT_KIND_WORDS, moment } from './wording.ts'
 
 /** The last thing done through the port: a test of its section, or refrigerant moved. */
 function lastUse(dossier: Dossier, { joint, system }: ScopedJoint) {
@@ -31,7 +31,8 @@ function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
   const { joint } = scoped
   const subject = jointSubject(joint)
   const what = JOINT_KIND_WORDS[joint.kind]
-  if (scoped.leftOut !== null) return notApplicable(subject, `Left out of this job: ${scoped.leftOut}.`)
+  if (scoped.leftOut !== null)
+    return notApplicable(subject, `Left out of this job: ${asSentence(scoped.leftOut)}`)
   const closing = closingsOf(joint).at(-1)
   const use = lastUse(dossier, scoped)
   if (!closing) {

@@ -91,6 +91,12 @@ export function sheetSource(sheet: EquipmentSheet): string {
   return `equipment sheet, ${sheet.source.document}, page ${sheet.source.page}`
 }
 
+/** What somebody typed, with the full stop that it may lack. */
+export function asSentence(text: string): string {
+  const typed = text.trim()
+  return /[.!?…]$/.test(typed) ? typed : `${typed}.`
+}
+
 /** "a, b and c". */
 export function list(words: readonly string[]): string {
   const last = words.at(-1) ?? ''
