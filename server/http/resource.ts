@@ -642,12 +642,19 @@ function sendFile(
   if (fileName !== undefined) reply.header('content-disposition', `attachment; filename="${fileName}"`)
   if (!keep) return reply.header('cache-control', 'no-store').type(mediaType).send(content)
   // In nobody's cache but the reader's own.
-  return reply
-    .header('cache-control', `private, max-age=${keep.seconds}`)
-    .header('etag', `"${keep.tag}"`)
-    .header('content-disposition', 'inline')
-    .type(mediaType)
-    .send(content)
+  return (
+    reply
+      .header('cache-control', `private, max-age=${keep.seconds}`)
+      .header('etag', `"${keep.tag}"`)
+      .header('content-disposition', 'inline')
+      // Opened by itself, a browser draws a page of its own around a picture: it may do that, and nothing more.
+      .header(
+        'content-security-policy',
+        "default-src 'none'; img-src 'self'; style-src 'unsafe-inline'; sandbox",
+      )
+      .type(mediaType)
+      .send(content)
+  )
 }
 
 /** A refusal as its caller wants it: a problem for a program, thrown on for the page wrapper. */

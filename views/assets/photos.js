@@ -37,6 +37,9 @@ async function small(file) {
   }
 }
 
+const fileIn = (form) =>
+  [...form.querySelectorAll('input[type=file]')].map((input) => input.files?.[0]).find(Boolean)
+
 async function take(form, file) {
   if (form.dataset.sending) return
   form.dataset.sending = 'yes'
@@ -136,7 +139,9 @@ document.addEventListener(
     if (!form.matches?.('form[data-photo]')) return
     event.preventDefault()
     event.stopPropagation()
+    const file = fileIn(form)
     if (chosen.has(form)) send(form)
+    else if (file) void take(form, file)
     else say(form, 'Choose a photo first.', true)
   },
   true,
@@ -162,3 +167,9 @@ document.addEventListener('drop', (event) => {
   if (file) void take(form, file)
   else say(form, 'That is no picture.', true)
 })
+
+// Chosen while this script was still on its way.
+for (const form of document.querySelectorAll('form[data-photo]')) {
+  const file = fileIn(form)
+  if (file) void take(form, file)
+}

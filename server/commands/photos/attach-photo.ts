@@ -9,10 +9,9 @@ import { appendFact } from '../../store/record.ts'
 import { type Scope, scopeOf } from '../../store/store.ts'
 import { PHOTO_SUBJECT_KINDS, type PhotoSubjectKind } from '../../vocabulary.ts'
 import { defineCommand } from '../command.ts'
-import { id, moment, ownId } from '../fields.ts'
+import { CLOCK_SLACK_MS, id, moment, ownId } from '../fields.ts'
 import { assertOpen, chainOfJob, findOpenJob, findOpenJobOn } from '../jobs/job-turns.ts'
 import { jobFor } from '../places/job-for.ts'
-import { notFuture } from '../provenance.ts'
 import { preparePicture, Upload } from './picture.ts'
 
 /** A picture once it is safely in the files. */
@@ -67,7 +66,6 @@ export const attachPhoto = defineCommand({
     if (!(given.picture instanceof Upload)) return given
     const scope = scopeOf(machinery.store.reader(), actor.companyId)
     const now = machinery.clock()
-    const takenAt = given.takenAt === undefined ? null : notFuture('takenAt', given.takenAt, now)
     const { jobId } = await aboutWhat(scope, given)
     if (jobId !== null) assertOpen(await findNamedJob(scope, jobId))
     const prepared = await preparePicture(given.picture.bytes, now)
@@ -80,7 +78,8 @@ export const attachPhoto = defineCommand({
       bytes: prepared.picture.byteLength,
       width: prepared.width,
       height: prepared.height,
-      takenAt: prepared.takenAt ?? takenAt,
+      // A phone whose clock is ahead is no reason to go without the photo.
+      takenAt: prepared.takenAt ?? notAhead(given.takenAt, now),
     }
     return { ...given, picture }
   },
@@ -124,6 +123,9 @@ export const attachPhoto = defineCommand({
     return photo
   },
 })
+
+const notAhead = (at: number | undefined, now: number): number | null =>
+  at === undefined || at > now + CLOCK_SLACK_MS ? null : Math.min(at, now)
 
 /** What the photo is of, and the job that it belongs to; refuses what is not there or does not go together. */
 async function aboutWhat(
