@@ -159,7 +159,9 @@ describe('as pages', () => {
     for (const link of calculators) {
       const page = await faces.look(cast.tess, link)
       expect(page.statusCode).toBe(200)
-      expect(parseHtml(page.body).querySelector(`form[method="get"][action="${link}#answer"] button`)).not.toBeNull()
+      expect(
+        parseHtml(page.body).querySelector(`form[method="get"][action="${link}#answer"] button`),
+      ).not.toBeNull()
     }
   })
 
