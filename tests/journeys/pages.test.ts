@@ -3,6 +3,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { addEquipmentSheet } from '../../server/commands/places/add-equipment-sheet.ts'
 import { aCast, type Cast } from '../support/cast.ts'
+import { aJpeg } from '../support/pictures.ts'
 import { usualInstruments } from '../support/setups.ts'
 import { STORE_KINDS } from '../support/stores.ts'
 import { faultsAfterChanging, faultsIn } from '../support/tampering.ts'
@@ -212,6 +213,21 @@ describe.each(STORE_KINDS)('the main job through the pages on %s', (kind) => {
       { name: 'allAsListed', value: 'true' },
     )
     expect(ports.status, ports.text).toBe(200)
+
+    // Photos are asked for by the policy that a company begins with; each is taken on the page where it belongs.
+    const missing = await technician.go(jobPath)
+    expect(missing.text).toContain('Missing: the gauge at the start of the hold')
+    for (const [url, heading] of [
+      [test.url, 'Gauge at the start of the hold'],
+      [test.url, 'Gauge at the end of the hold'],
+      [evacuation.url, 'Vacuum gauge at isolation'],
+      [evacuation.url, 'Vacuum gauge at the end'],
+      [jobPath, 'Plates of the units'],
+      [jobPath, 'Indoor joints before they are insulated'],
+    ] as const) {
+      const added = await technician.attach(await technician.go(url), heading, await aJpeg())
+      expect(added.status, added.text).toBe(200)
+    }
 
     const submitted = await technician.send(jobPath, `${jobPath}/submit`)
     expect(submitted.text).toContain('Waiting for audit')

@@ -3,6 +3,7 @@
 import type { FastifyInstance } from 'fastify'
 import { type HTMLElement, parse } from 'node-html-parser'
 import { ORIGIN } from './cast.ts'
+import { aForm } from './pictures.ts'
 
 export interface Seen {
   url: string
@@ -78,14 +79,28 @@ export class Visitor {
     return this.#ask('POST', elsewhere ?? action, new URLSearchParams([...fields]).toString())
   }
 
+  /** Chooses a picture under that heading and adds it. */
+  async attach(on: Seen, heading: string, picture: Uint8Array): Promise<Seen> {
+    const slot = on.page.querySelectorAll('.photo-slot').find((one) => one.text.includes(heading))
+    const form = slot?.querySelector('form')
+    if (!form) throw new Error(`${on.url} takes no photo of ${heading}.\n${on.text}`)
+    const sent = aForm(Object.fromEntries(controlsOf(form)), { bytes: picture })
+    return this.#ask('POST', form.getAttribute('action') ?? '', sent.payload, sent.headers['content-type'])
+  }
+
   /** The value of a hidden or filled-in field, such as the fresh id that a form carries. */
   valueOf(seen: Seen, action: string, name: string): string {
     const form = seen.page.querySelectorAll('form').find((one) => one.getAttribute('action') === action)
     return (form && controlsOf(form).get(name)) ?? ''
   }
 
-  async #ask(method: 'GET' | 'POST', url: string, payload?: string): Promise<Seen> {
-    let response = await this.#inject(method, url, payload)
+  async #ask(
+    method: 'GET' | 'POST',
+    url: string,
+    payload?: string | Buffer,
+    contentType = 'application/x-www-form-urlencoded',
+  ): Promise<Seen> {
+    let response = await this.#inject(method, url, payload, contentType)
     let at = url
     for (let hops = 0; response.statusCode === 303; hops += 1) {
       if (hops > 5) throw new Error(`${url} leads in a circle.`)
@@ -101,14 +116,14 @@ export class Visitor {
     }
   }
 
-  async #inject(method: 'GET' | 'POST', url: string, payload?: string) {
+  async #inject(method: 'GET' | 'POST', url: string, payload?: string | Buffer, contentType = '') {
     const response = await this.#server.inject({
       method,
       url,
       headers: {
         origin: ORIGIN,
         cookie: [...this.#cookies].map(([name, value]) => `${name}=${value}`).join('; '),
-        ...(payload === undefined ? {} : { 'content-type': 'application/x-www-form-urlencoded' }),
+        ...(payload === undefined ? {} : { 'content-type': contentType }),
       },
       ...(payload === undefined ? {} : { payload }),
     })
