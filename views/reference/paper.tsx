@@ -33,7 +33,7 @@ export function PapersPage(props: {
     <Layout {...props.shell} title={props.title} width="narrow">
       <h1>{props.title}</h1>
       <p class="lead">{props.lead}</p>
-      <ul>
+      <ul class="link-list">
         {props.papers.map((paper) => (
           <li key={paper.href}>
             <a href={paper.href}>{paper.title}</a>

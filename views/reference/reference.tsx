@@ -18,7 +18,7 @@ export function ReferencePage({ document }: { document: OpenApi }): JSX.Element 
         <code>Authorization: Bearer …</code>), which a member makes under <a href="/tokens">Tokens</a>.
       </p>
       <nav aria-label="Parts of the interface">
-        <ul class="reference-tags">
+        <ul class="reference-tags link-list">
           {document.tags.map((tag) => (
             <li key={tag.name}>
               <a href={`#${tag.name}`}>{tag.name}</a>
