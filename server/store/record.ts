@@ -14,6 +14,7 @@ export const FACT_TABLES = [
   'steps',
   'sectionTests',
   'sectionReadings',
+  'readingLogs',
   'sectionConclusions',
   'charges',
   'runningChecks',

@@ -13,5 +13,13 @@ export type RoomFacts = Room
 export type CoverageFacts = Coverage[]
 export type CalibrationPoints = Calibration['points']
 
+/** How a gauge's log was read: enough to read its bytes the same way once more. */
+export interface ReadingLogFacts {
+  /** As it was chosen: columns by number, units, zone, moments. */
+  read: Record<string, unknown>
+  /** Rows that became no reading, by the reason. */
+  leftOut: { unread: number; settling: number; inRecord: number; thinned: number }
+}
+
 /** What somebody typed, exactly: the quantities as sent, by field path. */
 export type AsTyped = Record<string, { value: number; unit: string }>

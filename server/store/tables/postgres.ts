@@ -34,6 +34,7 @@ export const {
   steps,
   sectionTests,
   sectionReadings,
+  readingLogs,
   sectionConclusions,
   charges,
   runningChecks,

@@ -14,7 +14,7 @@ import type {
   VacuumVerdict,
 } from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
-import type { AsTyped, CoverageFacts } from '../rows.ts'
+import type { AsTyped, CoverageFacts, ReadingLogFacts } from '../rows.ts'
 import type { defineInstruments } from './instruments.ts'
 import type { defineJobs } from './jobs.ts'
 import { link, ownedBy, ownedKey, provenance } from './keys.ts'
@@ -115,6 +115,34 @@ export function defineSectionTests(
     ],
   )
 
+  /** A gauge's own log that readings were taken from; its bytes are in the files (store/files.ts). */
+  const readingLogs = kit.table(
+    'reading_logs',
+    {
+      ...ownedBy(kit),
+      testId: kit.text('test_id').notNull(),
+      sha256: kit.text('sha256').notNull(),
+      bytes: kit.int('bytes').notNull(),
+      /** Rows with a reading in them, and how many of them became readings of the test. */
+      rows: kit.int('row_count').notNull(),
+      taken: kit.int('taken').notNull(),
+      firstAt: kit.moment('first_at').notNull(),
+      lastAt: kit.moment('last_at').notNull(),
+      /** Which column was which, how times were read, what was left out and why. */
+      how: kit.json<ReadingLogFacts>('how').notNull(),
+      recordedBy: kit.text('recorded_by').notNull(),
+      recordedAt: kit.moment('recorded_at').notNull(),
+      deviceAt: kit.moment('device_at'),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'reading_logs_test_fk', t, t.testId, sectionTests),
+      link(kit, 'reading_logs_recorded_by_fk', t, t.recordedBy, members),
+      // The same file is taken once into a test, also by two at once.
+      kit.uniqueIndex('reading_logs_file_unique').on(t.companyId, t.testId, t.sha256),
+    ],
+  )
+
   /** One conclusion ends a test; the unique key settles two at once. */
   const sectionConclusions = kit.table(
     'section_conclusions',
@@ -184,5 +212,5 @@ export function defineSectionTests(
     ],
   )
 
-  return { sectionTests, sectionReadings, sectionConclusions, charges, runningChecks }
+  return { sectionTests, sectionReadings, readingLogs, sectionConclusions, charges, runningChecks }
 }
