@@ -27,8 +27,9 @@ export default defineConfig(async () => {
     test: {
       include: ['tests/**/*.test.{ts,tsx}'],
       exclude: ['tests/bench/**', 'node_modules/**', ...skipped],
-      testTimeout: 30_000,
-      hookTimeout: 60_000,
+      // Long enough for a browser on a machine that has other work; what hangs still ends.
+      testTimeout: 120_000,
+      hookTimeout: 120_000,
       pool: 'forks' as const,
       maxWorkers: 2,
     },

@@ -2,6 +2,7 @@
 
 import type { ComponentChildren, JSX, VNode } from 'preact'
 import { renderToString } from 'preact-render-to-string'
+import { ReaderZone } from './parts/when.tsx'
 
 export interface NavItem {
   href: string
@@ -112,8 +113,8 @@ export function Layout(props: LayoutProps): JSX.Element {
 }
 
 /** A whole document, ready to send. */
-export function renderPage(page: VNode): string {
-  return `<!doctype html>${renderToString(page)}`
+export function renderPage(page: VNode, zone: string | null = null): string {
+  return `<!doctype html>${renderToString(<ReaderZone.Provider value={zone}>{page}</ReaderZone.Provider>)}`
 }
 
 /** A piece of a page, for htmx to put in place. */

@@ -18,6 +18,7 @@ import { type Identity, identify } from './identify.ts'
 import { refusalOf, sendProblem, titleOf } from './problem.ts'
 import { shellOf } from './shell.ts'
 import { readUpload } from './upload.ts'
+import { zoneOf } from './zone.ts'
 
 export const API = '/api/v1'
 
@@ -631,7 +632,7 @@ function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyRepl
     .code(status)
     .header('cache-control', 'no-store')
     .type('text/html; charset=utf-8')
-    .send(renderPage(page))
+    .send(renderPage(page, zoneOf(reply.request)))
 }
 
 function sendFile(

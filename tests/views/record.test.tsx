@@ -12,7 +12,7 @@ import { Pager } from '../../views/parts/pager.tsx'
 import { Stage } from '../../views/parts/stage.tsx'
 import { type StepItem, Steps } from '../../views/parts/steps.tsx'
 import { Tag } from '../../views/parts/tag.tsx'
-import { formatWhen, When } from '../../views/parts/when.tsx'
+import { formatWhen, ReaderZone, When } from '../../views/parts/when.tsx'
 import { drawn, numberOf, the, words } from './drawn.ts'
 
 describe('a judged number', () => {
@@ -284,7 +284,14 @@ describe('small parts', () => {
     expect(words(root)).toBe('5 March 2026, 08:30')
     expect(formatWhen({ at, zone: 'Asia/Kolkata', offset: true })).toBe('5 March 2026, 05:00 (UTC+5:30)')
     expect(formatWhen({ at, show: 'day' })).toBe('4 March 2026')
-    expect(formatWhen({ at: Date.parse(at), show: 'time' })).toBe('23:30')
+    expect(formatWhen({ at: Date.parse(at), show: 'time' })).toBe('23:30 UTC')
+    expect(formatWhen({ at, show: 'time', zone: 'UTC' })).toBe('23:30')
+    const read = drawn(
+      <ReaderZone.Provider value="Asia/Tokyo">
+        <When at={at} show="time" />
+      </ReaderZone.Provider>,
+    )
+    expect(words(read)).toBe('08:30')
     expect(words(drawn(<When at={at} words="yesterday 16:05" />))).toBe('yesterday 16:05')
     expect(words(drawn(<When at="never" />))).toBe('time not known')
   })

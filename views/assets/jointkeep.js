@@ -142,6 +142,12 @@
     for (const field of root.querySelectorAll('input[name=_offset]'))
       field.value = String(new Date().getTimezoneOffset())
   }
+  const zone = Intl.DateTimeFormat().resolvedOptions().timeZone
+  if (zone) {
+    const told = `jointkeep_zone=${encodeURIComponent(zone)}`
+    // biome-ignore lint/suspicious/noDocumentCookie: the Cookie Store API is missing on many phones
+    document.cookie = `${told}; path=/; max-age=31536000; samesite=lax`
+  }
 
   // ---- photos: what makes them small and sends them is fetched only where one can be added
   let photos = null

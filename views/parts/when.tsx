@@ -1,12 +1,16 @@
 // When was that, in the reader's zone?
 
-import type { JSX } from 'preact'
+import { createContext, type JSX } from 'preact'
+import { useContext } from 'preact/hooks'
+
+/** The reader's zone by its IANA name; null where the browser did not say, and then times are UTC and say so. */
+export const ReaderZone = createContext<string | null>(null)
 
 export interface WhenProps {
   /** ISO 8601 instant or milliseconds. */
   at: string | number
-  /** IANA name; default UTC. */
-  zone?: string | undefined
+  /** IANA name; left out, the reader's. */
+  zone?: string | null | undefined
   show?: 'day' | 'time' | 'both' | undefined
   /** Certificates show the offset: "4 March 2026, 16:10 (UTC+1)". */
   offset?: boolean | undefined
@@ -40,7 +44,8 @@ export function formatWhen(props: Omit<WhenProps, 'words'>): string {
     parts.push(formatFor({ hour: '2-digit', minute: '2-digit', timeZone }).format(moment))
   }
   const text = parts.join(', ')
-  return props.offset === true ? `${text} (${zoneOffset(moment, timeZone)})` : text
+  if (props.offset === true) return `${text} (${zoneOffset(moment, timeZone)})`
+  return show === 'day' || props.zone ? text : `${text} UTC`
 }
 
 function zoneOffset(moment: Date, timeZone: string): string {
@@ -50,8 +55,15 @@ function zoneOffset(moment: Date, timeZone: string): string {
   return (part?.value ?? 'UTC').replace('GMT', 'UTC')
 }
 
+/** For attributes and drawings; use inside a component only. */
+export function useWhen(): (props: Omit<WhenProps, 'words'>) => string {
+  const zone = useContext(ReaderZone)
+  return (props) => formatWhen({ zone, ...props })
+}
+
 export function When(props: WhenProps): JSX.Element {
+  const when = useWhen()
   const moment = new Date(props.at)
   const iso = Number.isNaN(moment.getTime()) ? undefined : moment.toISOString()
-  return <time dateTime={iso}>{props.words ?? formatWhen(props)}</time>
+  return <time dateTime={iso}>{props.words ?? when(props)}</time>
 }

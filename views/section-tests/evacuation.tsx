@@ -28,7 +28,7 @@ import {
 } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
-import { formatWhen, When } from '../parts/when.tsx'
+import { useWhen, When } from '../parts/when.tsx'
 import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforeVacuum } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
@@ -400,6 +400,7 @@ function Reasons(props: { judgement: Pick<EvacuationJudgement, 'reasons' | 'note
 }
 
 function Plots(props: EvacuationPageProps): JSX.Element | null {
+  const when = useWhen()
   const { test, judgement, readings, unit } = props
   const zero = judgement.isolatedAtMs ?? readings[0]?.at
   if (zero === undefined) return null
@@ -413,7 +414,7 @@ function Plots(props: EvacuationPageProps): JSX.Element | null {
     absolutePressure: y(one.absolutePressurePa),
     pressureTyped: asTypedWords(one.typed.absolutePressure) ?? inUnit(one.absolutePressurePa, unit),
     temperatureTyped: asTypedWords(one.typed.temperature) ?? undefined,
-    atWords: formatWhen({ at: one.at, show: 'time' }),
+    atWords: when({ at: one.at, show: 'time' }),
   }))
   const limits = {
     target: {

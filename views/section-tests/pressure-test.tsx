@@ -32,7 +32,7 @@ import { JudgedNumber } from '../parts/judged-number.tsx'
 import type { FindingOutcome } from '../parts/mark.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PressurePlot } from '../parts/pressure-plot.tsx'
-import { formatWhen, When } from '../parts/when.tsx'
+import { useWhen, When } from '../parts/when.tsx'
 import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
@@ -439,6 +439,7 @@ function Reasons(props: { judgement: Pick<PressureTestJudgement, 'reasons' | 'no
 }
 
 function Plot(props: PressureTestPageProps): JSX.Element | null {
+  const when = useWhen()
   const { test, judgement, readings, unit } = props
   const zero = zeroOf(readings)
   if (zero === null) return null
@@ -460,7 +461,7 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
         temperatureTyped:
           asTypedWords(one.typed.temperature) ??
           formatQuantity(fromKelvins(one.temperatureK, 'degC'), 'degC'),
-        atWords: formatWhen({ at: one.at, show: 'time' }),
+        atWords: when({ at: one.at, show: 'time' }),
       }))}
       expected={
         props.expected.length < 2
