@@ -168,7 +168,7 @@ export async function runPublicCommand<Schema extends z.ZodType, Result>(
 
 /** What zod says, as field errors with the path of each field. */
 export function parse<Schema extends z.ZodType>(schema: Schema, raw: unknown): z.output<Schema> {
-  const parsed = schema.safeParse(raw ?? {})
+  const parsed = schema.safeParse(raw ?? {}, { error: inPlainWords })
   if (parsed.success) return parsed.data
   throw malformed(
     parsed.error.issues.map((issue) => ({
@@ -180,6 +180,10 @@ export function parse<Schema extends z.ZodType>(schema: Schema, raw: unknown): z
     })),
   )
 }
+
+/** Where a field says nothing of its own: an empty one is by far the most frequent mistake. */
+export const inPlainWords = (issue: { code?: string; input?: unknown }): string | undefined =>
+  issue.code === 'invalid_type' && issue.input === undefined ? 'This is needed.' : undefined
 
 function keyOf(raw: unknown, call: Call): string | null {
   const id = (raw as { id?: unknown } | null)?.id

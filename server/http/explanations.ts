@@ -114,6 +114,8 @@ export function explainHold(
       thermometerK,
       following: test.conditions === 'sun' ? 1 : judging.policy.pressure.temperatureFollowing,
       volumeM3: judgement.volumeM3,
+      refrigerant: system.refrigerant,
+      medium: test.medium,
       judgement,
     }),
   )

@@ -4,6 +4,7 @@ import type { FormState } from '../../views/parts/field.tsx'
 import { RunningChecksPage, type ShownCheck } from '../../views/running-checks/running-checks.tsx'
 import { may } from '../access/capabilities.ts'
 import { recordRunningCheck } from '../commands/charging/record-running-check.ts'
+import { inPlainWords } from '../commands/command.ts'
 import { newId } from '../ids.ts'
 import type { Refusal } from '../refusals.ts'
 import type { RunningCheck, System } from '../rules/dossier.ts'
@@ -166,10 +167,10 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, form?: FormState, refu
 function triedOf(ask: Ask, system: System): { form: FormState; check: RunningCheck | null } | null {
   const { id: _, _offset, ...values } = ask.query
   if (values.mode === undefined) return null
-  const parsed = recordRunningCheck.input.safeParse({
-    ...expand({ ...values, _offset: _offset ?? '0' }),
-    systemId: system.id,
-  })
+  const parsed = recordRunningCheck.input.safeParse(
+    { ...expand({ ...values, _offset: _offset ?? '0' }), systemId: system.id },
+    { error: inPlainWords },
+  )
   if (!parsed.success)
     return {
       form: {

@@ -1,7 +1,9 @@
 // By which steps did a computation come to its number? The formula with the numbers put in, for calculator and record alike.
 
 import type { WorkedProps, WorkedStep } from '../../views/parts/worked.tsx'
+import { SERVICE_TEMPERATURE_K, scalingStates, type TestGas } from '../trade/leak-rate.ts'
 import { compressibility, slopeAtConstantDensity } from '../trade/nitrogen.ts'
+import { type RefrigerantName, refrigerant } from '../trade/refrigerants.ts'
 import type { StandingPressureJudgement } from '../trade/standing-pressure.ts'
 import { type Adapter, adapterFactor } from '../trade/torque.ts'
 import { formatNumber, fromSi, type PressureUnit, type TorqueUnit, UNIT_LABELS } from '../trade/units.ts'
@@ -96,6 +98,9 @@ export interface HoldFigures {
   thermometerK: number
   following: number
   volumeM3: number | null
+  /** With these two the leak is also said as refrigerant in service. */
+  refrigerant?: RefrigerantName | undefined
+  medium?: string | undefined
   judgement: StandingPressureJudgement
 }
 
@@ -166,11 +171,33 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
     judgement.leakRatePaM3PerS !== null &&
     judgement.smallestSeenLeakPaM3PerS !== null
   ) {
-    steps.push({
-      says: 'Times the volume and over the time held, that is a leak; a larger one than the second figure would not have been called holding.',
-      formula: 'q = −V · change / t;  seen: V · min(τ, 2 · U) / t',
-      numbers: `q = ${figure(hold.volumeM3 * 1000)} L · ${kpa(-changePa)} kPa / ${formatNumber(Math.round(judgement.holdS))} s = ${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s; seen ${figure(judgement.smallestSeenLeakPaM3PerS, 3)} Pa·m³/s`,
-    })
+    const litres = figure(hold.volumeM3 * 1000)
+    const heldS = formatNumber(Math.round(judgement.holdS))
+    steps.push(
+      {
+        says: 'Times the volume and over the time held, that is a leak; below nothing when the pressure rose.',
+        formula: 'q = −V · change / t',
+        numbers: `q = −${litres} L · (${exactly(changePa / 1e3, 3)} kPa) / ${heldS} s = ${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s`,
+      },
+      {
+        says: 'A larger leak than this would not have been called holding (97.5 %).',
+        formula: roundingPa ? 'q_seen = V · min(τ, 2 · U + step) / t' : 'q_seen = V · min(τ, 2 · U) / t',
+        numbers: `q_seen = ${litres} L · min(${kpa(bandPa)}, 2 · ${exactly(changeUncertaintyPa / 1e3, 2)}${roundingPa ? ` + ${exactly(roundingPa / 1e3, 2)}` : ''}) kPa / ${heldS} s = ${figure(judgement.smallestSeenLeakPaM3PerS, 3)} Pa·m³/s`,
+      },
+    )
+    const seenKgPerYear = judgement.smallestSeenRefrigerantKgPerYear
+    if (hold.refrigerant !== undefined && seenKgPerYear !== null) {
+      steps.push(
+        inServiceStep({
+          refrigerant: hold.refrigerant,
+          testGas: hold.medium === 'helium' ? 'helium' : 'nitrogen',
+          testAbsolutePa: startPa,
+          airPa,
+          leakPaM3PerS: judgement.smallestSeenLeakPaM3PerS,
+          kgPerYear: seenKgPerYear,
+        }),
+      )
+    }
   }
   return {
     steps,
@@ -181,5 +208,26 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
       ? 'From −30 to 70 °C, up to 6 MPa absolute; the expected pressure is right to 0.006 %.'
       : '',
     methodHref: '/methods/standing-pressure',
+  }
+}
+
+/** From a leak of test gas to the refrigerant that would be lost in a year, or back: one line, since the two are proportional. */
+export function inServiceStep(leak: {
+  refrigerant: RefrigerantName
+  testGas: TestGas
+  testAbsolutePa: number
+  airPa: number
+  leakPaM3PerS: number
+  kgPerYear: number
+}): WorkedStep {
+  const { test, service } = scalingStates({ ...leak, atmosphericPa: leak.airPa })
+  const drive = (state: typeof test) =>
+    `(${exactly(state.highPa / 1e6, 3)}^2 − ${exactly(state.lowPa / 1e6, 3)}^2) / ${figure(state.viscosityPaS * 1e6)}`
+  const molarMass = refrigerant(leak.refrigerant).molarMassKgPerMol
+  return {
+    says: `As ${leak.refrigerant} in service, at its boiling pressure at 25 °C: a leak carries more the higher the pressure and the thinner the gas (MPa, µPa·s). An estimate.`,
+    formula:
+      'm = q · [(p_in^2 − p_out^2) / η]_service / [(p_in^2 − p_out^2) / η]_test · M · 31\u00a0536\u00a0000 s / (R · T)',
+    numbers: `m = ${figure(leak.leakPaM3PerS, 3)} · [${drive(service)}] / [${drive(test)}] · ${figure(molarMass * 1000)} g/mol · 31\u00a0536\u00a0000 / (8.3145 · ${exactly(SERVICE_TEMPERATURE_K, 2)}) = ${figure(leak.kgPerYear * 1000, 3)} g/year`,
   }
 }

@@ -337,7 +337,9 @@ function lastDecay(
   resolutionPa: number,
 ): { points: DecayPoint[]; isolatedAtMs: number | null; lowestPressurePa: number | null } {
   const order = { pull: 0, break: 1, decay: 2 }
-  const sorted = [...input.readings].sort((a, b) => a.atMs - b.atMs || order[a.phase] - order[b.phase])
+  // Moments are known to the millisecond: closer ones would make slopes beyond any number.
+  const timed = input.readings.map((reading) => ({ ...reading, atMs: Math.round(reading.atMs) }))
+  const sorted = timed.sort((a, b) => a.atMs - b.atMs || order[a.phase] - order[b.phase])
   let from = sorted.length
   while (from > 0 && sorted[from - 1]?.phase === 'decay') from -= 1
   if (sorted.slice(0, from).some((reading) => reading.phase === 'decay')) {

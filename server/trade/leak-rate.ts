@@ -118,6 +118,12 @@ function pressureTestState(input: PressureTestLeak): { test: LeakState; atmosphe
   return { test: { highPa: input.testAbsolutePa, lowPa: atmosphericPa, viscosityPaS }, atmosphericPa }
 }
 
+/** The two states between which a leak of a pressure test is scaled, for whoever explains the figure. */
+export function scalingStates(input: PressureTestLeak): { test: LeakState; service: LeakState } {
+  const { test, atmosphericPa } = pressureTestState(input)
+  return { test, service: serviceState(input.refrigerant, atmosphericPa) }
+}
+
 /**
  * Estimate, kg/year: refrigerant lost in service (bubble pressure at 25 °C against the air) through a leak that
  * passed `leakPaM3PerS` of test gas. Always called an estimate: see `viscousFactor`. Negative in, negative out.

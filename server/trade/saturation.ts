@@ -120,6 +120,11 @@ export function saturationSource(name: RefrigerantName): {
   return { source: fit.source, pressureError: fit.pressureError, densityError: fit.density.error }
 }
 
+/** The six coefficients of a line's fit, for whoever explains the figure: ln p = a0 + a1 x + … + a5 x⁵, x = 1000/T − 3.4. */
+export function saturationCoefficients(name: RefrigerantName, line: SaturationLine): readonly number[] {
+  return fitOf(name)[line]
+}
+
 function logPressure([a0, a1, a2, a3, a4, a5]: Six, temperatureK: number): number {
   const x = 1000 / temperatureK - 3.4
   return a0 + x * (a1 + x * (a2 + x * (a3 + x * (a4 + x * a5))))

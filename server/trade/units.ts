@@ -593,10 +593,11 @@ export function formatNumber(value: number, decimals?: number): string {
   if (value === 0) return decimals ? (0).toFixed(decimals) : '0'
   const size = Math.abs(value)
   if (size >= 1e9 || size < 1e-4) {
-    const exponent = Math.floor(Math.log10(Number(size.toPrecision(3))))
+    // Not by dividing: ten to the power of −324 is nothing to a double.
+    const [digits, power10] = size.toExponential(2).split('e')
+    const exponent = Number(power10)
     const power = String(Math.abs(exponent)).replace(/\d/g, (digit) => SUPERSCRIPTS[Number(digit)] ?? '')
-    const front = Number((size / 10 ** exponent).toPrecision(3))
-    return `${value < 0 ? '−' : ''}${front} × 10${exponent < 0 ? '⁻' : ''}${power}`
+    return `${value < 0 ? '−' : ''}${Number(digits)} × 10${exponent < 0 ? '⁻' : ''}${power}`
   }
   let digits: string
   if (decimals === undefined) digits = plainDigits(Number(size.toPrecision(4)))

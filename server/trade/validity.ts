@@ -22,9 +22,6 @@ export class OutsideValidity extends RangeError {
     const unit = range.unit ?? ''
     const low = range.low ?? null
     const high = range.high ?? null
-    const shown = Number.isFinite(value)
-      ? `${Number(value.toPrecision(6))}${unit && ` ${unit}`}`
-      : String(value)
     const bounds =
       low !== null && high !== null
         ? `between ${low} and ${high}${unit && ` ${unit}`}`
@@ -33,7 +30,13 @@ export class OutsideValidity extends RangeError {
           : high !== null
             ? `at most ${high}${unit && ` ${unit}`}`
             : 'a usable number'
-    super(`${quantity} must be ${bounds}, not ${shown}${range.because ? ` (${range.because})` : ''}`)
+    const { because } = range
+    super(
+      Number.isFinite(value)
+        ? `${quantity} must be ${bounds}, not ${Number(value.toPrecision(6))}${unit && ` ${unit}`}${because ? ` (${because})` : ''}`
+        : // No number at all, so there is none to show.
+          `${quantity}: ${because ?? `it must be ${bounds}`}`,
+    )
     this.name = 'OutsideValidity'
     this.quantity = quantity
     this.value = value

@@ -390,7 +390,7 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
       }),
     ],
     cautions: [],
-    formula: 'Grams a year = throughput × molar mass × 31 536 000 s ÷ (R × T), ideal gas.',
+    formula: 'Grams a year = throughput × molar mass × 31\u00a0536\u00a0000 s ÷ (R × T), ideal gas.',
   },
   'tube-volume': {
     title: 'Tube volume',

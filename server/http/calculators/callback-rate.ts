@@ -50,7 +50,12 @@ export const callbackRate = defineCalculator({
         {
           says: 'The exact bounds for a count of rare events.',
           formula: 'χ²(α/2; 2 · x) / 2  to  χ²(1 − α/2; 2 · x + 2) / 2',
-          numbers: `${exactly((a.low * a.jointYears) / 1000, 4)} to ${exactly((a.high * a.jointYears) / 1000, 4)} leaks, over ${figure(a.jointYears)} joint-years`,
+          numbers: `${a.events === 0 ? '0' : `χ²(0.025; ${2 * a.events}) / 2 = ${exactly((a.low * a.jointYears) / 1000, 4)}`} to χ²(0.975; ${2 * a.events + 2}) / 2 = ${exactly((a.high * a.jointYears) / 1000, 4)} leaks`,
+        },
+        {
+          says: 'Over the same years they bound the rate.',
+          formula: '1000 · bound / E',
+          numbers: `1000 · ${exactly((a.low * a.jointYears) / 1000, 4)} / ${figure(a.jointYears)} = ${figure(a.low, 3)} to 1000 · ${exactly((a.high * a.jointYears) / 1000, 4)} / ${figure(a.jointYears)} = ${figure(a.high, 3)}`,
         },
       ],
       source: 'Garwood, Biometrika 28 (1936) 437',

@@ -2,6 +2,8 @@
 
 import { z } from 'zod'
 import { gaugePressure, temperature } from '../../commands/quantities.ts'
+import { absoluteFromGauge } from '../../trade/atmosphere.ts'
+import { compressibility } from '../../trade/nitrogen.ts'
 import { gaugePressureAtWarmest, highestFillGaugePressure } from '../../trade/standing-pressure.ts'
 import { fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
 import {
@@ -57,6 +59,9 @@ export const fillPressure = defineCalculator({
     const mpa = (pressurePa: number) => exactly(pressurePa / 1e6, 3)
     const at = (pressurePa: number) => fromSi('pressure', pressurePa, a.unit)
     const topPa = a.limitPa - a.gaugeAccuracyPa
+    const kelvin = (temperatureK: number) => exactly(temperatureK, 2)
+    const z = (gaugePa: number, temperatureK: number) =>
+      exactly(compressibility(absoluteFromGauge(gaugePa, a.atmosphericPressurePa), temperatureK), 4)
     return {
       judged:
         a.atWarmestPa === null
@@ -97,8 +102,11 @@ export const fillPressure = defineCalculator({
           },
           {
             says: 'A closed section keeps its density: back from the warmest temperature to the one at filling, with the air’s pressure added and taken off again.',
-            formula: 'p_fill = p_top · (Z_fill · T_fill) / (Z_warm · T_warm)',
-            numbers: `(${mpa(topPa)} + ${mpa(a.atmosphericPressurePa)}) MPa from ${exactly(a.warmestTemperatureK, 2)} K to ${exactly(a.temperatureK, 2)} K: ${mpa(a.highestFillPa)} MPa gauge`,
+            formula: 'p_fill = (p_top + p_air) · (Z_fill · T_fill) / (Z_warm · T_warm) − p_air',
+            numbers:
+              a.warmestTemperatureK <= a.temperatureK
+                ? `it will not grow warmer: ${mpa(a.highestFillPa)} MPa gauge`
+                : `p_fill = (${mpa(topPa)} + ${mpa(a.atmosphericPressurePa)}) · (${z(a.highestFillPa, a.temperatureK)} · ${kelvin(a.temperatureK)}) / (${z(topPa, a.warmestTemperatureK)} · ${kelvin(a.warmestTemperatureK)}) − ${mpa(a.atmosphericPressurePa)} = ${mpa(a.highestFillPa)} MPa gauge`,
           },
         ],
         source: 'nitrogen by our fit to Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361',

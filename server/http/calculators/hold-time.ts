@@ -25,6 +25,7 @@ import {
   refrigerantName,
 } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
+import { inServiceStep } from '../worked-steps.ts'
 import { holdFields } from './pressure-hold.ts'
 
 const following = builtIn.pressure.temperatureFollowing
@@ -44,13 +45,15 @@ export const holdTime = defineCalculator({
   compute: (input) => {
     const airPa = airOf(input)
     const startPa = absoluteFromGauge(input.gaugePressure.si, airPa)
-    const slope = slopeAtConstantDensity(startPa, input.temperature?.si ?? 293.15)
+    const testGas = input.medium ?? 'nitrogen'
+    const temperatureK = input.temperature?.si ?? 293.15
+    const slope =
+      testGas === 'helium' ? startPa / temperatureK : slopeAtConstantDensity(startPa, temperatureK)
     const gaugePa = input.gaugeUncertainty?.si ?? ASSUMED_GAUGE_PA
     const thermometerK = input.temperatureUncertainty?.si ?? ASSUMED_THERMOMETER_K
     const lagPa = slope * following * (input.temperatureChange?.si ?? 0)
     const changeUncertaintyPa = Math.sqrt(2 * gaugePa ** 2 + 2 * (slope * thermometerK) ** 2 + lagPa ** 2)
     const bandPa = bandFor(input.gaugePressure.si)
-    const testGas = input.medium ?? 'nitrogen'
     const seconds = holdTimeToSeeLoss({
       kgPerYear: input.leakToSee.si,
       refrigerant: input.refrigerant,
@@ -76,6 +79,8 @@ export const holdTime = defineCalculator({
       thermometerK,
       slope,
       lagPa,
+      startPa,
+      airPa,
       leakPaM3PerS,
       volumeM3: input.internalVolume.si,
       kgPerYear: input.leakToSee.si,
@@ -121,11 +126,7 @@ export const holdTime = defineCalculator({
       ],
       worked: {
         steps: [
-          {
-            says: `The leak of ${figure(a.kgPerYear * 1000)} g of ${a.refrigerant} a year, as ${a.testGas} at the test pressure: a leak carries more the higher the pressure and the thinner the gas.`,
-            formula: 'q ∝ (p_in^2 − p_out^2) / viscosity',
-            numbers: `q = ${figure(a.leakPaM3PerS, 3)} Pa·m³/s`,
-          },
+          inServiceStep({ ...a, testAbsolutePa: a.startPa }),
           {
             says: 'How sure a change of pressure is: g and t what one reading may be off, s the rise for a kelvin, r · ΔT what the gas may lag behind.',
             formula: 'U = √(2 · g^2 + 2 · (s · t)^2 + (s · r · ΔT)^2)',
@@ -134,7 +135,7 @@ export const holdTime = defineCalculator({
           {
             says: 'A leak is seen once it has taken more than twice that, or than τ if that is less.',
             formula: 't = V · min(τ, 2 · U) / q',
-            numbers: `t = ${figure(a.volumeM3 * 1000)} L · ${kpa(seen)} kPa / ${figure(a.leakPaM3PerS, 3)} Pa·m³/s = ${formatNumber(Math.round(a.seconds))} s`,
+            numbers: `t = ${figure(a.volumeM3 * 1000)} L · ${kpa(seen)} kPa / ${figure(a.leakPaM3PerS, 4)} Pa·m³/s = ${formatNumber(Number(a.seconds.toPrecision(3)))} s`,
           },
         ],
         source: 'viscous flow: EN 1779, from memory; τ and r: common practice, no source',

@@ -103,8 +103,8 @@ export const leakRate = defineCalculator({
         steps: [
           {
             says: 'A throughput is pressure times volume in a second: with the gas’s own mass it becomes grams, over a year of 365 days.',
-            formula: 'm = q · M · 31 536 000 s / (R · T)',
-            numbers: `${a.gas}: m = ${figure(a.throughputPaM3PerS, 3)} · ${figure(molarMass * 1000)} g/mol · 31 536 000 / (8.3145 · ${exactly(a.temperatureK, 2)}) = ${figure(own * 1000, 3)} g/year`,
+            formula: 'm = q · M · 31\u00a0536\u00a0000 s / (R · T)',
+            numbers: `${a.gas}: m = ${figure(a.throughputPaM3PerS, 3)} · ${figure(molarMass * 1000)} g/mol · 31\u00a0536\u00a0000 / (8.3145 · ${exactly(a.temperatureK, 2)}) = ${figure(own * 1000, 3)} g/year`,
           },
         ],
         source: 'ideal gas; molar masses by composition (ASHRAE 34)',

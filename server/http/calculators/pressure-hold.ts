@@ -85,6 +85,7 @@ export const pressureHold = defineCalculator({
       thermometerK,
       unit: input.start.gaugePressure.unit as PressureUnit,
       volumeM3: input.internalVolume?.si ?? null,
+      refrigerant: input.refrigerant,
     }
   },
   json: ({ judgement, unit, volumeM3 }) => {

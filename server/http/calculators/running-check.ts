@@ -120,8 +120,8 @@ export const runningCheck = defineCalculator({
       value: figure(at(differenceK), 3),
       unit: UNIT_LABELS[unit],
       at: at(differenceK),
-      low: judged ? Number(at(judged.lowK).toPrecision(4)) : undefined,
-      high: judged ? Number(at(judged.highK).toPrecision(4)) : undefined,
+      low: judged ? Number(at(judged.lowK).toFixed(2)) : undefined,
+      high: judged ? Number(at(judged.highK).toFixed(2)) : undefined,
       verdict:
         judged === null
           ? differenceK < 0

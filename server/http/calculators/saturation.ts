@@ -9,6 +9,7 @@ import { refrigerant } from '../../trade/refrigerants.ts'
 import {
   liquidDensity,
   SATURATION_VALIDITY,
+  saturationCoefficients,
   saturationPressure,
   saturationSource,
   saturationTemperature,
@@ -28,6 +29,13 @@ import {
 import { quantityJson } from '../json.ts'
 
 const LINES = ['bubble', 'dew'] as const
+/** One member of the polynomial, with its sign: " − 2.3558 · x". */
+function term(coefficient: number, power: number): string {
+  const size = exactly(Math.abs(coefficient), 6)
+  if (power === 0) return size
+  return ` ${coefficient < 0 ? '−' : '+'} ${size} · x${power === 1 ? '' : `^${power}`}`
+}
+
 const WORDS = { bubble: 'Bubble point', dew: 'Dew point' } as const
 
 export const saturation = defineCalculator({
@@ -84,6 +92,8 @@ export const saturation = defineCalculator({
   },
   explain: (a) => {
     const source = saturationSource(a.name)
+    const { glides } = refrigerant(a.name)
+    const lines = glides ? LINES : (['bubble'] as const)
     const worst = Math.max(source.pressureError.bubble, source.pressureError.dew)
     return {
       facts: [
@@ -112,21 +122,27 @@ export const saturation = defineCalculator({
       plots: [plotOf(a)],
       worked: {
         steps: [
-          {
-            says: 'Along each line the pressure follows a polynomial in the inverse temperature, fitted to tables of the equation of state.',
-            formula: 'p = e^{a₀ + a₁·x + … + a₅·x⁵},  x = 1000 / T − 3.4',
-            numbers: LINES.map(
-              (line) =>
-                `${line}: T = ${exactly(a[line].temperatureK, 2)} K, p = ${exactly(a[line].absolutePa / 1e6, 4)} MPa absolute`,
-            ).join('; '),
-          },
+          ...lines.map((line) => {
+            const { temperatureK, absolutePa } = a[line]
+            const x = 1000 / temperatureK - 3.4
+            const sum = saturationCoefficients(a.name, line)
+              .map((one, power) => term(one, power))
+              .join('')
+            return {
+              says: `${WORDS[line]}${glides ? '' : ' and dew point, which are one here'}: the pressure follows a polynomial in the inverse temperature, fitted to tables of the equation of state${a.askedFor === 'temperature' ? '; the temperature is the one that gives the pressure entered' : ''}.`,
+              formula: 'ln p = a_0 + a_1 · x + … + a_5 · x^5,  x = 1000 / T − 3.4  (p in Pa, T in K)',
+              numbers: `x = 1000 / ${exactly(temperatureK, 3)} − 3.4 = ${exactly(x, 5)}; ln p = ${sum} = ${exactly(Math.log(absolutePa), 5)}; p = ${exactly(absolutePa / 1e6, 4)} MPa absolute`,
+            }
+          }),
           {
             says: 'A gauge shows it less the air’s pressure.',
             formula: 'p_gauge = p − p_air',
-            numbers: LINES.map(
-              (line) =>
-                `${line}: ${exactly(a[line].absolutePa / 1e6, 4)} − ${exactly(a.airPa / 1e6, 4)} = ${exactly(gaugeFromAbsolute(a[line].absolutePa, a.airPa) / 1e6, 4)} MPa`,
-            ).join('; '),
+            numbers: lines
+              .map(
+                (line) =>
+                  `${glides ? `${line}: ` : ''}${exactly(a[line].absolutePa / 1e6, 4)} − ${exactly(a.airPa / 1e6, 4)} = ${exactly(gaugeFromAbsolute(a[line].absolutePa, a.airPa) / 1e6, 4)} MPa`,
+              )
+              .join('; '),
           },
         ],
         source: source.source,
