@@ -94,11 +94,11 @@ export function explainHold(
   const end = hold.at(-1)
   if (!start || !end || start === end) return undefined
   const used = (id: string | null) => judging.instruments.find((instrument) => instrument.id === id)
-  const gaugePa = shortTermUncertainty(
-    errorOf(used(start.instrumentId ?? test.gaugeInstrumentId), start.gaugePressurePa, {
-      fraction: ASSUMED_ERROR.gaugeFraction,
-    }),
-  )
+  const gaugeError = errorOf(used(start.instrumentId ?? test.gaugeInstrumentId), start.gaugePressurePa, {
+    fraction: ASSUMED_ERROR.gaugeFraction,
+  })
+  // As the judgement takes it: a reading is never surer than its own step.
+  const gaugePa = Math.max(shortTermUncertainty(gaugeError), gaugeError.resolution / Math.sqrt(3))
   const thermometerK = shortTermUncertainty(
     errorOf(used(start.thermometerInstrumentId ?? test.thermometerInstrumentId), 0, {
       absolute: ASSUMED_ERROR.thermometerK,

@@ -31,15 +31,12 @@ export function decaySteps(decay: {
     }.`,
     formula: SHAPES[fit.kind].formula,
     numbers: [
-      `p_0 = ${say(fit.startPressurePa)} ${label}`,
+      `p = ${curveOf(fit, say)} ${label}${fit.kind === 'level' ? '' : ', t in minutes'}`,
       ...(fit.kind === 'line' || fit.kind === 'both'
-        ? [
-            `a = ${say(fit.risePaPerS.estimate * 60)} ${label}/min (at least ${say(fit.risePaPerS.low * 60)}, at most ${say(fit.risePaPerS.high * 60)}, 95 %)`,
-          ]
+        ? [`a at least ${say(fit.risePaPerS.low * 60)}, at most ${say(fit.risePaPerS.high * 60)} (95 %)`]
         : []),
       ...(fit.plateauPa === null ? [] : [`level p_0 + b = ${say(fit.plateauPa.estimate)} ${label}`]),
-      ...(fit.timeConstantS === null ? [] : [`θ = ${figure(fit.timeConstantS / 60, 3)} min`]),
-    ].join(', '),
+    ].join('; '),
   }))
   if (judgement.horizonUpperPa !== null) {
     steps.push({
@@ -71,4 +68,19 @@ export function decaySteps(decay: {
       'All four curves need seven readings. It tells dry from wet first; slow leaks need the check joint by joint.',
     methodHref: '/methods/evacuation',
   }
+}
+
+/** The shape with its figures: "310 + 430 · (1 − e^{−t/3.4}) + 0.03 · t". */
+function curveOf(fit: EvacuationFit, say: (pressurePa: number) => string): string {
+  // What rounding leaves of a part that is not there is nothing.
+  const least = 1e-9 * Math.abs(fit.startPressurePa)
+  const signed = (value: number) =>
+    Math.abs(value) < least ? ' + 0' : value < 0 ? ` − ${say(-value)}` : ` + ${say(value)}`
+  const bend =
+    fit.plateauPa === null || fit.timeConstantS === null
+      ? ''
+      : `${signed(fit.plateauPa.estimate - fit.startPressurePa)} · (1 − e^{−t/${figure(fit.timeConstantS / 60, 3)}})`
+  const climb =
+    fit.kind === 'line' || fit.kind === 'both' ? `${signed(fit.risePaPerS.estimate * 60)} · t` : ''
+  return `${say(fit.startPressurePa)}${bend}${climb}`
 }

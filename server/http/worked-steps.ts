@@ -123,7 +123,8 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
   const kelvin = (temperatureK: number) => exactly(temperatureK, 2)
   const slope = real ? slopeAtConstantDensity(startPa, start.temperatureK) : startPa / start.temperatureK
   const differenceK = Math.abs(end.temperatureK - start.temperatureK)
-  const lagPa = slope * hold.following * differenceK
+  const thermometer = `s · t = ${kpa(slope)} · ${figure(hold.thermometerK)} = ${kpa(slope * hold.thermometerK)} kPa`
+  const lag = `s · r · |T_2 − T_1| = ${kpa(slope)} · ${formatNumber(hold.following)} · ${exactly(differenceK, 2)} = ${kpa(slope * hold.following * differenceK)} kPa`
   const steps: WorkedStep[] = [
     {
       says: 'Gases follow absolute pressure and absolute temperature: the air’s pressure is added, and 273.15.',
@@ -154,11 +155,20 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
         },
     {
       says: `How sure that is: g and t are what one reading of gauge and thermometer may be off, s the rise for a kelvin, r = ${formatNumber(hold.following)} the part by which the gas may lag behind the thermometer.`,
-      formula:
-        judgement.method === 'regression'
-          ? 'U from the line’s own error and s · r · |T_2 − T_1|'
-          : 'U = √(2 · g^2 + 2 · (s · t)^2 + (s · r · |T_2 − T_1|)^2)',
-      numbers: `g = ${kpa(hold.gaugePa)} kPa, s · t = ${kpa(slope)} · ${figure(hold.thermometerK)} = ${kpa(slope * hold.thermometerK)} kPa, s · r · |T_2 − T_1| = ${kpa(lagPa)} kPa: U = ${kpa(changeUncertaintyPa)} kPa`,
+      ...(judgement.method === 'regression'
+        ? {
+            formula: 'U from the line’s own error and s · r · |T_2 − T_1|',
+            numbers: `g = ${kpa(hold.gaugePa)} kPa, ${thermometer}, ${lag}: U = ${kpa(changeUncertaintyPa)} kPa`,
+          }
+        : judgement.notes.some((note) => note.code === 'instrument-changed')
+          ? {
+              formula: 'U from the full accuracies of both instruments and s · r · |T_2 − T_1|',
+              numbers: `${lag}: U = ${kpa(changeUncertaintyPa)} kPa`,
+            }
+          : {
+              formula: 'U = √(2 · g^2 + 2 · (s · t)^2 + (s · r · |T_2 − T_1|)^2)',
+              numbers: `U = √(2 · ${kpa(hold.gaugePa)}^2 + 2 · (${kpa(slope)} · ${figure(hold.thermometerK)})^2 + (${kpa(slope)} · ${formatNumber(hold.following)} · ${exactly(differenceK, 2)})^2) = ${kpa(changeUncertaintyPa)} kPa`,
+            }),
     },
     {
       says: `It falls when even U${roundingPa ? ` and the gauge’s own step (${kpa(roundingPa)} kPa)` : ''} can’t explain the change; it holds when the change with U stays within τ on both sides; else nobody can tell.`,

@@ -66,6 +66,7 @@ export const units = defineCalculator({
   explain: (a) => {
     const first = a.all[0]
     const readUnit = a.read.unit as Unit
+    const value = seven(a.read.value)
     return {
       facts: [
         { label: 'Read as', value: `${seven(a.read.value)} ${UNIT_LABELS[readUnit]}`, main: true },
@@ -78,14 +79,14 @@ export const units = defineCalculator({
           a.kind === 'temperature'
             ? {
                 says: 'Temperatures have their own zeros.',
-                formula: 'T_K = T_C + 273.15;  T_F = 1.8 · T_C + 32',
-                numbers: `${seven(a.read.value)} ${UNIT_LABELS[readUnit]} = ${seven(a.si)} K`,
+                formula: 'T_K = T_C + 273.15 = (T_F − 32) / 1.8 + 273.15',
+                numbers: `T_K = ${readUnit === 'degF' ? `(${value} − 32) / 1.8 + 273.15 = ` : readUnit === 'degC' ? `${value} + 273.15 = ` : ''}${seven(a.si)} K`,
               }
             : {
-                says: 'To the SI unit by the unit’s own exact factor, and from there to each other unit.',
+                says: 'By the unit’s own exact factor, and from there to each other unit.',
                 formula: 'value_other = value · factor / factor_other',
                 numbers: first
-                  ? `1 ${UNIT_LABELS[readUnit]} = ${formatNumber(Number((a.read.value === 0 ? 0 : first.value / a.read.value).toPrecision(10)), 9)} ${UNIT_LABELS[first.unit]}`
+                  ? `${value} ${UNIT_LABELS[readUnit]} · ${formatNumber(Number(fromSi(a.kind, toSi(a.kind, { value: 1, unit: readUnit } as never), first.unit as never).toPrecision(10)), 9)} = ${seven(first.value)} ${UNIT_LABELS[first.unit]}`
                   : undefined,
               },
         ],
