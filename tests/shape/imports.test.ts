@@ -57,6 +57,8 @@ const ARROWS: Record<string, string[]> = {
   // The findings that a refusal carries are a shape of the rules.
   refusals: ['rules:type'],
   trade: [],
+  // Text in, readings out: what is in them is judged elsewhere.
+  'gauge-logs': ['trade'],
   rules: ['vocabulary', 'trade'],
   access: ['vocabulary', 'ids', 'refusals', 'store'],
   // The dossier is assembled from rows, in the shape that the rules look at.
