@@ -19,6 +19,8 @@ export interface ToIssue {
   heads: readonly (ChainHead | null)[]
   /** Whether who signs off did or recorded some of it; left out, as far as the dossier can say. */
   ownWork?: boolean
+  /** The same of those who granted a concession. */
+  concededOwnWork?: ReadonlySet<string>
 }
 
 /** The part of a command's context that issuing needs. */
@@ -42,7 +44,7 @@ export interface IssuedCertificate {
  */
 export async function issueCertificate(
   scope: Scope,
-  { job, dossier, findings, policyVersion, heads, ownWork }: ToIssue,
+  { job, dossier, findings, policyVersion, heads, ownWork, concededOwnWork }: ToIssue,
   { actor, now, machinery, newId, record }: Issuing,
 ): Promise<IssuedCertificate> {
   const known = heads.filter((head) => head !== null)
@@ -67,6 +69,7 @@ export async function issueCertificate(
     issuedAt: now,
     issuedByMember: actor.memberId,
     ownWork,
+    concededOwnWork,
     heads: known,
     publicUrl: machinery.settings.publicUrl,
     town,

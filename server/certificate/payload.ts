@@ -222,6 +222,8 @@ export interface CertifiedConcession {
   reason: string
   byMember: string
   at: Instant
+  /** Only where it is so: who granted it did or recorded some of the work, which the policy allows. */
+  ownWork?: true | undefined
 }
 
 export interface CertifiedRequirement {

@@ -305,7 +305,7 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
   if (payload.concessions.length === 0) paper.text('None.', { size: 9 })
   for (const concession of payload.concessions)
     paper.text(
-      `${concession.title} (${concession.subject.name}): released on ${dayWords(concession.at)}. Reason: ${concession.reason}`,
+      `${concession.title} (${concession.subject.name}): released on ${dayWords(concession.at)}. Reason: ${concession.reason}${concession.ownWork ? ' Granted by somebody who did or recorded some of the work, which the company’s policy allows.' : ''}`,
       { size: 9, bullet: true },
     )
   paper.subsection('Criteria looser than the built-in ones')

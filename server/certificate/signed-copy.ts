@@ -55,6 +55,8 @@ export interface CopySource {
   issuedByMember: string
   /** Left out, it is read off the dossier, which knows not every hand. */
   ownWork?: boolean | undefined
+  /** Of those who granted a concession, who had a hand in the work; left out, as far as the dossier can say. */
+  concededOwnWork?: ReadonlySet<string> | undefined
   heads: readonly ChainHead[]
   publicUrl: string
   town: string
@@ -110,7 +112,7 @@ export function signedCopyOf(source: CopySource): CertificatePayload {
     },
     systems,
     requirements: requirementsOf(findings),
-    concessions: concessionsOf(dossier, findings),
+    concessions: concessionsOf(source),
     repeated: systems.flatMap(repeatsOf),
     instruments: usedInstruments(dossier).map((instrument) => instrumentOf(instrument, dossier)),
     record: {
@@ -433,7 +435,12 @@ function requirementsOf(findings: readonly Finding[]): CertifiedRequirement[] {
 }
 
 /** Only those that a finding rests on: one that was granted and then not needed released nothing. */
-function concessionsOf(dossier: Dossier, findings: readonly Finding[]): CertificatePayload['concessions'] {
+function concessionsOf({
+  dossier,
+  findings,
+  concededOwnWork,
+}: CopySource): CertificatePayload['concessions'] {
+  const isOwn = (memberId: string) => concededOwnWork?.has(memberId) ?? hasOwnWork(dossier, memberId)
   return findings.flatMap((finding) => {
     if (finding.outcome !== 'conceded') return []
     const granted = dossier.concessions.findLast(
@@ -441,6 +448,7 @@ function concessionsOf(dossier: Dossier, findings: readonly Finding[]): Certific
         concession.requirement === finding.requirement && concession.subjectId === finding.subject.id,
     )
     const { requirement, title, subject } = finding
+    const ownWork = granted !== undefined && isOwn(granted.by)
     return {
       requirement,
       title,
@@ -448,6 +456,7 @@ function concessionsOf(dossier: Dossier, findings: readonly Finding[]): Certific
       reason: granted?.reason ?? finding.reason,
       byMember: granted?.by ?? '',
       at: instant(granted?.at ?? dossier.at),
+      ...(ownWork ? { ownWork } : {}),
     }
   })
 }

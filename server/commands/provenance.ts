@@ -25,11 +25,15 @@ export async function provenanceOf(
   given: z.output<typeof schema>,
   context: Context,
 ): Promise<Provenance> {
+  const performedBy = await crewIdOf(scope, 'performedBy', given.performedBy ?? context.actor.memberId)
+  const witnessedBy = given.witnessedBy ? await crewIdOf(scope, 'witnessedBy', given.witnessedBy) : null
+  if (witnessedBy === performedBy)
+    throw malformedField('witnessedBy', 'A witness is somebody else than the one who did it.')
   return {
-    performedBy: await crewIdOf(scope, 'performedBy', given.performedBy ?? context.actor.memberId),
+    performedBy,
     supervisedBy: given.supervisedBy ? await crewIdOf(scope, 'supervisedBy', given.supervisedBy) : null,
-    witnessedBy: given.witnessedBy ? await crewIdOf(scope, 'witnessedBy', given.witnessedBy) : null,
-    performedAt: notFuture('performedAt', given.performedAt ?? context.now, context.now),
+    witnessedBy,
+    performedAt: notFuture('performedAt', given.performedAt ?? context.enteredAt, context.now),
     recordedBy: context.actor.memberId,
     recordedAt: context.now,
     deviceAt: context.deviceAt,

@@ -56,6 +56,8 @@ export const crewNamed =
 export const memberNamed = ({ people }: Pick<CertificateData, 'people'>, memberId: string): string =>
   people.members.get(memberId) || 'a member who is no longer there'
 
+const OWN_WORK = '; did or recorded some of the work, which the policy allows'
+
 export function certificatePageProps(
   data: CertificateData,
   payload: CertificatePayload,
@@ -63,7 +65,7 @@ export function certificatePageProps(
 ): CertificatePageProps {
   const { row, standing, place } = data
   const { certificate, job, signedOff } = payload
-  const own = signedOff.ownWork ? '; did or recorded some of the work, which the policy allows' : ''
+  const own = signedOff.ownWork ? OWN_WORK : ''
   return {
     shell,
     code: groupedCode(certificate.code),
@@ -113,7 +115,7 @@ export function certificatePageProps(
       id: `${concession.requirement}-${concession.subject.id}`,
       what: `${concession.title} (${concession.subject.name}).`,
       reason: concession.reason,
-      by: `${memberNamed(data, concession.byMember)}, ${dayWords(concession.at)}`,
+      by: `${memberNamed(data, concession.byMember)}, ${dayWords(concession.at)}${concession.ownWork ? OWN_WORK : ''}`,
     })),
     looser: payload.criteria.looserThanBuiltIn,
     instruments: payload.instruments.map((instrument) => ({

@@ -5,6 +5,7 @@ import { GrantConcession, type ReleaseProps, RequestConcession } from '../../vie
 import type { FormState } from '../../views/parts/field.tsx'
 import { may } from '../access/capabilities.ts'
 import { isReleased } from '../commands/release/judge-job.ts'
+import { ownWorkWords } from '../commands/release/own-work.ts'
 import { newId } from '../ids.ts'
 import type { Dossier } from '../rules/dossier.ts'
 import type { Finding } from '../rules/finding.ts'
@@ -45,16 +46,13 @@ export function releaseForms(
       signOff: audits && waits && !isOwnWork,
       reopen: audits && job.stage === 'sealed',
     },
-    notBecause:
-      waits && isOwnWork
-        ? 'You did or recorded part of this work, so somebody else signs it off. The policy can allow it.'
-        : null,
+    notBecause: waits && isOwnWork ? ownWorkWords('concedes and signs it off') : null,
     form,
   }
 
   function formFor(finding: Finding) {
     if (isReleased(finding) || !finding.concedable) return null
-    if (audits && job.stage !== 'sealed' && (waits || !submits))
+    if (audits && job.stage !== 'sealed' && !isOwnWork && (waits || !submits))
       return h(GrantConcession, {
         jobId: job.id,
         id: newId(),

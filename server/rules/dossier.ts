@@ -221,6 +221,8 @@ export interface LineSet {
   room: Room | null
   /** The job that laid or changed it. */
   jobId: string | null
+  /** When what is known of it was last changed; said only where something rests on it. */
+  changedAt?: number | undefined
 }
 
 export interface Unit {
@@ -274,6 +276,8 @@ export interface Reading {
   id: string
   at: number
   instrumentId: string | null
+  /** Where it stands in the place of another: when it was put there. */
+  correctedAt?: number | undefined
 }
 export interface PressureReading extends Reading {
   stage: PressureStage
@@ -372,6 +376,8 @@ export interface Calibration {
   /** Error = (shown − true)/true, in percent of true. */
   points: { nominal: number; asFoundErrorPercent: number; asLeftErrorPercent: number | null }[]
   reference: string | null
+  /** When it was entered; left out of what was sealed before this was looked at. */
+  recordedAt?: number | undefined
 }
 
 export interface Instrument {

@@ -127,11 +127,20 @@ function release(finding: Finding, dossier: Dossier): Finding {
 function latestEvidence(finding: Finding, dossier: Dossier): number {
   const rests = new Set(finding.evidence)
   let latest = Number.NEGATIVE_INFINITY
+  const knownAt = (at: number | undefined) => {
+    latest = Math.max(latest, at ?? Number.NEGATIVE_INFINITY)
+  }
   const look = (facts: readonly { id: string; recordedAt: number }[]) => {
-    for (const fact of facts) if (rests.has(fact.id)) latest = Math.max(latest, fact.recordedAt)
+    for (const fact of facts) if (rests.has(fact.id)) knownAt(fact.recordedAt)
   }
   try {
+    for (const instrument of dossier.instruments)
+      if (instrument.id === finding.subject.id)
+        for (const calibration of instrument.calibrations) knownAt(calibration.recordedAt)
     for (const system of dossier.systems) {
+      for (const line of system.lineSets) if (rests.has(line.id)) knownAt(line.changedAt)
+      for (const test of [...system.pressureTests, ...system.evacuations])
+        if (rests.has(test.id)) for (const reading of test.readings) knownAt(reading.correctedAt)
       look(system.pressureTests)
       look(system.evacuations)
       look(system.charges)

@@ -4,6 +4,7 @@ import { failed, jobSubject, jointSubject, met, notApplicable, open } from './an
 import { isAfter } from './chronology.ts'
 import type { Dossier, Make, TorqueStep } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
+import { isAtTestPressure } from './judge-leak-check.ts'
 import { judgeTorqueStep, type TorqueJudgement } from './judge-torque.ts'
 import { judgingOf } from './making-answers.ts'
 import {
@@ -40,15 +41,16 @@ function numbersOf(judgement: TorqueJudgement): JudgedNumber[] {
   ].filter((number) => number.value !== null)
 }
 
-/** A torque nobody measured may be released only with a witness and bubbles at test pressure. */
+/** A torque nobody measured may be released only with a second person's witness and bubbles at test pressure. */
 function witnessed(step: TorqueStep, { joint, system }: ScopedJoint): boolean {
   return (
     step.witnessedBy !== null &&
+    step.witnessedBy !== step.performedBy &&
     leakChecksOf(joint).some(
       ({ body, ...check }) =>
         body.method === 'bubble' &&
         body.result === 'none-found' &&
-        (body.gaugePressurePa ?? 0) > 0 &&
+        isAtTestPressure(body, system) &&
         isAfter(check, step) &&
         staleLeakCheck({ body, ...check }, joint, system) === null,
     )

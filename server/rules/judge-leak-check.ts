@@ -6,6 +6,7 @@ import { isFlammable } from '../trade/refrigerants.ts'
 import { saturationPressure } from '../trade/saturation.ts'
 import type { Joint, LeakCheckBody, System } from './dossier.ts'
 import type { JudgedNumber } from './finding.ts'
+import { requiredTestPressure } from './judge-pressure-test.ts'
 import type { Policy } from './policy.ts'
 import { megapascals, quantity, sheetSource } from './wording.ts'
 
@@ -28,12 +29,35 @@ const STRICT_SOURCE = 'IEC 60335-2-40, field-made indoor joints'
 /** A room is taken to be at least this warm, so that a charged circuit at rest has a known least pressure (common practice, no source). */
 const ROOM_TEMPERATURE_K = 288.15
 
+/**
+ * A tight section that has cooled since its hold began stands a little below its test pressure: nitrogen at constant
+ * density falls by a tenth in about 25 K (how much of that is taken is common practice, no source).
+ */
+const TEST_PRESSURE_SHARE = 0.9
+
 type Checked = Pick<Joint, 'indoors' | 'origin' | 'makes'>
 
 /** A joint that was there before is field-made once it has been made anew. */
 export function needsStrictCheck(joint: Checked, system: Pick<System, 'refrigerant'>): boolean {
   const fieldMade = joint.origin !== 'existing' || joint.makes.length > 0
   return joint.indoors && fieldMade && isFlammable(system.refrigerant)
+}
+
+/** The least gauge pressure at which bubbles count as looked for at test pressure; null when none can be known. */
+function leastForBubbles(system: System): { pressurePa: number; source: string } | null {
+  try {
+    const required = requiredTestPressure(system)
+    return required && { ...required, pressurePa: TEST_PRESSURE_SHARE * required.pressurePa }
+  } catch {
+    return null
+  }
+}
+
+/** Whether a check was made with the section at its test pressure, as far as the record says. */
+export function isAtTestPressure({ gaugePressurePa }: LeakCheckBody, system: System): boolean {
+  if (gaugePressurePa === null || gaugePressurePa <= 0) return false
+  const least = leastForBubbles(system)
+  return least === null || gaugePressurePa >= least.pressurePa - 1
 }
 
 const grams = (kgPerYear: number) => quantity(kgPerYear * 1000, 'g/yr')
@@ -108,7 +132,37 @@ export function judgeLeakCheck(
   if (body.method === 'other' && body.sensitivityKgPerYear === null) {
     return short('The method is none of those listed, and what it can find is not stated.')
   }
-  if (!strict) return { ...judgement, verdict: 'tight', reason: 'Checked, none found.' }
+  // On a charged circuit there is no more pressure to be had than its refrigerant has.
+  if (body.method === 'bubble' && body.medium !== 'refrigerant') {
+    const least = leastForBubbles(system)
+    const wanted = least ? ` of ${megapascals(least.pressurePa / TEST_PRESSURE_SHARE)}` : ''
+    if (body.gaugePressurePa === null) {
+      return short(
+        `Bubbles are looked for at the test pressure${wanted}; at which pressure it was is not recorded.`,
+      )
+    }
+    numbers.push({
+      name: 'gauge pressure at the check',
+      value: body.gaugePressurePa,
+      unit: 'Pa',
+      low: least?.pressurePa,
+      source: least
+        ? `as recorded; at least nine tenths of the test pressure (common practice, no source): ${least.source}`
+        : 'as recorded',
+    })
+    if (!isAtTestPressure(body, system)) {
+      return short(
+        `Bubbles were looked for at ${megapascals(body.gaugePressurePa)}; at the test pressure${wanted} they show far smaller leaks.`,
+      )
+    }
+  }
+  if (!strict) {
+    const charged =
+      body.method === 'bubble' && body.medium === 'refrigerant' && sensitivity
+        ? ` At the pressure of the charged circuit bubbles find no less than about ${grams(Number(sensitivity.kgPerYear.toPrecision(2)))}.`
+        : ''
+    return { ...judgement, verdict: 'tight', reason: `Checked, none found.${charged}` }
+  }
 
   const limitPa = system.sheet?.maxPressureGaugePa ?? system.sheet?.testPressureGaugePa ?? null
   const asked = 'This indoor joint holds flammable refrigerant.'

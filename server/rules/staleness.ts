@@ -96,7 +96,10 @@ export function workedOnSince(joint: Joint, system: Pick<System, 'units'>, fact:
 // ---------------------------------------------------------------- coverage
 
 /** Whether a joint lies in the sections under test. No section named means the whole system. */
-export function liesIn(test: Pick<SectionTest, 'covers'>, joint: Joint): boolean {
+export function liesIn(
+  test: Pick<SectionTest, 'covers'>,
+  joint: Pick<Joint, 'id' | 'lineSetId' | 'unitId'>,
+): boolean {
   return (
     test.covers.length === 0 ||
     test.covers.some(

@@ -162,7 +162,7 @@ describe('a certificate', () => {
     const { jobId } = await aWholeJob(cast, 'own', { by: cast.sam })
     await faces.post(cast.sam, `/jobs/${jobId}/submit`, {})
     const page = await visitorOf(cast.sam).go(`/jobs/${jobId}`)
-    expect(page.text).toContain('somebody else signs it off')
+    expect(page.text).toContain('somebody else concedes and signs it off')
     expect(page.page.querySelector(`form[action="/jobs/${jobId}/sign-off"]`)).toBeNull()
     const sent = await faces.send(cast.sam, `/jobs/${jobId}/sign-off`, {})
     expect(sent.statusCode).toBe(422)
@@ -176,7 +176,7 @@ describe('a certificate', () => {
     const { jobId } = await aWholeJob(cast, 'gauge', { vacuumReader: cast.sam })
     await faces.post(cast.tess, `/jobs/${jobId}/submit`, {})
     const page = await faces.server.inject({ url: `/jobs/${jobId}`, headers: asBrowser(cast.sam) })
-    expect(page.body).toContain('somebody else signs it off')
+    expect(page.body).toContain('somebody else concedes and signs it off')
     expect(page.body).not.toContain(`action="/jobs/${jobId}/sign-off"`)
   })
 

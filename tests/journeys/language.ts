@@ -348,12 +348,12 @@ export class Teller {
     const { items } = await look(this.cast, this.cast.sam, `/jobs/${this.jobId}/corrections`)
     return items.at(-1).id
   }
-  async decides(correctionId: string, decision: 'accepted' | 'refused', because?: string): Promise<void> {
+  async decides(correctionId: string, decision: 'accepted' | 'refused', because: string): Promise<void> {
     this.later(5)
     await this.cast.run(this.cast.sam, decideCorrection, {
       correctionId,
       decision,
-      ...(because === undefined ? {} : { reason: because }),
+      reason: because,
     })
   }
 

@@ -145,6 +145,47 @@ describe('requests and concessions', () => {
     const job = short().conceded('standing-pressure-held', 'system-1-line-1').at('A-4').torqued(40)
     expect(of(job, 'standing-pressure-held')).toMatchObject({ outcome: 'open', concedable: false })
   })
+  it('speak for what was known when they were given: not for a reading corrected, a line changed, a tool found bad since', () => {
+    const test = short().conceded('standing-pressure-held', 'system-1-line-1')
+    const [reading] = test.system.pressureTests[0]?.readings ?? []
+    if (!reading) throw new Error('Nothing was read.')
+    const givenAt = test.dossier.concessions[0]?.at ?? 0
+    expect(of(test, 'standing-pressure-held')?.outcome).toBe('conceded')
+    reading.correctedAt = givenAt
+    expect(of(test, 'standing-pressure-held')?.outcome).toBe('conceded')
+    reading.correctedAt = givenAt + 1
+    expect(of(test, 'standing-pressure-held')?.outcome).toBe('open')
+
+    const long = aJob()
+      .withSystem({ sheet: { maxLengthM: 20 } })
+      .withLineSet({ lengthM: 26 })
+      .conceded('line-set-within-limits', 'system-1-line-1')
+    const [line] = long.system.lineSets
+    const within = () => of(long, 'line-set-within-limits')?.outcome
+    expect(within()).toBe('conceded')
+    if (line) line.changedAt = (long.dossier.concessions[0]?.at ?? 0) + 1
+    expect(within()).toBe('failed')
+
+    const late = aFinishedJob()
+    const wrench = late.dossier.instruments.find(({ kind }) => kind === 'torque-wrench')
+    if (!wrench) throw new Error('There is no wrench.')
+    late.conceded('instruments-confirmed', wrench.id)
+    wrench.calibrations = []
+    const confirmed = () => evaluate(late.build()).find(({ subject }) => subject.id === wrench.id)?.outcome
+    expect(confirmed()).toBe('conceded')
+    wrench.calibrations = [
+      {
+        id: 'found-bad',
+        at: MORNING + DAY,
+        result: 'out-of-tolerance',
+        basis: 'certificate',
+        points: [],
+        reference: null,
+        recordedAt: (late.dossier.concessions[0]?.at ?? 0) + 1,
+      },
+    ]
+    expect(confirmed()).toBe('open')
+  })
   it('leave alone what is met', () => {
     const job = aFinishedJob()
       .conceded('vacuum-held', 'system-1-line-1')

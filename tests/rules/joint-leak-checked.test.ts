@@ -10,6 +10,12 @@ const torqued = () =>
   aJob().withSystem().withLineSet().made().prepared().flared().inspected().assembled().torqued()
 const flammable = (sheet = {}) =>
   aJob().withSystem({ refrigerant: 'R-32', sheet }).withLineSet().made().torqued().at('indoor-gas')
+const sheetless = () =>
+  aJob()
+    .withSystem({ sheet: { testPressureGaugePa: null, maxPressureGaugePa: null } })
+    .withLineSet()
+    .made()
+    .torqued()
 const repaired = () =>
   aJob('repair')
     .withSystem()
@@ -25,8 +31,17 @@ testRequirement(jointLeakChecked, {
   met: [
     { when: 'every joint was checked after it was torqued', job: () => aFinishedJob() },
     {
-      when: 'bubbles were used and no pressure was written down',
-      job: () => torqued().leakChecked({ gaugePressurePa: null }),
+      when: 'bubbles were looked for when the section had cooled to nine tenths of its test pressure',
+      job: () => torqued().leakChecked({ gaugePressurePa: 3.42e6 }),
+    },
+    {
+      when: 'the sheet states no test pressure, and it was as high as low sides are designed for',
+      job: () => sheetless().leakChecked({ gaugePressurePa: 1.5e6 }),
+    },
+    {
+      when: 'bubbles were looked for on the charged circuit, which says what it can find',
+      job: () => torqued().leakChecked({ medium: 'refrigerant', gaugePressurePa: 1.2e6 }),
+      reason: /At the pressure of the charged circuit bubbles find no less than about \d+ g\/year/,
     },
     {
       when: 'a leak was found, the joint torqued again and checked again',
@@ -106,6 +121,33 @@ testRequirement(jointLeakChecked, {
       job: () => torqued().leakChecked({ result: 'found' }).leakChecked().leakChecked(),
       outcome: 'failed',
       reason: /Nothing was done to the joint since/,
+      concedable: false,
+    },
+    {
+      when: 'bubbles were used and no pressure was written down',
+      job: () => torqued().leakChecked({ gaugePressurePa: null }),
+      outcome: 'open',
+      reason: /at the test pressure of 3\.800 MPa; at which pressure it was is not recorded/,
+      next: /bubbles at test pressure/,
+      concedable: false,
+    },
+    {
+      when: 'bubbles were looked for at a pressure of a few bar',
+      job: () => torqued().leakChecked({ gaugePressurePa: 0.5e6 }),
+      outcome: 'open',
+      reason: /looked for at 0\.500 MPa; at the test pressure of 3\.800 MPa/,
+      concedable: false,
+    },
+    {
+      when: 'bubbles were looked for just below nine tenths of the test pressure',
+      job: () => torqued().leakChecked({ gaugePressurePa: 3.41e6 }),
+      outcome: 'open',
+      concedable: false,
+    },
+    {
+      when: 'the sheet states no test pressure, and it was lower than low sides are designed for',
+      job: () => sheetless().leakChecked({ gaugePressurePa: 1.2e6 }),
+      outcome: 'open',
       concedable: false,
     },
     {

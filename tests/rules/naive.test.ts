@@ -25,7 +25,7 @@ type Act =
   | { act: 'remake'; at: At; torque: Torque }
   | { act: 'torque'; at: At; torque: Torque }
   | { act: 'inspect'; at: At }
-  | { act: 'check'; at: At; found: boolean }
+  | { act: 'check'; at: At; came: 'tight' | 'found' | 'too-low' }
   | { act: 'check-all' }
   | { act: 'close' }
   | { act: 'pressure'; covers: Covers; shape: 'holds' | 'falls' | 'short'; long: boolean; cause: boolean }
@@ -50,7 +50,11 @@ const onJoints: fc.Arbitrary<Act> = fc.oneof(
   fc.record({ act: fc.constant('remake' as const), at, torque }),
   fc.record({ act: fc.constant('torque' as const), at, torque }),
   fc.record({ act: fc.constant('inspect' as const), at }),
-  fc.record({ act: fc.constant('check' as const), at, found: fc.boolean() }),
+  fc.record({
+    act: fc.constant('check' as const),
+    at,
+    came: fc.constantFrom('tight' as const, 'found' as const, 'too-low' as const),
+  }),
   fc.record({ act: fc.constant('check-all' as const) }),
   fc.record({ act: fc.constant('close' as const) }),
 )
@@ -179,7 +183,8 @@ function history({ refrigerant, lines, begun, acts }: History): Dossier {
       case 'check': {
         const joint = jointAt(one.at)
         if (joint.makes.length === 0) return
-        if (one.found) job.at(joint.tag).leakChecked({ result: 'found' })
+        if (one.came === 'found') job.at(joint.tag).leakChecked({ result: 'found' })
+        else if (one.came === 'too-low') job.at(joint.tag).leakChecked({ gaugePressurePa: 0.5e6 })
         else check(joint)
         return
       }

@@ -56,7 +56,7 @@ export interface StepFormProps {
 
 /** The other joint at this unit waits for the same: one button does both. */
 export interface Together {
-  /** The two makes (or joints, to start their makes), parted by a blank. */
+  /** The two makes, parted by a blank; or, to start their makes, `joint:make` twice, the make's id being fresh. */
   ids: string
   /** Of the other one. */
   tag: string
@@ -452,6 +452,7 @@ function LeakCheckFields(props: StepFormProps): JSX.Element {
       <QuantityField
         name="gaugePressure"
         label="At which pressure"
+        hint={props.correcting ? undefined : 'Left empty during a pressure test: the last reading of its gauge.'}
         quantity="pressure"
         units={units.pressure}
         unit="MPa"

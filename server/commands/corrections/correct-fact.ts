@@ -5,6 +5,8 @@ import { z } from 'zod'
 import { conflict, malformedField, Refusal } from '../../refusals.ts'
 import type { Dossier } from '../../rules/dossier.ts'
 import { evaluate } from '../../rules/index.ts'
+import { judgeEvacuationTest } from '../../rules/judge-evacuation.ts'
+import { judgePressureTest } from '../../rules/judge-pressure-test.ts'
 import { loadDossier } from '../../store/queries/dossier.ts'
 import { findEntry } from '../../store/queries/entries.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
@@ -13,7 +15,7 @@ import type { CorrectionState } from '../../vocabulary.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
-import { firstRecording, type Replacement, replacementFor } from './replacements.ts'
+import { type CorrectedKind, firstRecording, type Replacement, replacementFor } from './replacements.ts'
 
 /** A typing slip mended this soon by the same person stands at once, whatever it changes. */
 const SLIP_MS = 10 * 60_000
@@ -27,6 +29,8 @@ export interface Corrected {
   jobId: string
   /** Where it was a step: the joint that it is about. */
   jointId: string | null
+  /** What was corrected: the joint, the test, the charge or the running check. */
+  about: { kind: CorrectedKind; id: string; systemId: string }
 }
 
 export const correctFact = defineCommand({
@@ -102,6 +106,7 @@ export const correctFact = defineCommand({
       entryId,
       jobId: replacement.jobId,
       jointId: replacement.table === 'steps' ? replacement.subjectId : null,
+      about: { kind: replacement.kind, id: replacement.subjectId, systemId: replacement.systemId },
     }
   },
 })
@@ -147,12 +152,25 @@ async function wouldChange(
   return outcomesOf(before) !== outcomesOf(after)
 }
 
-const outcomesOf = (dossier: Dossier): string =>
-  JSON.stringify(
-    evaluate(dossier)
-      .map((finding) => [finding.requirement, finding.subject.id, finding.outcome].join(' '))
-      .sort(),
+/**
+ * Each outcome, and whether it could be conceded: to make something concedable is a change that a manager has to know
+ * of. And what each test comes to, also while it runs: its hold point says the same until the test is ended.
+ */
+function outcomesOf(dossier: Dossier): string {
+  const findings = evaluate(dossier).map(({ requirement, subject, outcome, concedable }) =>
+    [requirement, subject.id, outcome, concedable].join(' '),
   )
+  const tests = dossier.systems.flatMap((system) => [
+    ...system.pressureTests.map((test) => {
+      const { verdict, overLimit } = judgePressureTest(test, system, dossier)
+      return [test.id, verdict, overLimit].join(' ')
+    }),
+    ...system.evacuations.map((test) =>
+      [test.id, judgeEvacuationTest(test, system, dossier).verdict].join(' '),
+    ),
+  ])
+  return JSON.stringify([...findings, ...tests].sort())
+}
 
 /** The same picture with one thing replaced, wherever it stands in it; what the replacement leaves out is kept. */
 function replaced(value: unknown, id: string, by: Record<string, unknown>): unknown {

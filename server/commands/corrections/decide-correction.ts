@@ -1,10 +1,11 @@
 // A manager accepts or refuses a correction that changes an outcome.
 
 import { z } from 'zod'
-import { conflict, malformedField, refusedByRule } from '../../refusals.ts'
+import { conflict, refusedByRule } from '../../refusals.ts'
 import { findCorrection, listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findEntry } from '../../store/queries/entries.ts'
 import { findJob } from '../../store/queries/jobs.ts'
+import { findPolicy } from '../../store/queries/policy.ts'
 import { appendFact } from '../../store/record.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
@@ -17,7 +18,7 @@ export const decideCorrection = defineCommand({
   input: z.strictObject({
     correctionId: id,
     decision: z.enum(['accepted', 'refused'], { error: 'Use accepted or refused.' }),
-    reason: reason.optional(),
+    reason,
   }),
   async handle(scope, input, context) {
     const correction = await findCorrection(scope, input.correctionId)
@@ -27,17 +28,22 @@ export const decideCorrection = defineCommand({
     const waiting = await listWaitingCorrections(scope, correction.jobId)
     if (!waiting.some((one) => one.id === correction.id))
       throw conflict('already-decided', 'This correction has its answer already.')
-    if (correction.requestedBy === context.actor.memberId)
-      throw refusedByRule('own-work', 'You asked for this correction, so somebody else answers it.')
-    if (input.decision === 'refused' && input.reason === undefined)
-      throw malformedField('reason', 'Say why it is refused.')
+    // Whoever asked may take it back; to accept it is the same as releasing one's own work.
+    if (correction.requestedBy === context.actor.memberId && input.decision === 'accepted') {
+      const { criteria } = await findPolicy(scope)
+      if (!criteria.selfSignOff)
+        throw refusedByRule(
+          'own-work',
+          'You asked for this correction, so somebody else accepts it. The policy can allow it.',
+        )
+    }
     const entry = await findEntry(scope, correction.entryId)
     const seal = await appendFact(scope, 'correctionDecisions', {
       companyId: scope.companyId,
       id: context.newId(),
       correctionId: correction.id,
       state: input.decision,
-      reason: input.reason ?? null,
+      reason: input.reason,
       decidedBy: context.actor.memberId,
       decidedAt: context.now,
     })

@@ -14,15 +14,19 @@ import { PRESSURE_STAGES, VACUUM_PHASES } from '../../vocabulary.ts'
 import { recordCharge } from '../charging/record-charge.ts'
 import { recordRunningCheck } from '../charging/record-running-check.ts'
 import { type Context, parse } from '../command.ts'
-import { moment } from '../fields.ts'
+import { id, moment } from '../fields.ts'
 import { assertInstrument } from '../joints/record-step.ts'
 import { STEP_INPUTS, type StepContent } from '../joints/step-inputs.ts'
 import { notFuture, provenanceOf, whoAndWhen } from '../provenance.ts'
 import { asTyped, gaugePressure, temperature } from '../quantities.ts'
-import { instrumentFor } from '../section-tests/set-up.ts'
+import { GAUGES, instrumentFor } from '../section-tests/set-up.ts'
+
+/** What a corrected fact belongs to, by the page that it stands on. */
+export type CorrectedKind = 'joint' | 'pressure-test' | 'evacuation' | 'charge' | 'running-check'
 
 export interface Replacement {
   table: FactTable
+  kind: CorrectedKind
   /** The row to append; its `correctsId` names what it replaces. */
   row: { id: string } & Record<string, unknown>
   /** The same as the rules look at it, to be put in the original's place. */
@@ -76,6 +80,7 @@ async function stepReplacement(
   }
   return {
     table: 'steps',
+    kind: 'joint',
     row,
     asFact: { ...toStep(row) },
     systemId: original.systemId,
@@ -91,6 +96,8 @@ const readingFields = z.strictObject({
   gaugePressure: gaugePressure().optional(),
   absolutePressure: gaugePressure({ min: 0, max: 1e6 }).optional(),
   temperature: temperature().optional(),
+  instrumentId: id.optional(),
+  thermometerInstrumentId: id.optional(),
 })
 
 async function readingReplacement(
@@ -107,28 +114,36 @@ async function readingReplacement(
     .where(and(eq(t.sectionTests.companyId, companyId), eq(t.sectionTests.id, original.testId)))
   if (!test) throw missing('The test of this reading')
   const input = parse(readingFields, given)
-  const pressure = test.kind === 'pressure' ? input.gaugePressure : input.absolutePressure
+  const isPressure = test.kind === 'pressure'
+  const pressure = isPressure ? input.gaugePressure : input.absolutePressure
+  if (input.instrumentId !== undefined)
+    await instrumentFor(scope, 'instrumentId', input.instrumentId, GAUGES[test.kind])
+  if (input.thermometerInstrumentId !== undefined)
+    await instrumentFor(scope, 'thermometerInstrumentId', input.thermometerInstrumentId, ['thermometer'])
   const row = {
     ...original,
     id: context.newId(),
     at: input.at === undefined ? original.at : notFuture('at', input.at, context.now),
-    phase: (test.kind === 'pressure' ? input.stage : input.phase) ?? original.phase,
+    phase: (isPressure ? input.stage : input.phase) ?? original.phase,
     pressurePa: pressure?.si ?? original.pressurePa,
     temperatureK: input.temperature?.si ?? original.temperatureK,
+    instrumentId: input.instrumentId ?? original.instrumentId,
+    thermometerInstrumentId: input.thermometerInstrumentId ?? original.thermometerInstrumentId,
     typed: { ...original.typed, ...asTyped(input) },
     correctsId: original.id,
     recordedBy: context.actor.memberId,
     recordedAt: context.now,
     deviceAt: context.deviceAt,
   }
-  const { pressurePa, phase, at, temperatureK } = row
+  const { pressurePa, phase, at, temperatureK, instrumentId, thermometerInstrumentId } = row
+  const common = { id: row.id, at, temperatureK, instrumentId, correctedAt: context.now }
   return {
     table: 'sectionReadings',
+    kind: isPressure ? 'pressure-test' : 'evacuation',
     row,
-    asFact:
-      test.kind === 'pressure'
-        ? { id: row.id, at, stage: phase, gaugePressurePa: pressurePa, temperatureK }
-        : { id: row.id, at, phase, absolutePressurePa: pressurePa, temperatureK },
+    asFact: isPressure
+      ? { ...common, stage: phase, gaugePressurePa: pressurePa, thermometerInstrumentId }
+      : { ...common, phase, absolutePressurePa: pressurePa },
     systemId: test.systemId,
     jobId: test.jobId,
     subjectId: test.id,
@@ -161,11 +176,12 @@ async function chargeReplacement(
   }
   return {
     table: 'charges',
+    kind: 'charge',
     row,
     asFact: { ...chargeIn(row) },
     systemId: original.systemId,
     jobId: original.jobId,
-    subjectId: original.id,
+    subjectId: (await firstRecording(scope, 'charges', original.id)).id,
   }
 }
 
@@ -200,11 +216,12 @@ async function runningCheckReplacement(
   }
   return {
     table: 'runningChecks',
+    kind: 'running-check',
     row,
     asFact: { ...runningCheckIn(row) },
     systemId: original.systemId,
     jobId: original.jobId,
-    subjectId: original.id,
+    subjectId: (await firstRecording(scope, 'runningChecks', original.id)).id,
   }
 }
 
@@ -235,7 +252,7 @@ export async function firstRecording(
   scope: Scope,
   table: FactTable,
   factId: string,
-): Promise<Pick<Provenance, 'recordedBy' | 'recordedAt'>> {
+): Promise<Pick<Provenance, 'recordedBy' | 'recordedAt'> & { id: string }> {
   let row = await findRow<StepRow>(scope, table as Correctable, factId)
   while (row.correctsId !== null) row = await findRow<StepRow>(scope, table as Correctable, row.correctsId)
   return row

@@ -22,6 +22,7 @@ import type { Context } from '../command.ts'
 import { assertOpen, findOpenJobOn } from '../jobs/job-turns.ts'
 import { provenanceOf } from '../provenance.ts'
 import { asTyped } from '../quantities.ts'
+import { withRunningPressure } from './running-pressure.ts'
 import type { StepContent } from './step-inputs.ts'
 
 export interface StepAnswer {
@@ -64,7 +65,14 @@ export async function recordStep(
   const refusal = whyNotNow(kind, joint, make, judging)
   if (refusal) throw conflict('step-out-of-order', refusal)
 
-  const { step, seal } = await appendStep(scope, context, at.joint, { kind, makeId, jobId, input, content })
+  const { performedAt } = input
+  const { step, seal } = await appendStep(scope, context, at.joint, {
+    kind,
+    makeId,
+    jobId,
+    input,
+    content: await withRunningPressure(scope, context, at.joint, { kind, jobId, performedAt, content }),
+  })
   const entryId = context.record({
     chainId: at.joint.systemId,
     kind: `${kind}-recorded`,

@@ -12,6 +12,7 @@ import { id, ownId } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
 import { whoAndWhen } from '../provenance.ts'
 import { appendStep, assertInstrument, recordStep, type StepAnswer } from './record-step.ts'
+import { withRunningPressure } from './running-pressure.ts'
 import { startMakeOf } from './start-make.ts'
 import {
   assemblyFields,
@@ -142,7 +143,12 @@ export const recordJointLeakCheck = defineCommand({
       makeId: null,
       jobId,
       input: given,
-      content,
+      content: await withRunningPressure(scope, context, row, {
+        kind: 'leak-check',
+        jobId,
+        performedAt: given.performedAt,
+        content,
+      }),
     })
     const entryId = context.record({
       chainId: row.systemId,

@@ -12,6 +12,7 @@ import { defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { assertOpen, chainOfJob, holdJob } from '../jobs/job-turns.ts'
 import { isReleased, judgeJob } from './judge-job.ts'
+import { assertNotOwnWork } from './own-work.ts'
 
 export type ConcessionRow = Tables['concessions']['$inferSelect']
 
@@ -30,7 +31,7 @@ export const grantConcession = defineCommand({
     await holdJob(scope, input.jobId)
     const job = await findJob(scope, input.jobId)
     if (job.stage === 'sealed') assertOpen(job)
-    const { findings } = await judgeJob(scope, job.id, context.now)
+    const { dossier, findings } = await judgeJob(scope, job.id, context.now)
     const finding = findings.find(
       ({ requirement, subject }) => requirement === input.requirement && subject.id === input.subjectId,
     )
@@ -39,6 +40,7 @@ export const grantConcession = defineCommand({
       throw conflict('nothing-to-concede', `${finding.title}: ${finding.subject.name} needs no concession.`)
     if (!finding.concedable)
       throw refusedByRule('no-concession', `${finding.title}: this can not be conceded.`, [finding])
+    await assertNotOwnWork(scope, dossier, context.actor.memberId, 'concedes it')
     const row: ConcessionRow = {
       companyId: scope.companyId,
       id: input.id ?? context.newId(),

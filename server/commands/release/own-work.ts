@@ -1,8 +1,27 @@
 // Did this member do or record any of the work of this job?
 
+import { refusedByRule } from '../../refusals.ts'
 import type { Dossier } from '../../rules/dossier.ts'
 import { listHandsOfJob } from '../../store/queries/jobs.ts'
 import type { Scope } from '../../store/store.ts'
+
+/**
+ * Release is by somebody who neither did nor recorded the work: sign-off and concessions alike, unless the policy says
+ * otherwise. `what`: "signs it off".
+ */
+export async function assertNotOwnWork(
+  scope: Scope,
+  dossier: Pick<Dossier, 'job' | 'crew' | 'policy'>,
+  memberId: string,
+  what: string,
+): Promise<{ ownWork: boolean }> {
+  const ownWork = await isOwnWork(scope, dossier, memberId)
+  if (ownWork && !dossier.policy.selfSignOff) throw refusedByRule('own-work', ownWorkWords(what))
+  return { ownWork }
+}
+
+export const ownWorkWords = (what: string): string =>
+  `You did or recorded part of this work, so somebody else ${what}. The policy can allow it.`
 
 /** From the rows themselves, corrected ones included: the dossier does not carry who took each reading. */
 export async function isOwnWork(

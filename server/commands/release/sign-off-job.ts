@@ -12,7 +12,7 @@ import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
 import { isReleased, judgeJob } from './judge-job.ts'
-import { isOwnWork } from './own-work.ts'
+import { assertNotOwnWork, isOwnWork } from './own-work.ts'
 
 export interface SignedOff {
   jobId: string
@@ -32,13 +32,7 @@ export const signOffJob = defineCommand({
     if (job.stage !== 'submitted')
       throw conflict('not-submitted', 'This job was not submitted yet. The technician submits it for audit.')
     const { dossier, findings } = await judgeJob(scope, job.id, context.now)
-    // Release is by somebody who neither did nor recorded the work, unless the policy says otherwise.
-    const ownWork = await isOwnWork(scope, dossier, context.actor.memberId)
-    if (ownWork && !dossier.policy.selfSignOff)
-      throw refusedByRule(
-        'own-work',
-        'You did or recorded part of this work, so somebody else signs it off. The policy can allow it.',
-      )
+    const { ownWork } = await assertNotOwnWork(scope, dossier, context.actor.memberId, 'signs it off')
     if ((await listWaitingCorrections(scope, job.id)).length > 0)
       throw conflict('correction-waiting', 'A correction waits for your answer. Accept or refuse it first.')
     const held = findings.filter((finding) => !isReleased(finding))
@@ -58,9 +52,13 @@ export const signOffJob = defineCommand({
     })
     const heads = []
     for (const system of dossier.systems) heads.push(await chainHead(scope, system.id))
+    const concededOwnWork = new Set<string>()
+    for (const by of new Set(dossier.concessions.map((concession) => concession.by)))
+      if (await isOwnWork(scope, dossier, by)) concededOwnWork.add(by)
+    const { policyVersion } = dossier
     const certificate = await issueCertificate(
       scope,
-      { job, dossier, findings, policyVersion: dossier.policyVersion, heads, ownWork },
+      { job, dossier, findings, policyVersion, heads, ownWork, concededOwnWork },
       context,
     )
     return { jobId: job.id, stage: 'sealed', certificate }

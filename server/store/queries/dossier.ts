@@ -9,7 +9,7 @@ import { grouped } from './grouped.ts'
 import { listInstrumentsById } from './instruments-used.ts'
 import { findJob, type JobRow, listJobEvents, listSystemIdsOfJob } from './jobs.ts'
 import { listJoints } from './joints.ts'
-import { type LineSetRow, listLineSets } from './line-sets.ts'
+import { type LineSetRow, listChangesOfLines, listLineSets } from './line-sets.ts'
 import { listEvidence } from './photos.ts'
 import { findPolicy, type PolicyInForce } from './policy.ts'
 import { listRunningChecks } from './running-checks.ts'
@@ -30,6 +30,16 @@ export async function loadDossier(
   const systems = await loadSystems(scope, job, await listSystemIdsOfJob(scope, jobId))
   const events = await listJobEvents(scope, jobId)
   const submitted = events.findLast((event) => event.event === 'submitted')
+  const concessions = await listGranted(scope, jobId)
+  // A line that was let go as it was is another one after it was changed.
+  if (concessions.some(({ requirement }) => requirement === 'line-set-within-limits')) {
+    const lines = systems.flatMap((system) => system.lineSets)
+    const changed = await listChangesOfLines(
+      scope,
+      lines.map(({ id }) => id),
+    )
+    for (const line of lines) line.changedAt = changed.get(line.id)
+  }
   return {
     at,
     company: await findCompany(scope),
@@ -49,7 +59,7 @@ export async function loadDossier(
     crew: await listCrewPeople(scope),
     exclusions: await listExclusions(scope, jobId),
     requests: await listOpenRequests(scope, job, submitted?.at ?? null),
-    concessions: await listGranted(scope, jobId),
+    concessions,
     photos: await listEvidence(scope, jobId),
   }
 }
@@ -131,7 +141,7 @@ const asLineSet = (row: LineSetRow): LineSet => ({
 })
 
 /** Every instrument that any fact of these systems names. */
-function instrumentIdsIn(systems: readonly System[]): Set<string> {
+export function instrumentIdsIn(systems: readonly System[]): Set<string> {
   const ids = new Set<string>()
   const add = (id: string | null | undefined) => {
     if (id) ids.add(id)

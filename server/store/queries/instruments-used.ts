@@ -65,6 +65,7 @@ export function asInstrument(row: InstrumentRow, calibrations: CalibrationRow[])
         basis: calibration.basis,
         points: calibration.points,
         reference: calibration.reference,
+        recordedAt: calibration.recordedAt,
       }),
     ),
   }

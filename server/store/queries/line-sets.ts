@@ -30,6 +30,26 @@ export async function listLineSets(
     .orderBy(asc(t.lineSets.createdAt), asc(t.lineSets.id))
 }
 
+/** When each was last changed, of those that were. */
+export async function listChangesOfLines(
+  { db, t, companyId }: Scope,
+  lineSetIds: readonly string[],
+): Promise<Map<string, number>> {
+  if (lineSetIds.length === 0) return new Map()
+  const rows = await db
+    .select({ id: t.entries.subjectId, at: t.entries.at })
+    .from(t.entries)
+    .where(
+      and(
+        eq(t.entries.companyId, companyId),
+        inArray(t.entries.subjectId, [...lineSetIds]),
+        eq(t.entries.kind, 'line-set-changed'),
+      ),
+    )
+    .orderBy(asc(t.entries.at), asc(t.entries.id))
+  return new Map(rows.map(({ id, at }) => [id, at]))
+}
+
 /** Has anything been made at a joint of this line set? Then its sizes can't change any more. */
 export async function hasMakes({ db, t, companyId }: Scope, lineSetId: string): Promise<boolean> {
   const [row] = await db

@@ -243,6 +243,9 @@ function commonOf({ row, conclusion }: Parts) {
   }
 }
 
+const correctedIn = ({ correctsId, recordedAt }: ReadingRow) =>
+  correctsId === null ? {} : { correctedAt: recordedAt }
+
 function pressureTestIn(parts: Parts): PressureTest {
   const setUp = parts.row.setUp as PressureSetUp
   return {
@@ -262,6 +265,7 @@ function pressureTestIn(parts: Parts): PressureTest {
         temperatureK: reading.temperatureK ?? Number.NaN,
         instrumentId: reading.instrumentId,
         thermometerInstrumentId: reading.thermometerInstrumentId,
+        ...correctedIn(reading),
       }),
     ),
     verdict: (parts.conclusion?.verdict as PressureVerdict | undefined) ?? null,
@@ -282,6 +286,7 @@ function evacuationIn(parts: Parts): Evacuation {
         absolutePressurePa: reading.pressurePa,
         temperatureK: reading.temperatureK,
         instrumentId: reading.instrumentId,
+        ...correctedIn(reading),
       }),
     ),
     verdict: (parts.conclusion?.verdict as VacuumVerdict | undefined) ?? null,

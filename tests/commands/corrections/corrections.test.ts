@@ -5,14 +5,23 @@ import { recordCharge } from '../../../server/commands/charging/record-charge.ts
 import { recordRunningCheck } from '../../../server/commands/charging/record-running-check.ts'
 import { correctFact } from '../../../server/commands/corrections/correct-fact.ts'
 import { decideCorrection } from '../../../server/commands/corrections/decide-correction.ts'
-import { recordInspection, recordTorque } from '../../../server/commands/joints/record-steps.ts'
+import {
+  recordInspection,
+  recordLeakCheck,
+  recordTorque,
+} from '../../../server/commands/joints/record-steps.ts'
+import { criteriaJson } from '../../../server/commands/people/criteria.ts'
+import { setPolicy } from '../../../server/commands/people/set-policy.ts'
 import { signOffJob } from '../../../server/commands/release/sign-off-job.ts'
 import { submitJob } from '../../../server/commands/release/submit-job.ts'
+import { concludePressureTest } from '../../../server/commands/section-tests/conclude.ts'
 import { listCharges } from '../../../server/store/queries/charges.ts'
 import { listCorrectionsOfJoint } from '../../../server/store/queries/corrections.ts'
 import { listEntriesAbout } from '../../../server/store/queries/entries.ts'
 import { findJoint } from '../../../server/store/queries/joints.ts'
+import { findPolicy } from '../../../server/store/queries/policy.ts'
 import { listRunningChecks } from '../../../server/store/queries/running-checks.ts'
+import { findPressureTest } from '../../../server/store/queries/section-tests.ts'
 import { scopeOf } from '../../../server/store/store.ts'
 import { aCast, type Cast, MINUTE, type Player } from '../../support/cast.ts'
 import { STORE_KINDS } from '../../support/stores.ts'
@@ -136,9 +145,10 @@ describe.each(STORE_KINDS)('a correction on %s', (kind) => {
   it('that is refused leaves all as it was, and can be asked for once more', async () => {
     cast.clock.pass(60 * MINUTE)
     const asked = await correct(torqueFact(), read(38))
-    await expect(
-      cast.run(cast.sam, decideCorrection, { correctionId: asked.id, decision: 'refused' }),
-    ).rejects.toMatchObject({ status: 400, errors: [{ path: 'reason' }] })
+    for (const decision of ['accepted', 'refused'] as const)
+      await expect(
+        cast.run(cast.sam, decideCorrection, { correctionId: asked.id, decision } as never),
+      ).rejects.toMatchObject({ status: 400, errors: [{ path: 'reason' }] })
     await decide(asked.id, 'refused')
     expect(await torqueHeld()).toBe('failed')
     expect(await torques()).toEqual([20])
@@ -150,6 +160,90 @@ describe.each(STORE_KINDS)('a correction on %s', (kind) => {
     await expect(decide(asked.id, 'accepted')).rejects.toMatchObject({ status: 422, code: 'own-work' })
     await decide(asked.id, 'accepted', cast.olga)
     expect(await torqueHeld()).toBe('met')
+  })
+
+  it('is accepted by who asked for it where the policy lets people release their own work, and taken back by them anyhow', async () => {
+    const asked = await correct(torqueFact(), read(38), cast.sam)
+    await decide(asked.id, 'refused')
+    expect(await torqueHeld()).toBe('failed')
+    const again = await correct(torqueFact(), read(38), cast.sam)
+    await expect(decide(again.id, 'accepted')).rejects.toMatchObject({ code: 'own-work' })
+    const { criteria } = await findPolicy(scope())
+    await cast.run(cast.olga, setPolicy, {
+      criteria: criteriaJson({ ...criteria, selfSignOff: true }),
+      reason: 'One person, one island.',
+    })
+    await decide(again.id, 'accepted')
+    expect(await torqueHeld()).toBe('met')
+    await cast.run(cast.olga, setPolicy, { criteria: criteriaJson(criteria), reason: 'As before.' })
+  })
+
+  it('that only makes something concedable waits too', async () => {
+    const { step, entryId } = await cast.run(cast.tess, recordTorque, {
+      makeId: made.makeId,
+      indication: 'not-measured',
+      reason: 'No room for the wrench',
+    })
+    cast.clock.pass(5 * MINUTE)
+    await cast.run(cast.tess, recordLeakCheck, {
+      makeId: made.makeId,
+      method: 'bubble',
+      medium: 'nitrogen',
+      gaugePressure: { value: 4.15, unit: 'MPa' },
+      result: 'none-found',
+    })
+    cast.clock.pass(60 * MINUTE)
+    const held = async () =>
+      (await heldOn(cast, work.jobId)).find(
+        ({ requirement, subject }) => requirement === 'joint-torque-in-range' && subject.id === jointId(),
+      )
+    expect(await held()).toMatchObject({ outcome: 'open', concedable: false })
+    const asked = await correct(
+      { entryId, factId: step.id },
+      { indication: 'not-measured', reason: 'No room for the wrench', witnessedBy: cast.wren.crewId },
+    )
+    expect(asked).toMatchObject({ state: 'waiting', changesOutcome: true })
+    expect(await held()).toMatchObject({ concedable: false })
+    await decide(asked.id, 'accepted')
+    expect(await held()).toMatchObject({ outcome: 'open', concedable: true })
+  })
+
+  it('of a reading of a running test waits when it makes another verdict of what has run so far', async () => {
+    const testId = await pressureTest(cast, work, { end: 4.0, conclude: false })
+    const [entry] = (await listEntriesAbout(scope(), testId)).filter(({ facts }) => facts.length > 1)
+    const first = { entryId: entry?.id ?? '', factId: entry?.facts.at(1)?.id ?? '' }
+    cast.clock.pass(20 * MINUTE)
+    const asked = await correct(first, { gaugePressure: { value: 4.0, unit: 'MPa' } })
+    expect(asked).toMatchObject({
+      state: 'waiting',
+      changesOutcome: true,
+      about: { kind: 'pressure-test', id: testId },
+    })
+    await cast.run(cast.tess, concludePressureTest, { pressureTestId: testId })
+    const pressureHeld = async () =>
+      (await heldOn(cast, work.jobId)).find(({ requirement }) => requirement === 'standing-pressure-held')
+        ?.outcome
+    expect(await pressureHeld()).toBe('failed')
+    // A slip in the last decimal is no other verdict, and stands at once.
+    const last = { entryId: entry?.id ?? '', factId: entry?.facts.at(2)?.id ?? '' }
+    expect(await correct(last, { gaugePressure: { value: 4.001, unit: 'MPa' } })).toMatchObject({
+      state: 'accepted',
+      changesOutcome: false,
+    })
+  })
+
+  it('of a reading may say that another gauge was read, and no other instrument', async () => {
+    const testId = await pressureTest(cast, work)
+    const [entry] = (await listEntriesAbout(scope(), testId)).filter(({ facts }) => facts.length > 1)
+    const last = { entryId: entry?.id ?? '', factId: entry?.facts.at(-1)?.id ?? '' }
+    const { pressureGauge, torqueWrench } = work.zone.instruments
+    await expect(correct(last, { instrumentId: torqueWrench })).rejects.toMatchObject({
+      status: 400,
+      errors: [{ path: 'replacement.instrumentId' }],
+    })
+    await correct(last, { instrumentId: pressureGauge })
+    const { test } = await findPressureTest(scope(), testId)
+    expect(test.readings.at(-1)).toMatchObject({ instrumentId: pressureGauge, correctedAt: cast.clock.now })
   })
 
   it('is one for each fact: the second is refused while the first waits or stands', async () => {

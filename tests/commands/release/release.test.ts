@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { verifyCopy } from '../../../server/certificate/verify-copy.ts'
 import { correctFact } from '../../../server/commands/corrections/correct-fact.ts'
 import { decideCorrection } from '../../../server/commands/corrections/decide-correction.ts'
+import { recordCalibration } from '../../../server/commands/instruments/record-calibration.ts'
 import { recordTorque } from '../../../server/commands/joints/record-steps.ts'
 import { criteriaJson } from '../../../server/commands/people/criteria.ts'
 import { setPolicy } from '../../../server/commands/people/set-policy.ts'
@@ -143,6 +144,73 @@ describe.each(STORE_KINDS)('the release of a job on %s', (kind) => {
     expect((await payloadOf(certificate.id)).concessions).toHaveLength(1)
   })
 
+  it('lets nobody concede their own work, unless the policy allows it and the certificate says so', async () => {
+    const whole = await aWholeJob(cast, `own-concession-${kind}`, { holdMinutes: 30, vacuumReader: cast.sam })
+    const asked = {
+      requirement: 'standing-pressure-held' as const,
+      subjectId: whole.zone.lineSetId,
+      reason: 'The gas was needed.',
+    }
+    await submit(whole.jobId, [asked])
+    const grant = (by: Player) => cast.run(by, grantConcession, { jobId: whole.jobId, ...asked })
+    const before = await count('entries')
+    await expect(grant(cast.sam)).rejects.toMatchObject({ status: 422, code: 'own-work' })
+    expect(await count('entries')).toBe(before)
+
+    const { criteria } = await findPolicy(scope())
+    await cast.run(cast.olga, setPolicy, {
+      criteria: criteriaJson({ ...criteria, selfSignOff: true }),
+      reason: 'Two people, one island; no camera.',
+    })
+    await grant(cast.sam)
+    // Somebody else signs off, and still the certificate says whose hand the concession was.
+    const { certificate } = await signOff(whole.jobId, cast.olga)
+    const payload = await payloadOf(certificate.id)
+    expect(payload.signedOff.ownWork).toBe(false)
+    expect(payload.concessions).toMatchObject([{ byMember: cast.sam.memberId, ownWork: true }])
+    await cast.run(cast.olga, setPolicy, { criteria: criteriaJson(criteria), reason: 'No camera.' })
+
+    const other = await aWholeJob(cast, `other-concession-${kind}`, { holdMinutes: 30 })
+    await submit(other.jobId, [{ ...asked, subjectId: other.zone.lineSetId }])
+    await cast.run(cast.sam, grantConcession, {
+      jobId: other.jobId,
+      ...asked,
+      subjectId: other.zone.lineSetId,
+    })
+    const given = (await payloadOf((await signOff(other.jobId)).certificate.id)).concessions
+    expect(given).toHaveLength(1)
+    expect(given[0]).not.toHaveProperty('ownWork')
+  })
+
+  it('does not let a concession speak for what an instrument was found to be afterwards', async () => {
+    const whole = await aWholeJob(cast, `late-wrench-${kind}`)
+    const { torqueWrench } = whole.zone.instruments
+    const asked = { requirement: 'instruments-confirmed' as const, subjectId: torqueWrench, reason: 'Late.' }
+    await cast.run(cast.sam, recordCalibration, {
+      instrumentId: torqueWrench,
+      at: iso(cast.clock.now),
+      result: 'out-of-tolerance',
+      basis: 'certificate',
+      asFoundErrorPercent: 7,
+      reference: 'Lab sheet 1',
+    })
+    await submit(whole.jobId, [asked])
+    await cast.run(cast.sam, grantConcession, { jobId: whole.jobId, ...asked, reason: 'Nuts pulled again.' })
+    const outcomes = async () => (await heldOn(cast, whole.jobId)).map(({ outcome }) => outcome)
+    expect(await outcomes()).toEqual(['conceded'])
+    cast.clock.pass(HOUR)
+    await cast.run(cast.olga, recordCalibration, {
+      instrumentId: torqueWrench,
+      at: iso(cast.clock.now),
+      result: 'out-of-tolerance',
+      basis: 'certificate',
+      asFoundErrorPercent: 14,
+      reference: 'Lab sheet 2',
+    })
+    expect(await outcomes()).toEqual(['failed'])
+    await expect(signOff(whole.jobId)).rejects.toMatchObject({ status: 422, code: 'hold-points' })
+  })
+
   it('never releases what allows no concession, however it is asked', async () => {
     const whole = await aWholeJob(cast, `low-${kind}`, {
       torque: {
@@ -254,7 +322,11 @@ describe.each(STORE_KINDS)('the release of a job on %s', (kind) => {
     expect(asked).toMatchObject({ state: 'waiting', changesOutcome: true })
     await submit(whole.jobId)
     await expect(signOff(whole.jobId)).rejects.toMatchObject({ status: 409, code: 'correction-waiting' })
-    await cast.run(cast.sam, decideCorrection, { correctionId: asked.id, decision: 'accepted' })
+    await cast.run(cast.sam, decideCorrection, {
+      correctionId: asked.id,
+      decision: 'accepted',
+      reason: 'The photo shows 30.',
+    })
     await expect(signOff(whole.jobId)).rejects.toMatchObject({ status: 422, code: 'hold-points' })
     await cast.run(cast.sam, sendBackJob, {
       jobId: whole.jobId,
