@@ -21,17 +21,20 @@ import { lineSetsResource } from './http/line-sets.ts'
 import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
 import { papersResource } from './http/papers.ts'
+import { phoneResource } from './http/phone.ts'
 import { photosResource } from './http/photos.ts'
 import { policyResource } from './http/policy.ts'
 import { pressureTestsResource } from './http/pressure-tests.ts'
 import { refusalOf } from './http/problem.ts'
 import { protect } from './http/protect.ts'
+import { recallsResource } from './http/recalls.ts'
 import { referenceResource } from './http/reference.ts'
 import { answerProblem, type Resource, type RouteRecord, resource, sendRefusedPage } from './http/resource.ts'
 import { runningChecksResource } from './http/running-checks.ts'
 import { sessionResource } from './http/session.ts'
 import { sitesResource } from './http/sites.ts'
 import { systemsResource } from './http/systems.ts'
+import { tagsResource } from './http/tags.ts'
 import { tokensResource } from './http/tokens.ts'
 import { verifyResource } from './http/verify.ts'
 import { missing } from './refusals.ts'
@@ -49,7 +52,9 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   equipmentSheetsResource,
   systemsResource,
   lineSetsResource,
+  tagsResource,
   instrumentsResource,
+  recallsResource,
   jobsResource,
   jointsResource,
   makesResource,
@@ -58,6 +63,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   chargesResource,
   runningChecksResource,
   photosResource,
+  phoneResource,
   correctionsResource,
   holdPointsResource,
   certificatesResource,

@@ -235,6 +235,14 @@ export const PHOTO_SUBJECT_KINDS = [
 ] as const
 export type PhotoSubjectKind = (typeof PHOTO_SUBJECT_KINDS)[number]
 
+/** What becomes of a record once the error of its instrument is taken out. */
+export const RECALL_JUDGEMENTS = ['fails', 'doubtful', 'stands'] as const
+export type RecallJudgementWord = (typeof RECALL_JUDGEMENTS)[number]
+
+/** What was done about a record under recall; a follow-up that is arranged decides nothing yet. */
+export const RECALL_DISPOSITIONS = ['stands', 'left-as-is', 'put-right', 'follow-up'] as const
+export type RecallDisposition = (typeof RECALL_DISPOSITIONS)[number]
+
 export const CERTIFICATE_STATES = ['current', 'superseded', 'recalled'] as const
 export type CertificateState = (typeof CERTIFICATE_STATES)[number]
 

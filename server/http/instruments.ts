@@ -12,12 +12,14 @@ import { changeInstrument } from '../commands/instruments/change-instrument.ts'
 import { instrumentKind, QUANTITY_OF } from '../commands/instruments/instrument-figures.ts'
 import { recordCalibration } from '../commands/instruments/record-calibration.ts'
 import { newId } from '../ids.ts'
+import { recallSpans } from '../rules/judge-recall.ts'
 import {
   type CalibrationRow,
   findInstrument,
   type KeptInstrument,
   listInstruments,
 } from '../store/queries/instruments.ts'
+import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import { errorInWords } from '../trade/calibration.ts'
 import { formatQuantity, type QuantityKind, UNIT_LABELS, type Unit, type UnitOf } from '../trade/units.ts'
@@ -230,6 +232,12 @@ function saidOfError(kind: InstrumentKind, errorPercent: number): string {
   return words ?? (kind === 'torque-wrench' ? 'applies what it shows' : 'shows what there is')
 }
 
+/** The worst of what a check found: "applies 8.3 % less than it shows". */
+export function foundOff(kind: InstrumentKind, { points }: Pick<CalibrationRow, 'points'>): string {
+  const [worst] = points.toSorted((a, b) => Math.abs(b.asFoundErrorPercent) - Math.abs(a.asFoundErrorPercent))
+  return worst ? saidOfError(kind, worst.asFoundErrorPercent) : 'was out of tolerance'
+}
+
 // ---------------------------------------------------------------- forms
 
 /** The edit form shows all that is known, so what comes back empty was taken away. */
@@ -373,6 +381,7 @@ async function instrumentPage(ask: Ask, instrument: KeptInstrument) {
           point.asLeftErrorPercent === null ? null : saidOfError(instrument.kind, point.asLeftErrorPercent),
       })),
     })),
+    recalled: recallSpans(asInstrument(instrument, instrument.calibrations)).length > 0,
     mayKeep: may(ask.actor, 'keep-instruments'),
   })
 }

@@ -77,6 +77,26 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   c('already-removed', 409, 'The unit was removed already.', 'Nothing is left to do.'),
   c('unit-known', 409, 'The line set runs to a unit already.', 'Replace that unit instead.'),
   c(
+    'nothing-to-recall',
+    409,
+    'No check has found the instrument out of tolerance.',
+    'Record the check that found it off first.',
+  ),
+  c('recall-open', 409, 'This check already has its recall.', 'Go on with that one.'),
+  c(
+    'recall-closed',
+    409,
+    'The recall is closed.',
+    'A later check that finds the instrument off opens another.',
+  ),
+  c(
+    'nothing-to-follow-up',
+    409,
+    'Every record under the recall is settled or has its job.',
+    'Settle the rest, then close the recall.',
+  ),
+  c('recall-unsettled', 409, 'Records under the recall are not settled yet.', 'Say of each what was done.'),
+  c(
     'refrigerant-differs',
     409,
     'The sheet is for another refrigerant.',

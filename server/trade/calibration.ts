@@ -116,7 +116,10 @@ export function confirmationOn(input: {
  * The as-found error (percent, (shown − true)/true) at a value shown: linear between the neighbouring points; outside
  * them the worse (larger in size) of the two nearest points. Null without points. Points at the same nominal: the worse.
  */
-export function errorPercentAt(points: readonly CalibrationPoint[], shown: number): number | null {
+export function errorPercentAt(
+  points: readonly Pick<CalibrationPoint, 'nominal' | 'asFoundErrorPercent'>[],
+  shown: number,
+): number | null {
   requireFinite('value shown', shown)
   const byNominal = new Map<number, number>()
   for (const point of points) {

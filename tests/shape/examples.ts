@@ -1,6 +1,7 @@
 // What is one valid request of each kind? By the name of its command or question, from a world's own things.
 
 import { criteriaJson } from '../../server/commands/people/criteria.ts'
+import { companyCode } from '../../server/http/tag-link.ts'
 import { newId } from '../../server/ids.ts'
 import { BUILT_IN_POLICY } from '../../server/rules/policy.ts'
 import type { Role } from '../../server/vocabulary.ts'
@@ -275,6 +276,17 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       uncertainty: { value: 0.2, unit: 'N.m' },
       reference: `${world.mark} 991`,
     }),
+
+  'open-recall': (world) => manager({ id: newId(), instrumentId: world.spareToolId }),
+  'decide-recall': (world) =>
+    manager({
+      recallId: world.recalls.open,
+      evidenceIds: [world.recalled.stepId],
+      disposition: 'put-right',
+      note: `Torqued again, says ${world.mark}`,
+    }),
+  'open-follow-up-jobs': (world) => manager({ recallId: world.recalls.open }),
+  'close-recall': (world) => manager({ recallId: world.recalls.settled }),
 
   // ---------------------------------------------------------------- jobs
   'open-job': (world, now) =>
@@ -552,6 +564,8 @@ export const QUESTION_EXAMPLES: Record<string, Told> = {
 export const PARAMETERS: Record<string, (world: World) => string> = {
   methodName: () => 'torque',
   requirementName: () => 'vacuum-held',
+  companyCode: (world) => companyCode(world.companyId),
+  tag: (world) => world.tag,
   siteId: (world) => world.siteId,
   sheetId: (world) => world.sheetId,
   systemId: (world) => world.systemId,
@@ -565,6 +579,7 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   evacuationId: (world) => world.tests.vacuumRead,
   correctionId: (world) => world.correctionId,
   callbackId: (world) => world.callbackId,
+  recallId: (world) => world.recalls.open,
   entryId: (world) => world.entryId,
   photoId: (world) => world.photoId,
   certificateId: (world) => world.certificateId,
@@ -596,5 +611,6 @@ export const PUBLIC: Record<string, string> = {
   'method paper': 'the same, one of them',
   requirements: 'what hold points ask, no data of anybody',
   'requirement paper': 'the same, one of them',
+  waiting: 'what waits on a phone is known to that phone alone; the page is empty',
   'signing-keys': 'the public half of the key, so that copies can be checked offline',
 }

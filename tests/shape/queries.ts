@@ -20,11 +20,13 @@ import * as people from '../../server/store/queries/people.ts'
 import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
 import * as policyVersions from '../../server/store/queries/policy-versions.ts'
+import * as recalls from '../../server/store/queries/recalls.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
 import * as sites from '../../server/store/queries/sites.ts'
 import * as systems from '../../server/store/queries/systems.ts'
+import * as tags from '../../server/store/queries/tags.ts'
 import * as tokens from '../../server/store/queries/tokens.ts'
 import type { Scope } from '../../server/store/store.ts'
 import type { World } from './world.ts'
@@ -43,6 +45,7 @@ interface NotAsked {
 const PURE = { because: 'turns a row into another shape; touches no table' }
 const PERSON = { because: 'about a person or a code, before any company is known' }
 const LOCK = { because: 'only takes a lock; answers nothing' }
+const ever = { from: null, to: Number.MAX_SAFE_INTEGER }
 const first = { limit: 200 }
 
 export const QUERIES: Record<string, Asked | NotAsked> = {
@@ -155,6 +158,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'judging/loadForJudging': { call: (s, w) => judging.loadForJudging(s, w.systemId) },
   'line-sets/findLineSet': { call: (s, w) => lineSets.findLineSet(s, w.lineSetId) },
   'line-sets/listLineSets': { call: (s, w) => lineSets.listLineSets(s, [w.systemId]) },
+  'line-sets/listChangesOfLines': { call: (s, w) => lineSets.listChangesOfLines(s, [w.lineSetId]) },
   'line-sets/hasMakes': {
     call: async (s, w) => ((await lineSets.hasMakes(s, w.lineSetId)) ? `made by ${w.mark}` : null),
   },
@@ -186,6 +190,18 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'policy-versions/findNewestPolicy': { call: (s) => policyVersions.findNewestPolicy(s) },
   'policy/findPolicy': { call: (s) => policy.findPolicy(s) },
   'policy/findPolicyVersion': { call: (s) => policy.findPolicyVersion(s, 1) },
+  'recalls/listRestingSteps': {
+    call: (s, w) => recalls.listRestingSteps(s, w.recalled.instrumentId, ever),
+  },
+  'recalls/listInspections': { call: (s, w) => recalls.listInspections(s, w.tools.flaringTool) },
+  'recalls/listRestingTests': { call: (s, w) => recalls.listRestingTests(s, w.tools.pressureGauge, ever) },
+  'recalls/findRecall': { call: (s, w) => recalls.findRecall(s, w.recalls.open) },
+  'recalls/findRecallOf': {
+    call: async (s, w, own) =>
+      recalls.findRecallOf(s, (await recalls.findRecall(own, w.recalls.open)).calibrationId),
+  },
+  'recalls/listRecalls': { call: (s) => recalls.listRecalls(s) },
+  'recalls/listRecallItems': { call: (s, w) => recalls.listRecallItems(s, w.recalls.open) },
   'running-checks/listRunningChecks': { call: (s, w) => runningChecks.listRunningChecks(s, [w.systemId]) },
   'running-checks/runningCheckIn': PURE,
   'section-tests/listPressureTests': { call: (s, w) => tests.listPressureTests(s, [w.systemId]) },
@@ -218,6 +234,8 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
       return (await systems.isTagPrefixTaken(s, tagPrefix)) ? `taken by ${w.mark}` : null
     },
   },
+  'tags/tagsMeant': PURE,
+  'tags/listJointsByTag': { call: (s, w) => tags.listJointsByTag(s, w.tag) },
   'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
   'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
 }

@@ -7,6 +7,7 @@ import { recordRunningCheck } from '../../server/commands/charging/record-runnin
 import type { Command } from '../../server/commands/command.ts'
 import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
 import { addInstrument } from '../../server/commands/instruments/add-instrument.ts'
+import { recordCalibration } from '../../server/commands/instruments/record-calibration.ts'
 import { openJob } from '../../server/commands/jobs/open-job.ts'
 import {
   recordAssembly,
@@ -28,6 +29,8 @@ import { addLineSet } from '../../server/commands/places/add-line-set.ts'
 import { addSite } from '../../server/commands/places/add-site.ts'
 import { addSystem } from '../../server/commands/places/add-system.ts'
 import { addUnit } from '../../server/commands/places/add-unit.ts'
+import { changeLineSet } from '../../server/commands/places/change-line-set.ts'
+import { openRecall } from '../../server/commands/recalls/open-recall.ts'
 import { signOffJob } from '../../server/commands/release/sign-off-job.ts'
 import { submitJob } from '../../server/commands/release/submit-job.ts'
 import { concludeEvacuation, concludePressureTest } from '../../server/commands/section-tests/conclude.ts'
@@ -334,6 +337,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   const jobId = await anotherJob('open')
   const open = await zone(jobId, 'open')
   const systemId = open.system.id
+  await run(changeLineSet, { lineSetId: open.lineSet.id, jobId, cleaning: `flushed ${mark}` })
   let places = 0
   const joint = async (kind: JointKind, origin: 'field' | 'existing' = 'field') => {
     places += 1
@@ -461,6 +465,44 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
 
   const flares = open.joints.filter(({ kind }) => kind === 'flare')
 
+  // ------------------------------------------------ wrenches found off: one not recalled yet, one at work, one settled
+
+  const foundOff = (instrumentId: string, errorPercent: number) =>
+    run(recordCalibration, {
+      instrumentId,
+      result: 'out-of-tolerance',
+      basis: 'certificate',
+      asFoundErrorPercent: errorPercent,
+      reference: `${mark} 990`,
+    })
+  const anotherWrench = async (name: string) =>
+    (
+      await run(addInstrument, {
+        kind: 'torque-wrench',
+        name: `${mark} ${name} wrench`,
+        serial: `${name}-${mark}`,
+        accuracyPercent: 4,
+      })
+    ).id
+  const lowWrench = await anotherWrench('low')
+  const pulled = await makeAt(4)
+  const byLowWrench = await run(recordTorque, {
+    makeId: pulled.makeId,
+    indication: 'read',
+    reading: { value: 38, unit: 'N.m' },
+    instrumentId: lowWrench,
+  })
+  const unusedWrench = await anotherWrench('unused')
+  cast.clock.pass(MINUTE)
+  for (const [wrench, error] of [
+    [spareTool.id, 3],
+    [lowWrench, 40],
+    [unusedWrench, 5],
+  ] as const)
+    await foundOff(wrench, error)
+  const recall = async (instrumentId: string) => (await run(openRecall, { instrumentId }, team.manager)).id
+  const recalls = { open: await recall(lowWrench), settled: await recall(unusedWrench) }
+
   return {
     mark,
     team,
@@ -489,6 +531,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     unitId: open.units[0]?.id ?? '',
     spareUnitId: spareUnit.id,
     indoorUnitId: open.lineSet.toUnitId ?? '',
+    tag: flares[0]?.tag ?? '',
     joints: {
       unmade: flares[0]?.id ?? '',
       several: flares[1]?.id ?? '',
@@ -510,6 +553,8 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       picture: anUpload(await aJpeg({ shade: mark === 'Aldermoor' ? '#aa5230' : '#3052aa' })),
     },
     callbackId: callback.id,
+    recalls,
+    recalled: { instrumentId: lowWrench, stepId: byLowWrench.step.id },
     concedable: { requirement: concedable.requirement, subjectId: concedable.subject.id },
   }
 

@@ -35,6 +35,8 @@ export interface InstrumentPageProps {
     reference: string | null
     errors: readonly { at: string | null; found: string; left: string | null }[]
   }[]
+  /** A check found it off, so there is something to look at. */
+  recalled: boolean
   mayKeep: boolean
 }
 
@@ -43,6 +45,7 @@ export function InstrumentPage({
   instrument,
   confirmation,
   calibrations,
+  recalled,
   mayKeep,
 }: InstrumentPageProps): JSX.Element {
   const path = `/instruments/${instrument.id}`
@@ -83,6 +86,11 @@ export function InstrumentPage({
       {mayKeep ? (
         <p>
           <a href={`${path}/edit`}>Change this instrument</a>
+        </p>
+      ) : null}
+      {recalled ? (
+        <p>
+          A check found it off. <a href={`${path}/recall`}>What rests on it, and what becomes of that</a>
         </p>
       ) : null}
       <section class="sheet" aria-labelledby="checks">

@@ -1,0 +1,140 @@
+// Which records rest on an instrument that was found off, and what becomes of each with its error taken out?
+
+import type { InspectionBody, LeakCheckBody, TorqueBody } from '../../rules/dossier.ts'
+import {
+  CANNOT_REJUDGE,
+  type RecallSpan,
+  type Rejudged,
+  recallSpans,
+  rejudgeCharge,
+  rejudgeEvacuation,
+  rejudgeFlare,
+  rejudgeLeakCheck,
+  rejudgePressureTest,
+  rejudgeTorque,
+} from '../../rules/judge-recall.ts'
+import type { Policy } from '../../rules/policy.ts'
+import { instrumentIdsIn, loadSystems } from '../../store/queries/dossier.ts'
+import { grouped } from '../../store/queries/grouped.ts'
+import { findInstrument, type KeptInstrument } from '../../store/queries/instruments.ts'
+import { asInstrument, listInstrumentsById } from '../../store/queries/instruments-used.ts'
+import { findPolicy } from '../../store/queries/policy.ts'
+import {
+  listInspections,
+  listRestingSteps,
+  listRestingTests,
+  type RestingPlace,
+  type RestingStep,
+  type RestingTest,
+} from '../../store/queries/recalls.ts'
+import { listSheetsById } from '../../store/queries/sheets-used.ts'
+import type { Scope } from '../../store/store.ts'
+import { RECALL_JUDGEMENTS, type StepKind } from '../../vocabulary.ts'
+
+export interface RecordUnderRecall extends RestingPlace, Rejudged {
+  evidenceId: string
+  kind: StepKind | RestingTest['kind']
+  performedAt: number
+  /** Null for what covers more than one joint. */
+  joint: { id: string; tag: string; place: string } | null
+}
+
+export interface UnderRecall {
+  instrument: KeptInstrument
+  span: RecallSpan
+  /** The worst first, then as they were done. */
+  records: RecordUnderRecall[]
+}
+
+/** Null when no check found the instrument off; `calibrationId` chooses among several, else the newest. */
+export async function findUnderRecall(
+  scope: Scope,
+  instrumentId: string,
+  calibrationId?: string,
+): Promise<UnderRecall | null> {
+  const instrument = await findInstrument(scope, instrumentId)
+  const spans = recallSpans(asInstrument(instrument, instrument.calibrations))
+  const span = calibrationId ? spans.find(({ found }) => found.id === calibrationId) : spans[0]
+  if (!span) return null
+  const uses = { from: span.since?.at ?? null, to: span.found.at }
+  const { criteria } = await findPolicy(scope)
+  const records = [
+    ...(await steps(scope, instrument, span, criteria, await listRestingSteps(scope, instrumentId, uses))),
+    ...(await tests(scope, instrument, span, criteria, await listRestingTests(scope, instrumentId, uses))),
+  ]
+  const rank = ({ judgement }: Rejudged) => RECALL_JUDGEMENTS.indexOf(judgement)
+  return {
+    instrument,
+    span,
+    records: records.toSorted((a, b) => rank(a) - rank(b) || a.performedAt - b.performedAt),
+  }
+}
+
+async function steps(
+  scope: Scope,
+  instrument: KeptInstrument,
+  span: RecallSpan,
+  policy: Policy,
+  rows: readonly RestingStep[],
+): Promise<RecordUnderRecall[]> {
+  const sheets = await listSheetsById(
+    scope,
+    rows.flatMap(({ sheetId }) => sheetId ?? []),
+  )
+  const instruments = [asInstrument(instrument, instrument.calibrations)]
+  const inspections = rows.some(({ kind }) => kind === 'flare')
+    ? await listInspections(scope, instrument.id)
+    : new Map<string, InspectionBody>()
+  return rows.flatMap((row) => {
+    const { id, kind, body, typed: _typed, jointId, tag, place, jointKind, tubeOdM, sheetId, ...where } = row
+    const judging = { policy, sheet: sheets.get(sheetId ?? '') ?? null, instruments }
+    const rejudged =
+      kind === 'torque'
+        ? rejudgeTorque({ kind: jointKind, tubeOdM }, body as TorqueBody, judging, span)
+        : kind === 'flare'
+          ? rejudgeFlare(inspections.get(row.makeId ?? '') ?? null)
+          : kind === 'leak-check'
+            ? rejudgeLeakCheck(body as LeakCheckBody)
+            : CANNOT_REJUDGE
+    if (rejudged === null) return []
+    return [{ ...where, ...rejudged, evidenceId: id, kind, joint: { id: jointId, tag, place } }]
+  })
+}
+
+async function tests(
+  scope: Scope,
+  instrument: KeptInstrument,
+  span: RecallSpan,
+  policy: Policy,
+  rows: readonly RestingTest[],
+): Promise<RecordUnderRecall[]> {
+  const records: RecordUnderRecall[] = []
+  for (const [siteId, here] of grouped(rows, (row) => row.siteId)) {
+    const systems = await loadSystems(scope, { siteId }, [...new Set(here.map(({ systemId }) => systemId))])
+    const instruments = await listInstrumentsById(scope, instrumentIdsIn(systems))
+    for (const row of here) {
+      const system = systems.find(({ id }) => id === row.systemId)
+      if (!system) continue
+      const tested = { system, policy, instruments, instrumentId: instrument.id }
+      const { id, ...where } = row
+      const found =
+        row.kind === 'pressure-test'
+          ? system.pressureTests.find((test) => test.id === id)
+          : row.kind === 'evacuation'
+            ? system.evacuations.find((test) => test.id === id)
+            : system.charges.find((charge) => charge.id === id)
+      // Not there any more: superseded by a correction.
+      if (!found) continue
+      const rejudged =
+        instrument.kind === 'thermometer'
+          ? CANNOT_REJUDGE
+          : 'medium' in found
+            ? rejudgePressureTest(found, tested, span)
+            : 'readings' in found
+              ? rejudgeEvacuation(found, tested, span)
+              : rejudgeCharge(found, tested, span)
+      records.push({ ...where, ...rejudged, evidenceId: id, joint: null })
+    }
+  }
+  return records
+}
