@@ -92,6 +92,20 @@ describe('the charge a system needs', () => {
     })
   })
 
+  it('lists its parts, and an allowance only where there is one', () => {
+    const scheme = {
+      kind: 'per-line',
+      prechargedLengthM: 5,
+      lines: [{ lengthM: 10, adderKgPerM: 0.02 }],
+    } as const
+    expect(requiredCharge({ factoryChargeKg: 1, scheme }).parts).toEqual([{ what: 'line', massKg: 0.1 }])
+    expect(requiredCharge({ factoryChargeKg: 1, scheme, includedAllowanceKg: 0 }).parts).toHaveLength(1)
+    expect(requiredCharge({ factoryChargeKg: 1, scheme, includedAllowanceKg: 0.04 }).parts).toEqual([
+      { what: 'line', massKg: 0.1 },
+      { what: 'allowance', massKg: -0.04 },
+    ])
+  })
+
   it('refuses a missing adder rather than taking one of its own', () => {
     const scheme = { kind: 'per-line', prechargedLengthM: 5, lines: [{ lengthM: 10 }] } as const
     expect(() => requiredCharge({ factoryChargeKg: 1, scheme })).toThrow(/names none/)

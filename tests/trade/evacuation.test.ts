@@ -356,6 +356,125 @@ describe('readings as they come', () => {
   })
 })
 
+describe('what an evacuation in order says', () => {
+  it('has no reasons, and notes nothing that did not happen', () => {
+    const judged = judge(decay(() => 350))
+    expect(judged.verdict).toBe('tight')
+    expect(judged.reasons).toEqual([])
+    expect(judged.notes).toEqual([])
+  })
+
+  it('holds at exactly the time required', () => {
+    expect(judge(decay(() => 350, { minutes: 10 })).verdict).toBe('tight')
+    const short = judge(
+      decay(() => 350, { minutes: 10 }),
+      { holdS: 601 },
+    )
+    expect(codes(short)).toEqual(['hold-too-short'])
+    expect(short.reasons[0]?.text).toContain('Isolated for 10.0 min of the 10 min required')
+    expect(
+      judge(
+        decay(() => 350, { minutes: 10 }),
+        { holdS: 1200 },
+      ).reasons[0]?.text,
+    ).toContain('Isolated for 10.0 min of the 20 min required')
+  })
+
+  it('names pressures in micron', () => {
+    const judged = judge(decay((t) => 300 + 100 * t))
+    expect(judged.reasons[0]?.text).toContain('passes 1500 micron within 60 min')
+    const high = judge(
+      decay(() => 800),
+      {
+        readings: [
+          { atMs: -minute, phase: 'pull', pressurePa: micron(800), temperatureK: 293.15 },
+          ...decay(() => 800),
+        ],
+      },
+    )
+    expect(high.reasons[0]?.text).toContain(
+      'The lowest pressure was 800 micron, above the target of 500 micron',
+    )
+  })
+})
+
+describe('the least number of readings', () => {
+  it('seven straight ones are called a leak, six are too few', () => {
+    const leaky = (count: number) => decay((t) => 300 + 100 * t, { minutes: 2 * (count - 1), every: 2 })
+    expect(judge(leaky(7)).verdict).toBe('leak')
+    const six = judge(leaky(6))
+    expect(six.verdict).toBe('cannot-tell')
+    expect(codes(six)).toContain('too-few-readings')
+  })
+
+  it('minutes still needed are said from seven readings on', () => {
+    const slow = (count: number) => decay((t) => 300 + 22 * t, { minutes: count - 1, noise: 0.02, seed: 3 })
+    expect(judge(slow(7))).toMatchObject({ verdict: 'cannot-tell', minutesToDecide: expect.any(Number) })
+    expect(judge(slow(6))).toMatchObject({ verdict: 'cannot-tell', minutesToDecide: null })
+  })
+
+  it('of few readings the gauge’s step counts against them', () => {
+    // 400 to 582 micron in ten minutes is 1492 after an hour; with a step of 5 micron it may be 1522.
+    const few = decay((t) => 400 + 18.2 * t, { minutes: 10, every: 5 })
+    expect(judge(few, { gaugeResolutionPa: micron(0.1) }).verdict).toBe('tight')
+    const coarse = judge(few, { gaugeResolutionPa: micron(5) })
+    expect(coarse.verdict).toBe('cannot-tell')
+    expect(coarse.horizonUpperPa).toBeCloseTo(micron(400 + (187 / 10) * 60), 6)
+    expect(coarse.unseenSlopePaPerS).toBeCloseTo(micron(187) / 600, 9)
+  })
+})
+
+it('a bend that a straight line explains almost as well is called neither moisture nor leak', () => {
+  const judged = judge(decay(saturating(290, 3450, 11.5), { minutes: 8, noise: 0.03, seed: 2 }), {
+    holdS: 300,
+  })
+  expect(judged.curve?.kind).toBe('saturating')
+  expect(judged.curve?.plateauPa).toBeGreaterThan(EVACUATION_BUILT_IN.limitPa)
+  expect(judged).toMatchObject({ verdict: 'cannot-tell', minutesToDecide: expect.any(Number) })
+  expect(codes(judged)).toEqual(['straight-or-bending'])
+})
+
+describe('what was pulled to', () => {
+  const decayAfter = (...before: EvacuationReading[]) =>
+    judge([], { readings: [...before, ...decay(() => 850)], targetPa: micron(500) })
+
+  it('is the lowest since nitrogen was last let in', () => {
+    const judged = decayAfter(
+      { atMs: -90 * minute, phase: 'pull', pressurePa: micron(300) },
+      { atMs: -60 * minute, phase: 'break', pressurePa: 1.1e5 },
+      { atMs: -1 * minute, phase: 'pull', pressurePa: micron(800) },
+    )
+    expect(judged.lowestPressurePa).toBeCloseTo(micron(800), 9)
+    expect(codes(judged)).toContain('target-not-reached')
+  })
+
+  it('is not what stood between two pulls', () => {
+    const judged = decayAfter(
+      { atMs: -90 * minute, phase: 'pull', pressurePa: micron(900) },
+      { atMs: -60 * minute, phase: 'decay', pressurePa: micron(450) },
+      { atMs: -1 * minute, phase: 'pull', pressurePa: micron(800) },
+    )
+    expect(judged.lowestPressurePa).toBeCloseTo(micron(800), 9)
+    expect(noted(judged)).toContain('earlier-decay-not-judged')
+  })
+
+  it('is the first reading of a decay where nothing was written down of the pull', () => {
+    expect(decayAfter().lowestPressurePa).toBeCloseTo(micron(850), 9)
+  })
+})
+
+it('readings a fraction of a millisecond apart are of one moment', () => {
+  const readings = decay(() => 350)
+  const twice = [...readings, { atMs: 5 * minute + 1e-9, phase: 'decay' as const, pressurePa: micron(352) }]
+  const judged = judge(twice)
+  expect(noted(judged)).toEqual(['readings-merged'])
+  expect(judged.verdict).toBe('tight')
+  // A whole millisecond is another moment.
+  expect(
+    noted(judge([...readings, { atMs: 5 * minute + 1, phase: 'decay', pressurePa: micron(350) }])),
+  ).toEqual([])
+})
+
 describe('for any input that passes', () => {
   it('no number is NaN or infinite, and a verdict other than tight has a reason', () => {
     fc.assert(
@@ -479,6 +598,75 @@ describe('the fits themselves', () => {
     }
     expect(below / tries).toBeGreaterThan(0.95 - 3 * Math.sqrt((0.95 * 0.05) / tries))
     expect(above / tries).toBeGreaterThan(0.95 - 3 * Math.sqrt((0.95 * 0.05) / tries))
+  })
+
+  const exact = (curve: (timeS: number) => number, count = 41, gapS = 60) =>
+    fitDecay(
+      Array.from({ length: count }, (_, index) => ({ timeS: index * gapS, pressurePa: curve(index * gapS) })),
+      { gaugeResolutionPa: 0.01, horizonS: 3600 },
+    )
+
+  it.each([
+    ['level', () => 60],
+    ['line', (timeS: number) => 50 + 0.1 * timeS],
+    ['saturating', (timeS: number) => 40 + 90 * (1 - Math.exp(-timeS / 400))],
+    ['both', (timeS: number) => 40 + 90 * (1 - Math.exp(-timeS / 300)) + 0.05 * timeS],
+  ] as [string, (timeS: number) => number][])(
+    'follow a %s curve they were made of, also between and beyond',
+    (shape, curve) => {
+      const { chosen } = exact(curve)
+      expect(chosen?.shape).toBe(shape)
+      for (const timeS of [0, 90, 1230, 2400, 3600]) expect(chosen?.at(timeS)).toBeCloseTo(curve(timeS), 0)
+      expect(chosen?.atHorizonPa.estimate).toBeCloseTo(curve(3600), 0)
+      expect(chosen?.startPressurePa).toBeCloseTo(curve(0), 0)
+    },
+  )
+
+  it('have a slope where the shape has one, and none elsewhere', () => {
+    const { fits } = exact((timeS) => 50 + 0.1 * timeS)
+    const slope = (shape: string) => fits.find((fit) => fit.shape === shape)?.slopePaPerS
+    expect(slope('level')).toEqual({ estimate: 0, low: 0, high: 0 })
+    expect(slope('saturating')).toEqual({ estimate: 0, low: 0, high: 0 })
+    expect(slope('line')?.estimate).toBeCloseTo(0.1, 6)
+    expect(slope('both')?.high).toBeGreaterThan(0.09)
+  })
+
+  it('say how the scatter compares with the gauge’s: about one at two per cent, about a half at one', () => {
+    const random = seededRandom(101)
+    const scale = (noise: number) => {
+      const points = Array.from({ length: 200 }, (_, index) => ({
+        timeS: index * 30,
+        pressurePa: 60 * (1 + random.normal(0, noise)),
+      }))
+      return fitDecay(points, { gaugeResolutionPa: 0.01, horizonS: 7200, steps: 8 }).fits[0]?.scale ?? 0
+    }
+    expect(scale(0.02)).toBeGreaterThan(0.9)
+    expect(scale(0.02)).toBeLessThan(1.1)
+    expect(scale(0.01)).toBeGreaterThan(0.45)
+    expect(scale(0.01)).toBeLessThan(0.55)
+  })
+
+  it.each([
+    [2, ['level', 'line']],
+    [4, ['level', 'line']],
+    [5, ['level', 'line', 'saturating']],
+    [6, ['level', 'line', 'saturating', 'both']],
+    [9, ['level', 'line', 'saturating', 'both']],
+  ])('of %d readings are %j', (count, shapes) => {
+    const { fits } = exact((timeS) => 40 + 90 * (1 - Math.exp(-timeS / 100)) + 0.02 * timeS, count)
+    expect(fits.map((fit) => fit.shape)).toEqual(shapes)
+  })
+
+  it('without any bend the bent shapes end at the simpler ones', () => {
+    // Bending upwards: neither a saturating part nor a level helps.
+    const { fits } = exact((timeS) => 50 + 1e-5 * timeS ** 2, 21)
+    const of = (shape: string) => fits.find((fit) => fit.shape === shape)
+    expect(of('saturating')?.saturatingRisePa).toBeGreaterThanOrEqual(0)
+    expect(of('both')?.slopePaPerS.estimate).toBeCloseTo(of('line')?.slopePaPerS.estimate ?? Number.NaN, 9)
+    // Falling: even the slope is left out, and the level remains.
+    const falling = exact((timeS) => 80 - 0.01 * timeS, 21).fits
+    expect(falling.find((fit) => fit.shape === 'both')?.slopePaPerS.estimate).toBe(0)
+    expect(falling.find((fit) => fit.shape === 'saturating')?.timeConstantS).toBeNull()
   })
 
   it('have no AICc where there are too few readings for a shape', () => {

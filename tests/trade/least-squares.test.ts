@@ -97,6 +97,42 @@ describe('linear least squares', () => {
     expect(weighted?.residualSum).toBeCloseTo(twice?.residualSum ?? Number.NaN, 12)
   })
 
+  it('has the inverse of the normal matrix as its covariance, for three shapes too', () => {
+    const shapes = [
+      [1, 0, 0.2],
+      [1, 1, 0.9],
+      [1, 2, 0.1],
+      [1, 3, 0.7],
+      [1, 5, 0.4],
+    ]
+    const fit = fitLinear(shapes, [1, 3, 2, 5, 4])
+    if (!fit) throw new Error('no fit')
+    expect(fit.coefficients).toHaveLength(3)
+    const normal = [0, 1, 2].map((i) =>
+      [0, 1, 2].map((j) => shapes.reduce((sum, row) => sum + (row[i] ?? 0) * (row[j] ?? 0), 0)),
+    )
+    for (const i of [0, 1, 2])
+      for (const j of [0, 1, 2]) {
+        const product = [0, 1, 2].reduce(
+          (sum, k) => sum + (normal[i]?.[k] ?? 0) * (fit.unscaledCovariance[k]?.[j] ?? 0),
+          0,
+        )
+        expect(product).toBeCloseTo(i === j ? 1 : 0, 10)
+      }
+  })
+
+  it('tells shapes apart whatever their size', () => {
+    for (const size of [1e-8, 1, 1e8]) {
+      const line = [0, 1, 2, 3].map((x) => [size, size * x])
+      const fit = fitLinear(line, [1, 3, 5, 7])
+      expect((fit?.coefficients[0] ?? 0) * size).toBeCloseTo(1, 9)
+      expect((fit?.coefficients[1] ?? 0) * size).toBeCloseTo(2, 9)
+      // The second shape is the first, but for rounding.
+      const same = [0, 1, 2, 3].map((x) => [size * (x + 1), size * (x + 1) * (1 + (x % 2) * 2e-16)])
+      expect(fitLinear(same, [1, 3, 5, 7])).toBeNull()
+    }
+  })
+
   it('answers null where the shapes can’t be told apart', () => {
     expect(
       fitLinear(

@@ -170,4 +170,16 @@ describe('the room for a flammable charge', () => {
   ] as [string, Parameters<typeof minimumFloorArea>[0]][])('refuses %s', (_, input) => {
     expect(() => minimumFloorArea(input)).toThrow(OutsideValidity)
   })
+
+  it('says why it can’t be asked', () => {
+    expect(() => minimumFloorArea({ refrigerant: 'R-22', mounting: 'wall', chargeKg: 1 })).toThrow(
+      'flammability limit of R-22: not flammable: this room check does not apply',
+    )
+    expect(() =>
+      minimumFloorArea({ refrigerant: 'R-134a', mounting: 'wall', lflKgPerM3: 0.3, chargeKg: 1 }),
+    ).toThrow(/does not apply/)
+    expect(() => minimumFloorArea({ ...R32, chargeKg: 2 })).toThrow(
+      'release height: state the mounting or the release height',
+    )
+  })
 })

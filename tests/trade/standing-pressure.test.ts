@@ -14,6 +14,7 @@ import {
 } from '../../server/trade/standing-pressure.ts'
 import { toKelvins, toPascals } from '../../server/trade/units.ts'
 import { OutsideValidity } from '../../server/trade/validity.ts'
+import { seededRandom } from './seeded-random.ts'
 
 const AIR_PA = 101325
 const K = (celsius: number) => celsius + 273.15
@@ -448,6 +449,161 @@ describe('more than two hold readings', () => {
     const other = judgeStandingPressure(test({ readings: [...readings].reverse() }))
     expect(other).toEqual(one)
   })
+})
+
+describe('what the gauge’s own step can make', () => {
+  const steady = (minutes: readonly number[], change: Partial<StandingPressureTest> = {}) =>
+    judgeStandingPressure(test({ readings: minutes.map((at) => reading(at, 4e6, 20)), ...change }))
+  const gauge = (shortTermPa: number, resolutionPa: number) => ({
+    accuracyPa: 20e3,
+    shortTermPa,
+    resolutionPa,
+  })
+
+  // Two rounded readings are off by half a step each at most: a whole step, and half of one where the stated
+  // repeatability already holds the step.
+  it.each([
+    [5e3, 10e3, 10e3],
+    [10e3, 10e3, 5e3],
+    [20e3, 10e3, 5e3],
+  ])('two readings, repeatability %d Pa and step %d Pa: %d Pa', (shortTermPa, resolutionPa, roundingPa) => {
+    expect(steady([0, 60], { gauge: gauge(shortTermPa, resolutionPa) }).roundingPa).toBe(roundingPa)
+  })
+
+  it('is nothing where another gauge took over: its full error is in the uncertainty', () => {
+    const readings = [reading(0, 4e6, 20), { ...reading(60, 4e6, 20), gaugeChanged: true }]
+    expect(steady([], { readings, gauge: gauge(5e3, 10e3) }).roundingPa).toBe(0)
+  })
+
+  // The steepest line through readings that are each rounded the worst way: step · span · Σ|t − t̄| / 2Σ(t − t̄)².
+  it.each([
+    [[0, 30, 60], 5e3, 10e3, 10e3],
+    [[0, 30, 60], 10e3, 10e3, 5e3],
+    [[0, 10, 20, 30, 40, 50, 60], 5e3, 10e3, (10e3 * 3600 * 7200) / (2 * 10.08e6)],
+    [[0, 10, 20, 30, 40, 50, 60], 10e3, 10e3, (10e3 * 3600 * 7200) / (2 * 10.08e6) / 7],
+  ])(
+    'a line through readings at %j min, repeatability %d Pa and step %d Pa',
+    (minutes, shortTermPa, step, most) => {
+      expect(steady(minutes, { gauge: gauge(shortTermPa, step) }).roundingPa).toBeCloseTo(most, 6)
+    },
+  )
+
+  it('counts in what could have been seen', () => {
+    const judged = steady([0, 60], { gauge: gauge(1e3, 2e3), volumeM3: 0.001 })
+    expect(judged.smallestSeenLeakPaM3PerS).toBeCloseTo(
+      (0.001 * (2 * (judged.changeUncertaintyPa ?? 0) + 2e3)) / 3600,
+      12,
+    )
+  })
+})
+
+describe('the figures of a line through many readings', () => {
+  const bumpy = (from: number) =>
+    [0, 10, 20, 30, 40, 50, 60].map((at, index) =>
+      reading(from + at, 4e6 - 300 * index + (index % 3) * 700, 20),
+    )
+
+  it('do not depend on the day', () => {
+    const today = judgeStandingPressure(test({ readings: bumpy(0) }))
+    const inAWeek = judgeStandingPressure(test({ readings: bumpy(7 * 24 * 60) }))
+    expect(inAWeek.changePa).toBeCloseTo(today.changePa ?? 0, 6)
+    expect(inAWeek.changeUncertaintyPa).toBeCloseTo(today.changeUncertaintyPa ?? 0, 6)
+    expect(inAWeek.roundingPa).toBeCloseTo(today.roundingPa ?? 0, 6)
+    expect(inAWeek.holdS).toBe(3600)
+  })
+
+  it('expect of both gas laws the same where the temperature stood still', () => {
+    const judged = judgeStandingPressure(test({ readings: bumpy(0) }))
+    expect(judged.expectedGaugePressurePa).not.toBeCloseTo(4e6, 0)
+    expect(judged.idealGasGaugePressurePa).toBeCloseTo(judged.expectedGaugePressurePa ?? 0, 6)
+  })
+
+  it('carry a one-sided lag: the bound is passed in one case of forty, and no surer with fewer readings', () => {
+    const slope = slopeAtConstantDensity(4e6 + AIR_PA, K(20))
+    const rising = (count: number) =>
+      Array.from({ length: count }, (_, index) => {
+        const share = index / (count - 1)
+        return reading(60 * share, 4e6 + slope * 2 * share, 20 + 2 * share)
+      })
+    const gauge = { accuracyPa: 40e3, shortTermPa: 10e3, resolutionPa: 10 }
+    const of = (count: number) => judgeStandingPressure(test({ readings: rising(count), gauge }))
+    const many = of(13).changeUncertaintyPa ?? 0
+    const pair = of(2).changeUncertaintyPa ?? 0
+    expect(many).toBeLessThanOrEqual(pair * 1.001)
+    // The line's own error (k = 1) and a lag anywhere from none to 0.3 of 2 K, added up by plain counting.
+    const spread = Array.from({ length: 13 }, (_, index) => (index * 300 - 1800) ** 2).reduce((a, b) => a + b)
+    const one = Math.hypot(10e3, slope * 0.125)
+    const standard = (one * 3600) / Math.sqrt(spread) / 2
+    const lag = slope * 0.3 * 2
+    const random = seededRandom(77)
+    let beyond = 0
+    const tries = 200_000
+    for (let index = 0; index < tries; index += 1)
+      if (random.normal(0, standard) + random.between(0, lag) > many) beyond += 1
+    expect(beyond / tries).toBeGreaterThan(0.0215)
+    expect(beyond / tries).toBeLessThan(0.024)
+  })
+})
+
+describe('a test that can’t be judged', () => {
+  it('says nothing of what it does not know', () => {
+    const none = judgeStandingPressure(test({ readings: [] }))
+    expect(none).toMatchObject({
+      verdict: 'cannot-tell',
+      bandPa: null,
+      fallProven: false,
+      startAtMs: null,
+      endAtMs: null,
+      startGaugePressurePa: null,
+      endGaugePressurePa: null,
+      holdS: 0,
+      reached: false,
+      residuals: [],
+      changePa: null,
+    })
+    expect(judgeStandingPressure(test({ readings: [], bandPa: 30e3 })).bandPa).toBe(30e3)
+  })
+
+  it('still says what one reading shows', () => {
+    const one = judgeStandingPressure(test({ readings: [reading(5, 4.2e6, 20)] }))
+    expect(one).toMatchObject({
+      verdict: 'cannot-tell',
+      bandPa: 42e3,
+      startAtMs: 5 * minute,
+      startGaugePressurePa: 4.2e6,
+      endGaugePressurePa: 4.2e6,
+      holdS: 0,
+      reached: true,
+      fallProven: false,
+    })
+    expect(codes(one)).toEqual(['missing-reading'])
+  })
+
+  it('two readings of one moment are one reading', () => {
+    const judged = judgeStandingPressure(test({ readings: [reading(0, 4e6, 20), reading(0, 3e6, 20)] }))
+    expect(codes(judged)).toEqual(['missing-reading'])
+    expect(judged.verdict).toBe('cannot-tell')
+  })
+
+  it('counts every pressure as reached where none is asked for', () => {
+    expect(judgeStandingPressure(test({ requiredPressurePa: undefined })).reached).toBe(true)
+    expect(judgeStandingPressure(test({ requiredPressurePa: 4.1e6 })).reached).toBe(false)
+  })
+})
+
+it('a fall is told with its size and its uncertainty', () => {
+  const judged = judgeStandingPressure(test({}, [3.94e6, 20]))
+  expect(judged.reasons[0]?.text).toContain('fell by 60.0 kPa')
+  expect(judged.reasons[0]?.text).toContain(
+    `the uncertainty of ${((judged.changeUncertaintyPa ?? 0) / 1000).toFixed(1)} kPa`,
+  )
+})
+
+it('helium has the slope of an ideal gas in its uncertainty too', () => {
+  const thermometer = { accuracyK: 4, shortTermK: 2 }
+  const gauge = { accuracyPa: 0, shortTermPa: 0, resolutionPa: 0 }
+  const judged = judgeStandingPressure(test({ medium: 'helium', thermometer, gauge }))
+  expect(judged.changeUncertaintyPa).toBeCloseTo(((4e6 + AIR_PA) / K(20)) * 2 * Math.SQRT2, 3)
 })
 
 describe('leak rate and what can be seen', () => {

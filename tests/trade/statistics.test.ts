@@ -161,6 +161,22 @@ describe('charts and spread', () => {
     expect(chart.upperRangeLimit).toBeCloseTo(3.267 * 1.8777778, 5)
   })
 
+  it('has limits from two values on', () => {
+    const chart = individualsChart([38, 39])
+    expect(chart).toMatchObject({ mean: 38.5, meanMovingRange: 1, outside: [], rangeOutside: [] })
+    expect(chart.upperLimit).toBeCloseTo(38.5 + 3 / 1.128, 9)
+    expect(() => individualsChart([38])).toThrow('number of values must be at least 2, not 1')
+  })
+
+  it('does not point at rounding where every value is the same', () => {
+    for (const value of [0.1, 38.1, 4.1e6]) {
+      const chart = individualsChart(Array.from({ length: 9 }, () => value))
+      expect([chart.outside, chart.rangeOutside]).toEqual([[], []])
+    }
+    // But at a step that is small only beside the value.
+    expect(individualsChart([...Array.from({ length: 20 }, () => 0), 1e-6]).outside).toEqual([20])
+  })
+
   it('points at the value that is out and at the step to it', () => {
     const chart = individualsChart([
       38, 38.4, 37.8, 38.1, 37.9, 38.3, 46, 38, 38.2, 37.7, 38.1, 38.0, 38.3, 37.9,
@@ -412,6 +428,31 @@ describe('flagging', () => {
     expect(groups[0]?.adjustedP).toBeLessThan(0.001)
     expect(groups[0]?.guardedRatio).toBeCloseTo(601 / 401, 9)
     expect(groups[0]?.flagged).toBe(false)
+  })
+
+  it('flags at exactly one and a half times the rest, and at exactly 5 per cent', () => {
+    // (299 + 1) / (199 + 1) = 1.5.
+    const half = flagGroups([group('x', 299, 500), group('y', 199, 500)]).groups[0]
+    expect(half?.guardedRatio).toBe(1.5)
+    expect(half?.flagged).toBe(true)
+    expect(flagGroups([group('x', 298, 500), group('y', 199, 500)]).groups[0]?.flagged).toBe(false)
+    // All five events in a group of which an equal share was expected: p = s⁵, here 0.05 after the factor of two.
+    const share = 0.025 ** 0.2
+    const sure = (expected: number) =>
+      flagGroups([group('x', 5, expected), group('y', 0, 1 - expected)]).groups[0]
+    expect(sure(share * 0.999)?.flagged).toBe(true)
+    expect(sure(share * 1.001)?.adjustedP).toBeGreaterThan(0.05)
+    expect(sure(share * 1.001)?.flagged).toBe(false)
+  })
+
+  it('compares with the rest’s own rate, and with what was expected where the rest has none', () => {
+    const { groups } = flagGroups([group('x', 6, 2), group('y', 4, 8)])
+    expect(groups[0]?.guardedRatio).toBeCloseTo(7 / (1 + 1), 12)
+    expect(groups[1]?.guardedRatio).toBeCloseTo(5 / (24 + 1), 12)
+    expect(flagGroups([group('x', 6, 2), group('y', 4, 0)]).groups[0]?.guardedRatio).toBeCloseTo(
+      7 / (2 + 1),
+      12,
+    )
   })
 
   it('flags nobody with fewer than five events in the company, and says so', () => {

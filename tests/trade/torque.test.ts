@@ -78,6 +78,22 @@ describe('an adapter between wrench and nut', () => {
   })
 })
 
+it('an adapter may be four times as long as the wrench, and the refusal of a longer one says so', () => {
+  expect(adapterFactor({ wrenchLengthM: 0.25, offsetM: 1 })).toBe(5)
+  expect(() => adapterFactor({ wrenchLengthM: 0.25, offsetM: 1.001 })).toThrow(
+    /1.001 m .*at most four times as long/,
+  )
+  expect(() => adapterFactor({ wrenchLengthM: 0.25, offsetM: -0.25 })).toThrow(/shorter than the wrench/)
+})
+
+it('swapped limits are named', () => {
+  const swapped = { rangeLowNm: 42, rangeHighNm: 34, accuracyPercent: 4, decisionRule: 'simple' } as const
+  expect(() => recommendedSetting(swapped)).toThrow(
+    'upper torque limit must be at least 42 N·m, not 34 N·m (the limits are swapped)',
+  )
+  expect(recommendedSetting({ ...swapped, rangeLowNm: 34 }).settingNm).toBe(34)
+})
+
 describe('judging a torque', () => {
   // Common practice, no source: a range of 25–30 ft·lbf with the wrench set at 28 ft·lbf, a 4 % wrench.
   const practitioner = {

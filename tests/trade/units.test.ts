@@ -247,6 +247,13 @@ describe('printing numbers', () => {
     },
   )
 
+  it('prints what is too small for any gauge without losing its size', () => {
+    expect(formatNumber(5e-324)).toBe('4.94 × 10⁻³²⁴')
+    expect(formatNumber(-2.5e-7)).toBe('−2.5 × 10⁻⁷')
+    expect(formatNumber(9.999e-5)).toBe('1 × 10⁻⁴')
+    expect(formatNumber(1.7976931348623157e308)).toBe('1.8 × 10³⁰⁸')
+  })
+
   it('refuses to print what is not a number', () => {
     expect(() => formatNumber(Number.NaN)).toThrow(OutsideValidity)
   })
@@ -267,6 +274,16 @@ describe('reading quantities', () => {
     ['3/8 ″', 'length', 0.375, 'in'],
     ['1-1/8 in', 'length', 1.125, 'in'],
     ['1 1/8"', 'length', 1.125, 'in'],
+    ['1  1/8 in', 'length', 1.125, 'in'],
+    ['12 3/8 in', 'length', 12.375, 'in'],
+    ['11/16 in', 'length', 0.6875, 'in'],
+    ['3/16 in', 'length', 0.1875, 'in'],
+    ['3 / 16 in', 'length', 0.1875, 'in'],
+    ['+3/8 in', 'length', 0.375, 'in'],
+    ['1.5e-4 MPa', 'gauge-pressure', 1.5e-4, 'MPa'],
+    ['2E+12 Pa', 'pressure', 2e12, 'Pa'],
+    ['1e-12 m²', 'area', 1e-12, 'm2'],
+    ['1e5 Pa', 'absolute-pressure', 1e5, 'Pa'],
     ['½ in', 'length', 0.5, 'in'],
     ['1½ in', 'length', 1.5, 'in'],
     ['-1/4 in', 'length', -0.25, 'in'],
@@ -324,6 +341,9 @@ describe('reading quantities', () => {
     ['1,500 micron', 'absolute-pressure', 'ambiguous'],
     ['1/0 in', 'length', 'division by nothing'],
     ['1/4/8 in', 'length', 'two strokes'],
+    ['about 3/8 in', 'length', 'a word before the fraction'],
+    ['about 9 mm', 'length', 'a word before the number'],
+    ['3/8.5 in', 'length', 'a fraction of a fraction'],
     ['in', 'length', 'no number'],
     ['', 'length', 'nothing'],
     ['constructor', 'length', 'a word of the language'],
