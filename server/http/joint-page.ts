@@ -73,7 +73,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
       tag: joint.tag,
       lead: [
         system.lineSets.find((line) => line.id === joint.lineSetId)?.name,
-        placeWords(joint),
+        placeWords(joint, system.units),
         `${joint.line} line`,
         tubeName(joint.tubeOdM),
         joint.kind.replaceAll('-', ' '),
@@ -132,7 +132,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     others: neighbours(seen).map((one) => ({
       href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
       tag: one.tag,
-      words: `${placeWords(one)}, ${one.line} line`,
+      words: `${placeWords(one, seen.system.units)}, ${one.line} line`,
     })),
     earlier: joint.makes
       .filter((one) => one.id !== make?.id)

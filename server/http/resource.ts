@@ -82,7 +82,8 @@ export interface ReadOptions<Data> {
   query?: z.ZodType
   load(ask: Ask): Promise<Data>
   json?(data: Data, ask: Ask): unknown
-  page?(data: Data, ask: Ask): VNode | Promise<VNode>
+  /** A page, or an address to go to instead. */
+  page?(data: Data, ask: Ask): VNode | string | Promise<VNode | string>
   /** A file instead, under both faces the same; where there is JSON too, as the page. */
   file?: { mediaType: string; make(data: Data, ask: Ask): FileAnswer | Promise<FileAnswer> }
 }
@@ -219,7 +220,8 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
         app.get(options.path, (request, reply) =>
           asPage(deps, request, reply, async () => {
             const { ask, data } = await load(request)
-            return sendPage(reply, 200, await page(data, ask))
+            const answer = await page(data, ask)
+            return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
           }),
         )
       }

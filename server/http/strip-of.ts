@@ -67,7 +67,7 @@ function jointOf(
   return {
     id: joint.id,
     tag: joint.tag,
-    place: placeWords(joint),
+    place: placeWords(joint, system.units),
     line: joint.line,
     at: placeOnLine(joint, others),
     onStub: joint.kind === 'service-port' || joint.kind === 'valve-cap',
@@ -78,7 +78,14 @@ function jointOf(
   }
 }
 
-export function placeWords(joint: Pick<Joint, 'place'>): string {
+export function placeWords(
+  joint: { place: string; unitId?: string | null },
+  units: readonly Pick<Unit, 'id' | 'role' | 'model'>[] = [],
+): string {
+  const branch = units.find((unit) => unit.id === joint.unitId && unit.role === 'branch')
+  // The place is called by its end of the pair; at a branch unit that is neither outdoors nor in the room.
+  if (branch && /^(outdoor|indoor)-(liquid|gas)$/.test(joint.place))
+    return `end at branch unit ${branch.model}`
   if (/^outdoor-(liquid|gas)$/.test(joint.place)) return 'outdoor end'
   if (/^indoor-(liquid|gas)$/.test(joint.place)) return 'indoor end'
   if (/^outdoor-(liquid|gas)-cap$/.test(joint.place)) return 'valve cap'

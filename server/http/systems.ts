@@ -337,7 +337,7 @@ async function systemPage(ask: Ask, whole: WholeSystem) {
       tag: joint.tag,
       what: `${JOINT_KIND_WORDS[joint.kind]}, ${joint.line} line, ${tubeName(joint.tubeOdM)}`,
       origin: joint.origin,
-      where: [joint.lineSetId ? lineSetNames.get(joint.lineSetId) : null, placeWords(joint)]
+      where: [joint.lineSetId ? lineSetNames.get(joint.lineSetId) : null, placeWords(joint, units)]
         .filter(Boolean)
         .join(', '),
       retiredAt: joint.retiredAt,

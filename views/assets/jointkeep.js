@@ -155,9 +155,17 @@
     if (photos === null && root.querySelector('form[data-photo]')) photos = import('/assets/photos.js')
   }
 
+  // ---- tags: what reads them with the camera is fetched only where there is a field, and where a browser can
+  let scanner = null
+  const wakeScanner = (root) => {
+    if (scanner === null && 'BarcodeDetector' in window && root.querySelector('form[data-tag-scan]'))
+      scanner = import('/assets/tag-scan.js')
+  }
+
   function wake(root) {
     tellOffset(root)
     wakePhotos(root)
+    wakeScanner(root)
     for (const quantity of root.querySelectorAll('.quantity')) {
       restoreUnit(quantity)
       showOther(quantity)

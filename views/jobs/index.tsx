@@ -6,6 +6,7 @@ import type { JobKind, JobStage } from '../../server/vocabulary.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Stage } from '../parts/stage.tsx'
+import { TagField } from '../parts/tag-field.tsx'
 import { When } from '../parts/when.tsx'
 
 export interface ListedJobProps {
@@ -49,6 +50,7 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
           </a>
         </p>
       ) : null}
+      <TagField />
       <nav aria-label="Jobs by stage">
         <ul class="tabs">
           {FILTERS.map(({ stage, label }) => (

@@ -12,6 +12,7 @@ import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { Stage } from '../parts/stage.tsx'
+import { TagField } from '../parts/tag-field.tsx'
 import { When } from '../parts/when.tsx'
 import { jobLead, type ListedJobProps } from './index.tsx'
 import { Release, type ReleaseProps } from './release.tsx'
@@ -94,6 +95,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
           <When at={certificate.issuedAt} />
         </p>
       ))}
+      {props.systems.length === 0 ? null : <TagField jobId={job.id} />}
       <div class="two">
         <div>
           {props.systems.length === 0 ? (

@@ -107,7 +107,14 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
             A line set brings its joints with it.
           </Empty>
         ) : (
-          <PipeStrip {...props.strip} />
+          <>
+            <PipeStrip {...props.strip} />
+            <p class="actions">
+              <a class="button other" href={`${path}/tags`}>
+                Print the tags
+              </a>
+            </p>
+          </>
         )}
       </section>
 

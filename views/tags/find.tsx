@@ -1,0 +1,90 @@
+// Which joint is meant by this tag, and on which job?
+
+import type { JSX } from 'preact'
+import type { Shell } from '../../server/http/shell.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { Tag } from '../parts/tag.tsx'
+import { TagField } from '../parts/tag-field.tsx'
+import { When } from '../parts/when.tsx'
+
+export interface TagChoice {
+  href: string
+  tag: string
+  words: string
+  /** Of the job. */
+  openedAt?: number | undefined
+}
+
+export interface FindTagPageProps {
+  shell: Shell
+  typed: string
+  jobId: string | undefined
+  choices: readonly TagChoice[]
+}
+
+export function FindTagPage({ shell, typed, jobId, choices }: FindTagPageProps): JSX.Element {
+  const nothing = typed.trim() !== '' && choices.length === 0
+  return (
+    <Layout {...shell} title="Open a joint" width="narrow">
+      <h1>Open a joint by its tag</h1>
+      <p class="why">
+        Letters, digits and the number of the joint, as they stand on the pipe: AB4-2. Capitals, blanks and
+        dashes don’t matter.
+      </p>
+      <TagField
+        jobId={jobId}
+        typed={typed}
+        message={
+          nothing
+            ? 'No joint here has this tag. Look at the letters and figures once more; tags of another company open only there.'
+            : undefined
+        }
+      />
+      {choices.length === 0 ? null : (
+        <section aria-labelledby="meant">
+          <h2 id="meant">Which one do you mean?</h2>
+          <ul class="rows">
+            {choices.map((choice) => (
+              <li key={choice.href}>
+                <a class="row" href={choice.href}>
+                  <Tag tag={choice.tag} /> {choice.words}
+                  {choice.openedAt === undefined ? null : (
+                    <span>
+                      , opened <When at={choice.openedAt} show="day" />
+                    </span>
+                  )}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </Layout>
+  )
+}
+
+/** An address may not move somebody to another company by itself: they say so. */
+export function OtherCompanyPage(props: {
+  shell: Shell
+  tag: string
+  here: string
+  company: { id: string; name: string }
+  action: string
+}): JSX.Element {
+  return (
+    <Layout {...props.shell} title={`Joint ${props.tag}`} width="narrow">
+      <h1>
+        Joint <Tag tag={props.tag} />
+      </h1>
+      <p>
+        This tag belongs to <b>{props.company.name}</b>. You work in {props.here} now.
+      </p>
+      <form method="post" action={props.action}>
+        <Button name="companyId" value={props.company.id}>
+          Open it in {props.company.name}
+        </Button>
+      </form>
+    </Layout>
+  )
+}
