@@ -26,12 +26,14 @@ export function guessParting(kind: LogKind, rows: readonly { at: number; pressur
   if (kind === 'pressure') {
     const highest = rows.reduce((most, row) => Math.max(most, row.pressurePa), Number.NEGATIVE_INFINITY)
     if (first.pressurePa >= NEARLY_RAISED * highest) return 'after'
-    return rows.find((row) => row.pressurePa >= REACHED * highest)?.at ?? 'after'
+    const reached = rows.find((row) => row.pressurePa >= REACHED * highest)?.at
+    // To the second, as it is shown and sent back; the row itself stays on its side.
+    return reached === undefined ? 'after' : Math.ceil(reached / 1000) * 1000
   }
   const lowest = rows.reduce((least, row) => Math.min(least, row.pressurePa), Number.POSITIVE_INFINITY)
   if (first.pressurePa <= PULLED * lowest) return 'after'
   const at = rows.findLast((row) => row.pressurePa === lowest)?.at
-  return at === undefined || at === rows.at(-1)?.at ? 'before' : at
+  return at === undefined || at === rows.at(-1)?.at ? 'before' : Math.floor(at / 1000) * 1000
 }
 
 /**

@@ -33,7 +33,7 @@ import type { LogTable, TableRow } from './table.ts'
 
 /** How a log is to be read; what is left out is guessed. */
 export interface LogChoices {
-  columns?: Partial<LogColumns> | undefined
+  columns?: { [Name in keyof LogColumns]?: number | undefined } | undefined
   timeAs?: TimeReading | undefined
   dateOrder?: DateOrder | undefined
   decimal?: Decimal | undefined
@@ -86,7 +86,7 @@ export interface ReadLog {
   faults: LogFault[]
   doubts: string[]
   /** Why none of it can be read before something is chosen; null where it can. */
-  blocked: string | null
+  blocked: { path: string; why: string } | null
   /** Rows of the file below the heading. */
   total: number
 }
@@ -217,19 +217,30 @@ function whyBlocked(
   kind: LogKind,
   columns: LogColumns,
   unit: { written: string | null; taken: string | null },
-): string | null {
-  if (columns.time === 0) return 'No column with times was found. Say which it is.'
-  if (columns.pressure === 0) return 'No column with pressures was found. Say which it is.'
-  const others = [columns.date, columns.temperature, columns.phase].filter((number) => number > 0)
-  const all = [columns.time, columns.pressure, ...others]
-  if (new Set(all).size < all.length)
-    return 'One column can’t be two things. Choose another one for one of them.'
+): ReadLog['blocked'] {
+  const say = (path: string, why: string) => ({ path, why })
+  if (columns.time === 0) return say('columns.time', 'No column with times was found. Say which it is.')
+  if (columns.pressure === 0)
+    return say('columns.pressure', 'No column with pressures was found. Say which it is.')
+  const seen = new Set<number>()
+  for (const [name, number] of Object.entries(columns)) {
+    if (number > 0 && seen.has(number))
+      return say(`columns.${name}`, 'One column can’t be two things. Choose another one for one of them.')
+    seen.add(number)
+  }
   if (unit.taken !== null || unit.written === null) return null
-  if (isForeignUnit(unit.written))
-    return `The heading says ${unit.written}, which is not read here. Export the log in another unit.`
-  return kind === 'pressure'
-    ? `The heading says ${unit.written}, which is absolute. This test takes the pressure above the air’s: choose another column, or the unit if the heading is wrong.`
-    : `The heading says ${unit.written}, which is above the air’s pressure. An evacuation takes absolute pressure: choose another column, or the unit if the heading is wrong.`
+  const { written } = unit
+  if (isForeignUnit(written))
+    return say(
+      'pressureUnit',
+      `The heading says ${written}, which is not read here. Export the log in another unit.`,
+    )
+  return say(
+    'pressureUnit',
+    kind === 'pressure'
+      ? `The heading says ${written}, which is absolute. This test takes the pressure above the air’s: choose another column, or the unit if the heading is wrong.`
+      : `The heading says ${written}, which is above the air’s pressure. An evacuation takes absolute pressure: choose another column, or the unit if the heading is wrong.`,
+  )
 }
 
 const quoted = (text: string) => `“${text.length > 40 ? `${text.slice(0, 39)}…` : text}”`
@@ -353,7 +364,8 @@ function place<Row extends Timed>(
   }
   const spans = rows.map((row) => Math.round((row.spanS ?? 0) * 1000))
   const longest = spans.reduce((most, span) => Math.max(most, span), 0)
-  const zero = how.beganAt ?? Math.min(context.startedAt, context.now - longest)
+  // To the second, as it is shown and sent back.
+  const zero = how.beganAt ?? Math.floor(Math.min(context.startedAt, context.now - longest) / 1000) * 1000
   if (how.beganAt === undefined)
     doubts.push('Its times count from when it began, which it does not say: check that moment below.')
   return { rows: rows.map((row, index) => ({ ...row, at: zero + (spans[index] ?? 0) })), beganAt: zero }

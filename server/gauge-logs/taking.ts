@@ -64,7 +64,7 @@ export function takingOf(log: ReadLog, test: TestSoFar, choices: TakingChoices):
   })
   faults.sort((a, b) => a.line - b.line)
 
-  const known = kind === 'vacuum' && test.partedAt !== null ? test.partedAt : null
+  const known = kind === 'vacuum' && test.partedAt !== null ? Math.floor(test.partedAt / 1000) * 1000 : null
   const parting = choices.parting ?? known ?? guessParting(kind, possible)
   const phased: TakenReading[] = []
   let settling = 0
@@ -103,7 +103,7 @@ export function takingOf(log: ReadLog, test: TestSoFar, choices: TakingChoices):
       thinned: phased.length - chosen.rows.length,
     },
     notes,
-    blocked: log.blocked ?? whyNothing(),
+    blocked: log.blocked?.why ?? whyNothing(),
   }
 
   function whyNothing(): string | null {

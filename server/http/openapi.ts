@@ -210,17 +210,24 @@ function operationOf(route: RouteRecord, taken: Set<string>, document: OpenApi):
       ? {
           requestBody: {
             required: body.required,
-            content: {
-              [route.upload === undefined ? 'application/json' : 'multipart/form-data']: {
-                schema: ref('schemas', inputName(operationId)),
-              },
-            },
+            content: Object.fromEntries(
+              contentTypes(route, body.schema).map((type) => [
+                type,
+                { schema: ref('schemas', inputName(operationId)) },
+              ]),
+            ),
           },
         }
       : {}),
     responses: responsesOf(route, names.length > 0),
   }
 }
+
+/** A file comes in a form; where it can be left out, JSON does too. */
+const contentTypes = ({ upload }: RouteRecord, body: Schema): string[] => [
+  ...(upload === undefined || !body.required?.includes(upload) ? ['application/json'] : []),
+  ...(upload === undefined ? [] : ['multipart/form-data']),
+]
 
 const pascal = (name: string) =>
   name.replace(/(^|-)(\w)/g, (_all, _dash, letter: string) => letter.toUpperCase())

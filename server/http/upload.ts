@@ -2,7 +2,8 @@
 
 import type { FastifyRequest } from 'fastify'
 import { LARGEST_UPLOAD, tooLarge, Upload } from '../commands/photos/picture.ts'
-import { malformedField, type Refusal } from '../refusals.ts'
+import { LARGEST_LOG, tooLarge as logTooLarge } from '../gauge-logs/text.ts'
+import { malformedField, Refusal } from '../refusals.ts'
 import { hashOf } from '../store/files.ts'
 import type { Fields } from './form.ts'
 
@@ -14,6 +15,24 @@ export interface Sent {
   refused?: Refusal
 }
 
+/** How large a file may be, by the field it comes in, and what is said of a larger one. */
+const ROOM: Record<string, { bytes: number; refusal: () => Refusal }> = {
+  picture: { bytes: LARGEST_UPLOAD, refusal: tooLarge },
+  log: {
+    bytes: LARGEST_LOG,
+    refusal: () => {
+      const { message } = logTooLarge()
+      return new TooLarge('malformed', 'too-large', message, { errors: [{ path: 'log', message }] })
+    },
+  },
+}
+
+class TooLarge extends Refusal {
+  override get status(): number {
+    return 413
+  }
+}
+
 /** Room for the fields beside the file. */
 const BESIDE = 64 * 1024
 
@@ -21,13 +40,15 @@ const BESIDE = 64 * 1024
 export async function readUpload(request: FastifyRequest, name: string | undefined): Promise<Sent | null> {
   if (name === undefined || !request.isMultipart()) return null
   const sent: Sent = { fields: {}, files: {} }
-  if (Number(request.headers['content-length'] ?? 0) > LARGEST_UPLOAD + BESIDE) {
+  const room = ROOM[name]
+  if (!room) throw new Error(`Nobody said how large a ${name} may be.`)
+  if (Number(request.headers['content-length'] ?? 0) > room.bytes + BESIDE) {
     // Taken and let go, so that who sends it comes to read the answer.
     request.raw.resume()
-    return { ...sent, refused: tooLarge() }
+    return { ...sent, refused: room.refusal() }
   }
   try {
-    const limits = { fileSize: LARGEST_UPLOAD, files: 4, fields: 20, fieldSize: 2000, fieldNameSize: 100 }
+    const limits = { fileSize: room.bytes, files: 4, fields: 20, fieldSize: 2000, fieldNameSize: 100 }
     for await (const part of request.parts({ limits })) {
       if (part.type === 'field') {
         if (part.valueTruncated) sent.refused ??= malformedField(part.fieldname, 'This is too long.')
@@ -42,7 +63,7 @@ export async function readUpload(request: FastifyRequest, name: string | undefin
   } catch (problem) {
     request.raw.resume()
     sent.refused = /LIMIT|TOO_LARGE/.test(String((problem as { code?: string }).code))
-      ? tooLarge()
+      ? room.refusal()
       : malformedField(
           name,
           'This could not be read whole; it may have been cut off on the way. Send it again.',

@@ -88,17 +88,17 @@ describe('a pressure log', () => {
 
   it('never takes an absolute pressure for one above the air’s, nor a unit that it can’t read', async () => {
     const absolute = await read('pressure', 'Time (s),P (bara),T (°C)\n0,41.5,21\n60,41.5,21')
-    expect([absolute.rows, absolute.blocked]).toEqual([
+    expect([absolute.rows, absolute.blocked?.why]).toEqual([
       [],
       expect.stringContaining('bara, which is absolute'),
     ])
     const mercury = await read('vacuum', 'Time,Vacuum (inHg)\n13:00,29.9\n13:30,29.8')
-    expect([mercury.rows, mercury.blocked]).toEqual([
+    expect([mercury.rows, mercury.blocked?.why]).toEqual([
       [],
       expect.stringContaining('inHg, which is not read here'),
     ])
     const gauge = await read('vacuum', 'Time,P (psig)\n13:00,29.9\n13:30,29.8')
-    expect(gauge.blocked).toContain('psig, which is above the air’s pressure')
+    expect(gauge.blocked?.why).toContain('psig, which is above the air’s pressure')
   })
 
   it('says which other column could be it, and takes the one that is chosen', async () => {
@@ -109,7 +109,7 @@ describe('a pressure log', () => {
     const chosen = await read('pressure', text, { columns: { pressure: 3 } })
     expect(chosen.rows.map((row) => row.pressure.value)).toEqual([8, 8])
     const twice = await read('pressure', text, { columns: { pressure: 4 } })
-    expect(twice.blocked).toContain('can’t be two things')
+    expect(twice.blocked?.why).toContain('can’t be two things')
   })
 })
 

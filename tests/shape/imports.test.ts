@@ -64,7 +64,17 @@ const ARROWS: Record<string, string[]> = {
   // The dossier is assembled from rows, in the shape that the rules look at.
   store: ['vocabulary', 'trade', 'rules', 'refusals', 'ids', 'root'],
   certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids'],
-  commands: ['vocabulary', 'trade', 'rules', 'store', 'access', 'certificate', 'ids', 'refusals'],
+  commands: [
+    'vocabulary',
+    'trade',
+    'rules',
+    'store',
+    'access',
+    'certificate',
+    'gauge-logs',
+    'ids',
+    'refusals',
+  ],
   http: [
     'vocabulary',
     'trade',
@@ -73,6 +83,7 @@ const ARROWS: Record<string, string[]> = {
     'access',
     'certificate',
     'commands',
+    'gauge-logs',
     'ids',
     'refusals',
     'root',
@@ -80,7 +91,7 @@ const ARROWS: Record<string, string[]> = {
     'views',
   ],
   // Data in, markup out: of the server only types, words and pure figures.
-  views: ['vocabulary', 'trade', 'rules:type', 'store:type', 'http:type'],
+  views: ['vocabulary', 'trade', 'rules:type', 'store:type', 'http:type', 'gauge-logs:type'],
   app: ['http', 'refusals'],
   main: ['app', 'access', 'certificate', 'config', 'store'],
   seed: [

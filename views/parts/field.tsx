@@ -122,6 +122,8 @@ export interface TextFieldProps extends Asked {
   maxlength?: number | undefined
   placeholder?: string | undefined
   autofocus?: boolean | undefined
+  /** Of a moment: 1 lets seconds be entered. */
+  step?: number | undefined
 }
 
 export function TextField(props: TextFieldProps): JSX.Element {
@@ -140,6 +142,7 @@ export function TextField(props: TextFieldProps): JSX.Element {
         inputmode={props.inputmode}
         maxlength={props.maxlength}
         placeholder={props.placeholder}
+        step={props.step}
       />
     </Around>
   )
@@ -363,6 +366,16 @@ export function PhotoField(
         capture={props.camera === true ? 'environment' : undefined}
         multiple={props.several === true}
       />
+    </Around>
+  )
+}
+
+/** A file that is read rather than kept to look at: a log, a table. */
+export function FileField(props: Asked & { accept: string }): JSX.Element {
+  const { control } = wiring(props)
+  return (
+    <Around asked={props} kind="file">
+      <input {...control} type="file" name={fieldName(props.name, props.form)} accept={props.accept} />
     </Around>
   )
 }

@@ -63,7 +63,7 @@ export const recordPressureReadings = defineCommand({
           ['thermometer'],
         )
     }
-    const seals = await append(
+    const seals = await appendReadings(
       scope,
       context,
       stored.test.id,
@@ -111,7 +111,7 @@ export const recordVacuumReadings = defineCommand({
       if (reading.instrumentId !== undefined)
         await instrumentFor(scope, `readings.${index}.instrumentId`, reading.instrumentId, GAUGES.evacuation)
     }
-    const seals = await append(
+    const seals = await appendReadings(
       scope,
       context,
       stored.test.id,
@@ -144,7 +144,7 @@ interface ReadingToAppend {
   typed: ReturnType<typeof asTyped>
 }
 
-async function append(
+export async function appendReadings(
   scope: Scope,
   context: Context,
   testId: string,
