@@ -15,6 +15,8 @@ export interface LayoutProps {
   title: string
   company?: string | undefined
   person?: string | undefined
+  /** Whose page this is: what is kept of it on a phone is kept for them alone. */
+  member?: string | undefined
   /** In words: "technician". */
   roleWords?: string | undefined
   nav?: readonly NavItem[] | undefined
@@ -44,7 +46,12 @@ export function Layout(props: LayoutProps): JSX.Element {
         {/* htmx would otherwise write its own style element, which the content policy refuses */}
         <meta name="htmx-config" content='{"includeIndicatorCSS":false}' />
         <title>{`${props.title} · Jointkeep`}</title>
+        <meta name="theme-color" content="#fffdf7" media="(prefers-color-scheme: light)" />
+        <meta name="theme-color" content="#201d19" media="(prefers-color-scheme: dark)" />
         <link rel="stylesheet" href="/assets/jointkeep.css" />
+        <link rel="manifest" href="/assets/jointkeep.webmanifest" />
+        <link rel="icon" href="/assets/icon.svg" type="image/svg+xml" />
+        <link rel="apple-touch-icon" href="/assets/icon-180.png" />
         <script src="/assets/htmx-shim.js" defer />
         <script src="/assets/htmx/htmx.min.js" defer />
         <script src="/assets/jointkeep.js" defer />
@@ -76,7 +83,13 @@ export function Layout(props: LayoutProps): JSX.Element {
             )}
             {props.company === undefined ? null : <span class="company">{props.company}</span>}
           </div>
-          <div id="waiting" class="waiting" role="status" hidden={props.waiting === undefined}>
+          <div
+            id="waiting"
+            class="waiting"
+            role="status"
+            data-member={props.member}
+            hidden={props.waiting === undefined}
+          >
             {props.waiting}
           </div>
         </header>

@@ -30,6 +30,8 @@ export interface Context {
   actor: Actor
   now: number
   deviceAt: number | null
+  /** When it was entered, by this clock: now, or before it waited on a phone without signal. Work without a time of its own was done then. */
+  enteredAt: number
   machinery: Machinery
   newId(): string
   /** Adds an entry to a chain when the handler is done; answers the id it will have. */
@@ -80,6 +82,8 @@ export interface Call {
   idempotencyKey?: string | undefined
   /** What the phone's own clock said. */
   deviceAt?: number | undefined
+  /** When it was entered, where it waited on a phone before it was sent; never later than now. */
+  enteredAt?: number | undefined
 }
 
 export interface Done<Result> {
@@ -132,6 +136,7 @@ export async function runCommand<Schema extends z.ZodType, Result>(
       actor,
       now,
       deviceAt,
+      enteredAt: Math.min(call.enteredAt ?? now, now),
       machinery,
       newId,
       record: (draft) => {

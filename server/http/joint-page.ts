@@ -17,8 +17,9 @@ import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/job
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
+import { membersInWords } from './correction-notes.ts'
 import { explainTorque } from './explanations.ts'
-import { partnerOf, portsForm, stepForm } from './joint-step-form.ts'
+import { laterSteps, partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import { photosOfJoint } from './photo-slots.ts'
 import type { Ask } from './resource.ts'
@@ -56,8 +57,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         make.steps,
         {
           words: (step) => summaryOf(step, joint, judging),
-          member: (memberId, at) =>
-            `${crew.find((person) => person.memberId === memberId)?.name ?? 'somebody'} · ${instant(at).slice(0, 16).replace('T', ' ')} UTC`,
+          member: await membersInWords(ask.scope),
         },
         mayRecord ? job.id : null,
         came,
@@ -118,6 +118,8 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
             form,
           }
         : null,
+    later:
+      mayRecord && joint.retiredAt === null && !isPort(joint) ? await laterSteps(ask, seen, job.id) : null,
     ports: mayRecord && isPort(joint) ? await portsForm(ask, seen, job.id, form) : null,
     photos: await photosOfJoint(
       ask,
@@ -183,7 +185,8 @@ async function doneAgain(
 function startTogether(seen: SeenJoint): NonNullable<JointPageProps['newMake']>['together'] {
   const partner = partnerOf(seen)
   if (!partner || currentMake(partner)) return null
-  return { ids: `${seen.joint.id} ${partner.id}`, tag: partner.tag, jointId: seen.joint.id, key: newId() }
+  const ids = `${seen.joint.id}:${newId()} ${partner.id}:${newId()}`
+  return { ids, tag: partner.tag, jointId: seen.joint.id, key: newId() }
 }
 
 /** The job that the address or the form names, else the one open job on this system. */
@@ -237,7 +240,7 @@ function outcomeOf(step: Step, joint: Joint, judging: Judging): Pick<StepItem, '
 }
 
 /** "Flared, powered, depth stop used" */
-function summaryOf(step: Step, joint: Joint, judging: Judging): string {
+export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
   switch (step.kind) {
     case 'preparation':
       return `Prepared${pointsWords(step.body.points)}`

@@ -1,5 +1,6 @@
 // What is asked for the next step of a joint, and with what to choose from?
 
+import type { LaterStepsProps } from '../../views/joints/later-steps.tsx'
 import type { PortsFormProps } from '../../views/joints/ports-form.tsx'
 import type { JointPageProps } from '../../views/joints/show.tsx'
 import type { StepFormProps, TorqueWanted } from '../../views/joints/step-forms.tsx'
@@ -10,7 +11,7 @@ import { newId } from '../ids.ts'
 import type { Joint, Make } from '../rules/dossier.ts'
 import { judgeInstrument } from '../rules/judge-instrument.ts'
 import { torqueRangeOf } from '../rules/judge-torque.ts'
-import { currentMake, isPort, type NextStep, nextStep } from '../rules/scope.ts'
+import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
@@ -43,6 +44,58 @@ export async function stepForm(
       torque: torque?.wanted ?? null,
       together: togetherFor(seen, make, kind),
     } satisfies StepFormProps,
+  }
+}
+
+/** What stands where the phone puts in the making that it started itself. */
+const SOME_MAKE = '~make'
+const SOME_PARTNER = '~partner'
+
+/**
+ * The forms of all steps, for a phone that goes on without a signal: which are left of this making, which another
+ * making begins with, and how far the other joint at the unit is, so that both can go on together.
+ */
+export async function laterSteps(ask: Ask, seen: SeenJoint, jobId: string): Promise<LaterStepsProps> {
+  const { joint, judging } = seen
+  const partner = partnerOf(seen)
+  const mine = aheadOf(joint, judging)
+  const { accuracyPercent, ...choices } = await stepChoices(ask, seen)
+  const kinds = new Set([...mine.now, ...mine.anew])
+  return {
+    ...mine,
+    partner: partner ? { id: partner.id, ...aheadOf(partner, judging) } : null,
+    forms: [...kinds].map((kind) => {
+      const torque = kind === 'torque' ? torqueWanted(seen, accuracyPercent) : null
+      return {
+        title: STEP_TITLES[kind],
+        why: whyOf(kind, { step: kind, reason: '' }, torque, seen),
+        form: {
+          kind,
+          action: `/makes/${SOME_MAKE}/${kind}`,
+          freshId: '',
+          jobId,
+          form: { values: {}, errors: [], scope: `later-${kind}` },
+          ...choices,
+          torque: torque?.wanted ?? null,
+          together:
+            partner && ALIKE.has(kind)
+              ? { ids: `${SOME_MAKE} ${SOME_PARTNER}`, tag: partner.tag, jointId: joint.id, key: '' }
+              : null,
+        },
+      }
+    }),
+  }
+}
+
+/** What is left to do for the making that counts, and what a new one would begin with. */
+function aheadOf(joint: Joint, judging: SeenJoint['judging']) {
+  const make = currentMake(joint)
+  const next = make ? nextStep(joint, make, judging).step : null
+  const steps = stepsFor(joint, judging.sheet, make)
+  return {
+    make: make?.id ?? null,
+    now: next === null ? [] : steps.includes(next) ? steps.slice(steps.indexOf(next)) : [next],
+    anew: stepsFor(joint, judging.sheet, { number: (make?.number ?? 0) + 1 }),
   }
 }
 
@@ -116,7 +169,7 @@ export async function portsForm(
     jobId,
     jointId: joint.id,
     key: newId(),
-    ids: ports.map((one) => `${one.id}:${currentMake(one)?.id ?? ''}`).join(' '),
+    ids: ports.map((one) => `${one.id}:${currentMake(one)?.id ?? ''}:${newId()}`).join(' '),
     tags: ports.map((one) => one.tag),
     detectors: detectors.map((row) => ({ value: row.id, label: row.name })),
     form,

@@ -89,8 +89,9 @@ function portsAndCaps(fields: Fields): { steps: Record<string, unknown>[] } {
   const { points, reasons, allAsListed, ...check } = stepFields(fields)
   return {
     steps: (fields._both ?? '').split(' ').flatMap((pair) => {
-      const [jointId = '', known] = pair.split(':')
-      const makeId = known || newId()
+      // A makeless port is given its make's id by the form, so that the form sent twice says the same twice.
+      const [jointId = '', known, fresh = newId()] = pair.split(':')
+      const makeId = known || fresh
       return [
         ...(known ? [] : [{ step: 'make', id: makeId, jointId }]),
         { step: 'closing', makeId, ...(allAsListed ? { allAsListed } : { points, reasons }) },
@@ -107,7 +108,11 @@ function portsAndCaps(fields: Fields): { steps: Record<string, unknown>[] } {
 function bothJoints(fields: Fields): { steps: Record<string, unknown>[] } {
   const [one = '', other = '', all] = (fields._both ?? '').split(' ')
   const { id: _id, jobId: _jobId, allAsListed: _all, ...body } = expand(fields)
-  const about = (id: string) => (fields._step === 'make' ? { jointId: id } : { makeId: id })
+  // To start makes: `joint:make`, so that whoever sent it knows what to record the next step for.
+  const about = (id: string) => {
+    const [jointId, makeId] = id.split(':')
+    return fields._step === 'make' ? { jointId, ...(makeId ? { id: makeId } : {}) } : { makeId: id }
+  }
   return {
     steps: [one, other].map((id) => ({
       ...body,

@@ -17,6 +17,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   c('signed-out', 401, 'Nobody is signed in, or the session has ended.', 'Sign in, or send a token.'),
   c('bad-token', 401, 'The token is unknown, expired, or was taken back.', 'Make a new one.'),
   c(
+    'other-member',
+    401,
+    'The header `As-Member` names somebody else than who is signed in: an entry of one person was about to go out as another’s.',
+    'Keep it until they are signed in.',
+  ),
+  c(
     'wrong-credentials',
     401,
     'E-mail address and password do not belong together.',

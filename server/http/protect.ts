@@ -44,6 +44,19 @@ export async function protect(app: FastifyInstance, { config }: Deps): Promise<v
     root: join(ROOT, 'views', 'assets'),
     prefix: '/assets/',
     maxAge: '1h',
+    setHeaders(reply, path) {
+      if (!path.endsWith('worker.js')) return
+      // It looks after every page, not only what lies beside it; and the newest one counts.
+      reply.setHeader('service-worker-allowed', '/')
+      reply.setHeader('cache-control', 'no-cache')
+    },
+  })
+  await app.register(serveStatic, {
+    root: join(ROOT, 'node_modules', 'idb', 'build'),
+    prefix: '/assets/idb/',
+    decorateReply: false,
+    allowedPath: (path) => path === '/umd.js',
+    maxAge: '1h',
   })
   await app.register(serveStatic, {
     root: join(ROOT, 'node_modules', 'htmx.org', 'dist'),

@@ -9,7 +9,7 @@ import { RefusedPage } from '../../views/refused.tsx'
 import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
 import { type Command, type PublicCommand, parse, runCommand, runPublicCommand } from '../commands/command.ts'
-import { forbidden, malformedField, type Refusal, signedOut } from '../refusals.ts'
+import { forbidden, malformedField, Refusal, signedOut } from '../refusals.ts'
 import { type Scope, scopeOf } from '../store/store.ts'
 import { OutsideValidity } from '../trade/validity.ts'
 import type { Deps } from './deps.ts'
@@ -272,6 +272,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
               actor: ask.actor,
               idempotencyKey: idempotencyKey(request),
               deviceAt: deviceAt(request, sent?.fields),
+              enteredAt: enteredAt(request),
             })
             reply.code(done.repeated ? 200 : status)
             return toJson ? toJson(done.result, ask) : (done.result ?? {})
@@ -298,12 +299,16 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
                 // For forms that create no named thing: the same page sent twice is one write.
                 idempotencyKey: fields._key || undefined,
                 deviceAt: deviceAt(request, fields),
+                enteredAt: enteredAt(request),
               })
               const answer = page.goTo(done.result, ask)
+              if (typeof answer === 'string' && asksForJson(request))
+                return reply.code(done.repeated ? 200 : status).send({ location: answer })
               return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
             } catch (problem) {
               const refusal = refusalOf(problem)
               if (!page.again || refusal.status >= 500 || refusal.kind === 'missing') throw problem
+              if (asksForJson(request)) throw problem
               return sendPage(reply, refusal.status, await page.again(formOf(fields, refusal), refusal, ask))
             }
           }),
@@ -497,6 +502,8 @@ const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1
 async function askOf(deps: Deps, request: FastifyRequest, capability: Capability): Promise<Ask> {
   const { actor } = await identify(deps, request)
   if (!actor) throw signedOut()
+  const { 'as-member': asMember } = request.headers
+  if (asMember !== undefined && asMember !== actor.memberId) throw anothersEntry()
   if (!may(actor, capability)) throw forbidden()
   return {
     deps,
@@ -589,6 +596,24 @@ function deviceAt(request: FastifyRequest, fields: Fields = {}): number | undefi
   return Number.isNaN(at) ? undefined : at
 }
 
+/** When what is sent now was entered on the phone, which knows how far its clock stands from ours. */
+function enteredAt(request: FastifyRequest): number | undefined {
+  const at = Date.parse(String(request.headers['entered-at'] ?? ''))
+  return Number.isNaN(at) ? undefined : at
+}
+
+/** A form sent by the phone's own worker, which draws nothing: it is told where the page would have gone. */
+const asksForJson = (request: FastifyRequest): boolean =>
+  request.method !== 'GET' && request.headers.accept === 'application/json'
+
+/** The session that came along is not of the person who entered this: it is theirs to send. */
+const anothersEntry = () =>
+  new Refusal(
+    'signed-out',
+    'other-member',
+    'This was entered by somebody else, or for another company. It is sent once they are signed in here.',
+  )
+
 /** A page's refusals are pages too; who is signed out is asked to sign in and comes back. */
 async function asPage(
   deps: Deps,
@@ -600,8 +625,10 @@ async function asPage(
     return await work()
   } catch (problem) {
     const refusal = refusalOf(problem)
+    if (asksForJson(request)) return answerProblem(request, reply, problem)
     if (refusal.status >= 500) request.log.error(problem)
-    if (refusal.kind === 'signed-out') {
+    // What was typed is kept by the phone's worker, which must not take a page to sign in on for a success.
+    if (refusal.kind === 'signed-out' && request.headers['as-member'] === undefined) {
       const next = request.method === 'GET' ? `?next=${encodeURIComponent(request.url)}` : ''
       return reply.redirect(`/sign-in${next}`, 303)
     }

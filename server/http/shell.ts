@@ -5,7 +5,10 @@ import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
 import type { Role } from '../vocabulary.ts'
 
-export type Shell = Pick<LayoutProps, 'company' | 'person' | 'roleWords' | 'nav' | 'more' | 'signOut'>
+export type Shell = Pick<
+  LayoutProps,
+  'company' | 'person' | 'member' | 'roleWords' | 'nav' | 'more' | 'signOut'
+>
 
 const PLACES: { href: string; label: string; capability: Capability }[] = [
   { href: '/jobs', label: 'Jobs', capability: 'read' },
@@ -35,6 +38,7 @@ export function shellOf(actor: Actor, here: string): Shell {
   return {
     company: actor.companyName,
     person: actor.name,
+    member: actor.memberId,
     roleWords: ROLE_WORDS[actor.role],
     nav: PLACES.filter((place) => may(actor, place.capability)).map(({ href, label }) => ({
       href,

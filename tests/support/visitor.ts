@@ -108,6 +108,8 @@ export class Visitor {
       response = await this.#inject('GET', at)
     }
     const page = parse(response.body)
+    // What only a script would take out, nobody sees here.
+    for (const template of page.querySelectorAll('template')) template.remove()
     return {
       url: at,
       status: response.statusCode,

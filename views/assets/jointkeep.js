@@ -187,6 +187,7 @@
       drawAllLive()
     }
   })
+  document.addEventListener('jointkeep:drawn', () => wake(document))
   document.addEventListener('htmx:after:swap', () => {
     wake(document)
     focusFirstError(document.getElementById('page') ?? document)
@@ -202,6 +203,13 @@
     for (const one of unfolded) one.open = false
     unfolded = []
   })
+
+  // ---- without a signal: what keeps pages and entries on this phone comes when the page is already in use
+  const wakePhone = () => import('/assets/phone.js').catch(() => {})
+  if ('serviceWorker' in navigator && window.isSecureContext) {
+    if (document.readyState === 'complete') wakePhone()
+    else window.addEventListener('load', () => setTimeout(wakePhone, 200), { once: true })
+  }
 
   wake(document)
   setInterval(tickClocks, 1000)

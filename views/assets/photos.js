@@ -64,6 +64,8 @@ function send(form) {
   request.open('POST', '/api/v1/photos')
   request.setRequestHeader('accept', 'application/json')
   request.setRequestHeader('device-time', new Date().toISOString())
+  const { member } = document.getElementById('waiting')?.dataset ?? {}
+  if (member) request.setRequestHeader('as-member', member)
   request.upload.addEventListener('progress', (event) => {
     if (!bar || !event.lengthComputable) return
     bar.value = Math.round((100 * event.loaded) / event.total)
@@ -84,6 +86,7 @@ function send(form) {
     } else if (request.status === 202) {
       // Taken by this phone's own outbox, which sends it when the network is back.
       chosen.delete(form)
+      form.dispatchEvent(new CustomEvent('jointkeep:kept', { bubbles: true }))
       ended('The photo waits on this phone and is sent when there is a connection.', false)
     } else ended(reasonOf(request), true)
   })

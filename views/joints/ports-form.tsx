@@ -10,7 +10,7 @@ export interface PortsFormProps {
   jobId: string
   jointId: string
   key: string
-  /** `joint:make` each, parted by blanks; the make is left out where there is none yet. */
+  /** `joint:make:fresh` each, parted by blanks; where there is no make yet, it gets the fresh id. */
   ids: string
   tags: readonly string[]
   detectors: Option[]

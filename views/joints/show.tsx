@@ -12,6 +12,7 @@ import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { type StepItem, Steps } from '../parts/steps.tsx'
 import { Tag } from '../parts/tag.tsx'
 import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
+import { LaterSteps, type LaterStepsProps, laterData } from './later-steps.tsx'
 import { PortsForm, type PortsFormProps } from './ports-form.tsx'
 import { BothJoints, StepForm, type StepFormProps, type Together } from './step-forms.tsx'
 
@@ -40,6 +41,8 @@ export interface JointPageProps {
   } | null
   /** For ports and caps, in place of steps one by one. */
   ports: PortsFormProps | null
+  /** The forms of all steps, where the work may have to go on without a signal. */
+  later: LaterStepsProps | null
   others: readonly { href: string; tag: string; words: string }[]
   earlier: readonly { number: number; reason: string | null; steps: readonly string[] }[]
   photos: PhotosProps
@@ -67,7 +70,12 @@ export function JointPage(props: JointPageProps): JSX.Element {
           {props.note}
         </Flash>
       )}
-      <div id="next">
+      <div
+        id="next"
+        data-page={`/joints/${joint.id}${job ? `?job=${job.id}` : ''}`}
+        {...(props.later ? laterData(joint.id, props.later) : {})}
+      >
+        {props.later === null ? null : <LaterSteps {...props.later} />}
         {steps.length === 0 ? null : (
           <Steps label={`Steps of joint ${joint.tag}`} steps={steps} foldRecorded />
         )}

@@ -452,7 +452,9 @@ function LeakCheckFields(props: StepFormProps): JSX.Element {
       <QuantityField
         name="gaugePressure"
         label="At which pressure"
-        hint={props.correcting ? undefined : 'Left empty during a pressure test: the last reading of its gauge.'}
+        hint={
+          props.correcting ? undefined : 'Left empty during a pressure test: the last reading of its gauge.'
+        }
         quantity="pressure"
         units={units.pressure}
         unit="MPa"

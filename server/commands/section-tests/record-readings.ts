@@ -161,7 +161,7 @@ export async function appendReadings(
         companyId: scope.companyId,
         id: readingId,
         testId,
-        at: notFuture(`readings.${index}.at`, reading.at ?? context.now, context.now),
+        at: notFuture(`readings.${index}.at`, reading.at ?? context.enteredAt, context.now),
         phase: reading.phase,
         pressurePa: reading.pressurePa,
         temperatureK: reading.temperatureK,

@@ -1,0 +1,72 @@
+// What waits on this phone, and what can be done with each entry of it?
+
+import { again, ask, drop } from '/assets/phone.js'
+
+const clock = (at) =>
+  new Date(at).toLocaleString('en-GB', { day: 'numeric', month: 'long', hour: '2-digit', minute: '2-digit' })
+
+const STATES = { refused: 'Refused', held: 'Waits for the one before it', waiting: 'Waits' }
+let shown = ''
+
+export function draw({ entries }) {
+  const list = document.getElementById('kept-entries')
+  const template = document.getElementById('kept-entry')
+  if (!list || !template) return
+  document.getElementById('kept-none').hidden = entries.length > 0
+  const send = document.getElementById('kept-send')
+  send.hidden = !entries.some((entry) => !entry.refusal)
+  send.onclick = () => void ask('send')
+  // Drawn anew only when something changed, so that nobody's finger meets another button than it meant.
+  const now = JSON.stringify(entries)
+  if (now === shown && list.childElementCount > 0) return
+  shown = now
+  list.replaceChildren(...entries.map((entry) => item(template, entry, entries)))
+}
+
+function item(template, entry, entries) {
+  const one = template.content.cloneNode(true).firstElementChild
+  const part = (name) => one.querySelector(`[data-part="${name}"]`)
+  const state = entry.refusal ? 'refused' : entry.held ? 'held' : 'waiting'
+  one.classList.add(`kept-${state}`)
+  part('state').textContent = STATES[state]
+  part('at').textContent = `entered ${clock(entry.deviceAt)}`
+  part('said').textContent = `${entry.said || inWords(entry)}${entry.photos ? ' (with its photo)' : ''}`
+  if (entry.refusal) {
+    part('reason').hidden = false
+    part('reason').textContent = entry.refusal.detail ?? 'The server refused it.'
+    const errors = (entry.refusal.errors ?? []).filter(({ message }) => message !== entry.refusal.detail)
+    part('errors').hidden = errors.length === 0
+    part('errors').replaceChildren(
+      ...errors.map(({ message }) => Object.assign(document.createElement('li'), { textContent: message })),
+    )
+  }
+  const mend = part('mend')
+  mend.hidden = !entry.refusal || entry.page === '/waiting' || entry.photos > 0
+  mend.href = `${entry.page}${entry.page.includes('?') ? '&' : '?'}mend=${entry.number}`
+  part('again').hidden = !entry.refusal
+  part('again').onclick = () => void again(entry.number)
+  const sure = part('sure')
+  const after = entries.filter((other) => other.held).length
+  part('rests').textContent =
+    entry.refusal && after > 0 ? 'What waits for it is then sent without it, and may be refused.' : ''
+  part('drop').onclick = () => {
+    sure.hidden = false
+    sure.querySelector('button').focus()
+  }
+  sure.onreset = () => {
+    sure.hidden = true
+  }
+  sure.onsubmit = (event) => {
+    event.preventDefault()
+    event.stopPropagation()
+    void drop(entry.number)
+  }
+  return one
+}
+
+/** A photo says what it shows; anything else where it was going to. */
+function inWords({ path, fields }) {
+  const given = Object.fromEntries(fields)
+  if (path.endsWith('/photos')) return `Photo${given.shows ? `: ${given.shows.replaceAll('-', ' ')}` : ''}`
+  return path.split('/').at(-1).replaceAll('-', ' ')
+}
