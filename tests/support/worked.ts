@@ -78,16 +78,17 @@ export const leakCheckOf = (zone: SingleZone, place: Place) =>
         result: 'none-found',
       } as const)
 
-/** Every step of one flare, ten minutes of work; `torque` stands in place of a good one. */
+/** Every step of one flare, ten minutes of work; `torque` stands in place of a good one; `reason` makes it again. */
 export async function makeJoint(
   cast: Cast,
   { jobId, zone }: Work,
   place: Place,
-  options: { by?: Actor; torque?: object; leakCheck?: object | null } = {},
+  options: { by?: Actor; torque?: object; leakCheck?: object | null; reason?: string } = {},
 ): Promise<Made> {
   const by = options.by ?? cast.tess
   const { instruments } = zone
-  const { id: makeId } = await cast.run(by, startMake, { jointId: zone.joints[place], jobId })
+  const again = options.reason === undefined ? {} : { reason: options.reason }
+  const { id: makeId } = await cast.run(by, startMake, { jointId: zone.joints[place], jobId, ...again })
   const made = {
     makeId,
     preparation: await cast.run(by, recordPreparation, { makeId, allAsListed: true }),
