@@ -71,6 +71,49 @@ const keptPages = () =>
     return keys.flat().map(({ url }) => new URL(url).pathname + new URL(url).search)
   })
 
+const line = (on = page) => on.locator('#waiting').textContent()
+const press = async (name: string | RegExp, on = page) => {
+  await on.locator('main').getByRole('button', { name }).filter({ visible: true }).first().click()
+}
+const waiting = (number: number, on = page) =>
+  eventually(() => line(on)).toContain(
+    number === 1 ? '1 entry waits on this phone' : `${number} entries wait on this phone`,
+  )
+const nothingWaits = (on = page) => eventually(() => on.locator('#waiting').isHidden()).toBe(true)
+
+/** The next step that the page asks for, by its heading. */
+const asked = (title: string | RegExp, on = page) =>
+  on.locator('.step-next h2', { hasText: title }).first().waitFor()
+
+/** Everything that is done to one flare joint, as its page asks for it. */
+async function recordJoint(jointId: string, torque: string, on = page) {
+  await open(`/joints/${jointId}?job=${jobId}`, on)
+  await press('Start making 1', on)
+  await asked('Preparation', on)
+  await press(/^all as listed$/i, on)
+  await asked('Flare', on)
+  await press('Record flare', on)
+  await asked('Inspection', on)
+  await on.locator('.step-next select[name=diameterCheck]').selectOption('gauge-pass')
+  await press(/^all as listed$/i, on)
+  await asked('Assembly', on)
+  await press(/^all as listed$/i, on)
+  await asked('Torque', on)
+  await on.locator('.step-next input[name="reading.value"]').fill(torque)
+  await press('Record torque', on)
+  await asked('Leak check', on)
+  await on.locator('.step-next input[name="gaugePressure.value"]').fill('4,15')
+  await press('Record leak check', on)
+}
+
+const STEPS = ['preparation', 'flare', 'inspection', 'assembly', 'torque', 'leak-check']
+/** As the service has them: in the order of the record. */
+const stepsOf = (jointId: string) =>
+  cast.store.store.query<{ kind: string; performed_at: number; device_at: number; recorded_at: number }>(
+    `select kind, performed_at, device_at, recorded_at from steps where joint_id = '${jointId}' order by recorded_at, id`,
+  )
+const kindsOf = async (jointId: string) => (await stepsOf(jointId)).map(({ kind }) => kind)
+
 describe('the work without a signal', () => {
   it('keeps the pages of an open job before they are needed', async () => {
     await ready()
@@ -79,5 +122,37 @@ describe('the work without a signal', () => {
     expect(await main()).toMatch(/As of \d\d:\d\d, from this phone\./)
     await open(`/joints/${zone.joints.outdoorLiquid}?job=${jobId}`)
     expect(await main()).toContain('Start making 1')
+  })
+
+  it('takes a whole joint, one step after another, and says what waits', async () => {
+    await recordJoint(zone.joints.outdoorLiquid, '16')
+    await waiting(7)
+    await eventually(main).toContain('Every step of this making is recorded or waits to be sent.')
+    expect(await kindsOf(zone.joints.outdoorLiquid)).toEqual([])
+  })
+
+  it('still has them after the phone was switched off', async () => {
+    await phone.close()
+    await switchOn()
+    await open(`/jobs/${jobId}`)
+    await waiting(7)
+  })
+
+  it('sends them when the network is back: in order, once, with the moment at which each was entered', async () => {
+    const back = Date.now()
+    network.isCut = false
+    await page.evaluate(() => window.dispatchEvent(new Event('online')))
+    await nothingWaits()
+    const steps = await stepsOf(zone.joints.outdoorLiquid)
+    expect(steps.map(({ kind }) => kind)).toEqual(STEPS)
+    for (const step of steps) {
+      expect(Number(step.performed_at)).toBeLessThan(back)
+      expect(Math.abs(Number(step.performed_at) - Number(step.device_at))).toBeLessThan(2_000)
+      expect(Number(step.recorded_at)).toBeGreaterThanOrEqual(back)
+    }
+    const moments = steps.map((step) => Number(step.performed_at))
+    expect(moments).toEqual([...moments].sort((a, b) => a - b))
+    expect(network.writes.length).toBe(7)
+    expect(complaints).toEqual([])
   })
 })

@@ -63,7 +63,7 @@ export function draw({ entries }, { isKept }) {
 function entriesHere(entries, page) {
   const at = page.querySelector('[data-page]')?.dataset.page ?? location.pathname + location.search
   const path = at.split('?')[0]
-  const joint = page.querySelector('[data-joint]')
+  const joint = page.querySelector('#next[data-joint]')
   const mine = joint ? stateOf(jointAt(joint), entries).kept : []
   const testId = /^\/(?:pressure-tests|evacuations)\/(.+)$/.exec(path)?.[1]
   return entries.filter(
@@ -169,7 +169,7 @@ function stateOf(joint, entries) {
 
 /** Null where this is no joint's page, or nothing of its steps waits; else what of the entries is left to be shown. */
 function drawJoint(page, entries, here) {
-  const next = page.querySelector('[data-joint]')
+  const next = page.querySelector('#next[data-joint]')
   const template = next?.querySelector('#later-steps')
   if (!template) return null
   const state = stateOf(jointAt(next), entries)
