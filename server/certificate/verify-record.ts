@@ -24,7 +24,7 @@ export interface RecordCheck {
   certificates: number
   /** Pictures and their small copies that were read and hashed. */
   files: number
-  /** Files that no photo names: left by an upload that was refused at the last moment. No fault. */
+  /** Files that nothing names: left by an upload that was refused at the last moment, or a log that was only looked at. No fault. */
   spareFiles: number
   faults: number
 }
@@ -159,25 +159,27 @@ async function checkFiles(
     .where(eq(t.photos.companyId, companyId))
     .orderBy(asc(t.photos.recordedAt), asc(t.photos.id))
   const spare = new Set(await files.list(companyId))
-  for (const photo of photos) {
-    for (const [what, sha256] of [
-      ['its picture', photo.sha256],
-      ['its small picture', photo.thumbnailSha256],
-    ] as const) {
-      if (sha256 === null) continue
-      spare.delete(sha256)
-      sum.files += 1
-      try {
-        const bytes = await files.get(companyId, sha256)
-        if (!bytes) fault(`photo ${photo.id}`, `${what} is missing`)
-        else if (hashOf(bytes) !== sha256) fault(`photo ${photo.id}`, `${what} was changed`)
-      } catch (problem) {
-        fault(
-          `photo ${photo.id}`,
-          `${what} cannot be read: ${problem instanceof Error ? problem.message : problem}`,
-        )
-      }
+  const check = async (where: string, what: string, sha256: string) => {
+    spare.delete(sha256)
+    sum.files += 1
+    try {
+      const bytes = await files.get(companyId, sha256)
+      if (!bytes) fault(where, `${what} is missing`)
+      else if (hashOf(bytes) !== sha256) fault(where, `${what} was changed`)
+    } catch (problem) {
+      fault(where, `${what} cannot be read: ${problem instanceof Error ? problem.message : problem}`)
     }
   }
+  for (const photo of photos) {
+    await check(`photo ${photo.id}`, 'its picture', photo.sha256)
+    if (photo.thumbnailSha256 !== null)
+      await check(`photo ${photo.id}`, 'its small picture', photo.thumbnailSha256)
+  }
+  const logs = await db
+    .select({ id: t.readingLogs.id, sha256: t.readingLogs.sha256 })
+    .from(t.readingLogs)
+    .where(eq(t.readingLogs.companyId, companyId))
+    .orderBy(asc(t.readingLogs.recordedAt), asc(t.readingLogs.id))
+  for (const log of logs) await check(`gauge’s log ${log.id}`, 'its file', log.sha256)
   sum.spareFiles += spare.size
 }

@@ -20,6 +20,7 @@ import * as people from '../../server/store/queries/people.ts'
 import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
 import * as policyVersions from '../../server/store/queries/policy-versions.ts'
+import * as readingLogs from '../../server/store/queries/reading-logs.ts'
 import * as recalls from '../../server/store/queries/recalls.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
@@ -187,6 +188,8 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'photos/listEvidence': { call: (s, w) => photos.listEvidence(s, w.jobs.open) },
   'photos/findPhotoSubject': { call: (s, w) => photos.findPhotoSubject(s, 'joint', w.joints.unmade) },
   'policy-versions/listPolicyVersions': { call: (s) => policyVersions.listPolicyVersions(s) },
+  'reading-logs/findReadingLog': { call: (s, w) => readingLogs.findReadingLog(s, w.readingLogId) },
+  'reading-logs/listReadingLogs': { call: (s, w) => readingLogs.listReadingLogs(s, w.tests.vacuumRunning) },
   'policy-versions/findNewestPolicy': { call: (s) => policyVersions.findNewestPolicy(s) },
   'policy/findPolicy': { call: (s) => policy.findPolicy(s) },
   'policy/findPolicyVersion': { call: (s) => policy.findPolicyVersion(s, 1) },

@@ -34,6 +34,7 @@ import { openRecall } from '../../server/commands/recalls/open-recall.ts'
 import { signOffJob } from '../../server/commands/release/sign-off-job.ts'
 import { submitJob } from '../../server/commands/release/submit-job.ts'
 import { concludeEvacuation, concludePressureTest } from '../../server/commands/section-tests/conclude.ts'
+import { recordVacuumLog } from '../../server/commands/section-tests/record-log.ts'
 import {
   recordPressureReadings,
   recordVacuumReadings,
@@ -407,6 +408,11 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     readings: vacuumReadings(cast.clock.now),
   })
   const charge = await run(recordCharge, {
+  const { taken: readingLog } = await run(recordVacuumLog, {
+    evacuationId: tests.vacuumRunning,
+    text: `${mark};Pa\n0;90000\n5;900\n`,
+    only: 'pull',
+  })
     systemId,
     jobId,
     direction: 'in',
@@ -547,6 +553,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     correctionId: waitingCorrection.id,
     photoId: photo.id,
     /** A step of a joint, and a picture of it that is on no record yet. */
+    readingLogId: readingLog?.id ?? '',
     photographed: {
       jointId: torqued.answers[0]?.step.jointId ?? '',
       stepId: torqued.answers[0]?.step.id ?? '',
