@@ -179,7 +179,7 @@ const VERBS: Record<string, Verb> = {
         `${sum.companies} companies, ${sum.chains} chains, ${sum.entries} entries, ${sum.certificates} certificates, ${sum.files} files: ` +
           (sum.faults === 0 ? 'all as it was written.' : `${sum.faults} faults.`),
       )
-      if (sum.spareFiles > 0) say(`${sum.spareFiles} more files are named by no photo; they do no harm.`)
+      if (sum.spareFiles > 0) say(`${sum.spareFiles} more files are named by nothing; they do no harm.`)
       return sum.faults === 0 ? 0 : 1
     })
   },
