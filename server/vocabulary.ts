@@ -18,7 +18,10 @@ export const JOB_STAGES = ['open', 'submitted', 'sealed'] as const
 export type JobStage = (typeof JOB_STAGES)[number]
 
 /** What moved a job from one stage to another. */
-export const JOB_EVENTS = ['opened', 'submitted', 'sent-back', 'signed-off', 'reopened'] as const
+export const JOB_TURNS = ['opened', 'submitted', 'sent-back', 'signed-off', 'reopened'] as const
+export type JobTurn = (typeof JOB_TURNS)[number]
+/** What happened to a job: its turns, and that it went from one person to another. */
+export const JOB_EVENTS = [...JOB_TURNS, 'handed-over'] as const
 export type JobEvent = (typeof JOB_EVENTS)[number]
 
 export const UNIT_ROLES = ['outdoor', 'indoor', 'branch'] as const

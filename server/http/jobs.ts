@@ -6,7 +6,9 @@ import { NewJobPage } from '../../views/jobs/new.tsx'
 import { JobPage } from '../../views/jobs/show.tsx'
 import type { FormState } from '../../views/parts/field.tsx'
 import { may } from '../access/capabilities.ts'
+import { id } from '../commands/fields.ts'
 import { changeJob } from '../commands/jobs/change-job.ts'
+import { handOverJob } from '../commands/jobs/hand-over-job.ts'
 import { leaveOutJoint } from '../commands/jobs/leave-out-joint.ts'
 import { openJob } from '../commands/jobs/open-job.ts'
 import { isReleased } from '../commands/release/judge-job.ts'
@@ -15,7 +17,7 @@ import { newId } from '../ids.ts'
 import { circuitOpened } from '../rules/scope.ts'
 import { listCertificatesOfJob } from '../store/queries/certificates.ts'
 import { listCorrectionsOfJob } from '../store/queries/corrections.ts'
-import { listCrewPage } from '../store/queries/crew.ts'
+import { crewOfMember, listCrewPage } from '../store/queries/crew.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
 import {
   countJobs,
@@ -24,8 +26,10 @@ import {
   type ListedJob,
   listJobEvents,
   listJobs,
+  listJobsInHand,
   listSystemIdsOfJob,
 } from '../store/queries/jobs.ts'
+import { listCrew } from '../store/queries/people.ts'
 import { listPhotosOfJob } from '../store/queries/photos.ts'
 import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
@@ -41,6 +45,9 @@ import { stripOf } from './strip-of.ts'
 import { workOf } from './work-of.ts'
 
 const jobsQuery = listQuery.extend({
+  assignedTo: z
+    .union([z.literal('me'), id], { error: 'Use `me` or the id of a person of the crew.' })
+    .optional(),
   stage: z.enum(JOB_STAGES, { error: `Use one of ${JOB_STAGES.join(', ')}.` }).optional(),
 })
 
@@ -52,15 +59,32 @@ export function jobsResource(resource: Resource): void {
     query: jobsQuery,
     async load(ask) {
       const query = ask.query as unknown as z.output<typeof jobsQuery>
-      return { query, page: await listJobs(ask.scope, query), counts: await countJobs(ask.scope) }
+      const inHand = await listJobsInHand(ask.scope)
+      const { assignedTo, ...filter } = query
+      const me = (await crewOfMember(ask.scope, ask.actor.memberId))?.id ?? null
+      const person = assignedTo === 'me' ? me : assignedTo
+      return {
+        query,
+        // Whoever does no work has no jobs in hand.
+        page:
+          person === null
+            ? { items: [], nextCursor: null }
+            : await listJobs(ask.scope, { ...filter, assignedTo: person }),
+        counts: await countJobs(ask.scope),
+        inHand,
+        me,
+      }
     },
     json: ({ page }) => ({ items: page.items.map(jobJson), nextCursor: page.nextCursor }),
-    page: ({ page, query, counts }, ask) =>
+    page: ({ page, query, counts, inHand, me }, ask) =>
       JobsPage({
         shell: shellOf(ask.actor, '/jobs'),
         jobs: page.items.map(listedJob),
         stage: query.stage ?? null,
         counts,
+        inHand: inHand.map(({ crewId, name, openJobs }) => ({ crewId, name, openJobs, isMe: crewId === me })),
+        assignedTo: query.assignedTo === 'me' ? me : (query.assignedTo ?? null),
+        worksHere: me !== null,
         nextCursor: page.nextCursor,
         isFirst: query.cursor === undefined,
         mayOpen: may(ask.actor, 'open-job'),
@@ -106,6 +130,17 @@ export function jobsResource(resource: Resource): void {
   })
 
   resource.write({
+    path: '/jobs/:jobId/hand-over',
+    command: handOverJob,
+    json: (job, ask) => jobWithSystems(job, ask),
+    page: {
+      goTo: (job) => `/jobs/${job.id}`,
+      again: async (form, refusal, ask) =>
+        jobPage(ask, await findJob(ask.scope, ask.params.jobId ?? ''), form, refusal.message),
+    },
+  })
+
+  resource.write({
     path: '/jobs/:jobId/left-out',
     command: leaveOutJoint,
     status: 201,
@@ -138,6 +173,16 @@ export async function jobWithSystems(job: JobRow, ask: Ask) {
     systemIds,
     circuitOpened: systemIds.some((systemId) => circuitOpened(dossier, systemId)),
     photos: (await listPhotosOfJob(ask.scope, job.id)).map(photoJson),
+    handOvers: (await listJobEvents(ask.scope, job.id))
+      .filter(({ event }) => event === 'handed-over')
+      .map(({ id: eventId, at, memberId, detail }) => ({
+        id: eventId,
+        at: instant(at),
+        by: memberId,
+        from: detail.from ?? null,
+        to: detail.to ?? null,
+        note: detail.reason ?? null,
+      })),
   }
 }
 
@@ -219,7 +264,9 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
       at: event.at,
       who: names.get(event.memberId) ?? 'somebody',
       reason: event.detail.reason ?? null,
+      to: dossier.crew.find((person) => person.id === event.detail.to)?.name ?? null,
     })),
+    inHand: await jobInHand(ask, job, form),
     corrections: corrections.map((correction) => ({
       id: correction.id,
       reason: correction.reason,
@@ -238,4 +285,31 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
     form,
     note: note ?? null,
   })
+}
+
+/** Who has the job, whether it came to this member lately, and to whom they may hand it. */
+async function jobInHand({ scope, actor }: Ask, job: JobRow, form?: FormState) {
+  const crew = await listCrew(scope)
+  const me = crew.find((person) => person.memberId === actor.memberId)
+  const has = crew.find((person) => person.id === job.assignedTo)
+  const isMine = me !== undefined && job.assignedTo === me.id
+  const mayGive = job.stage === 'open' && may(actor, 'record-work') && (isMine || may(actor, 'change-job'))
+  const mayTake =
+    job.stage === 'open' && may(actor, 'record-work') && job.assignedTo === null && me !== undefined
+  const open = new Map((await listJobsInHand(scope)).map((one) => [one.crewId, one.openJobs]))
+  const people = crew.filter((person) => person.id !== job.assignedTo && (mayGive || person.id === me?.id))
+  return {
+    name: has?.name ?? null,
+    isMine,
+    action: `/jobs/${job.id}/hand-over`,
+    freshId: newId(),
+    people:
+      mayGive || mayTake
+        ? people.map((person) => ({
+            value: person.id,
+            label: `${person.name}${person.id === me?.id ? ' (you)' : ''}, ${open.get(person.id) ?? 0} open`,
+          }))
+        : [],
+    form: form?.values.to === undefined ? undefined : form,
+  }
 }

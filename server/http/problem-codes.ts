@@ -28,6 +28,7 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'E-mail address and password do not belong together.',
     'Try again, or ask whoever runs the server for a new password.',
   ),
+  c('not-yours-to-hand-over', 403, 'Somebody else has the job.', 'Ask them or a manager to hand it over.'),
   c('forbidden', 403, 'The role does not allow this.', 'Ask somebody whose role does.'),
   c('token-read-only', 403, 'The token may only read.', 'Use one with the scope write.'),
   c('token-write-only', 403, 'The token may only write.', 'Use one with the scope read.'),
@@ -72,6 +73,7 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   c('joint-retired', 409, 'The joint was taken out of the line.', 'Nothing more is recorded for it.'),
   c('joint-left-out', 409, 'The joint is left out of this job.', 'Work on it in another job.'),
   c('joint-made-here', 409, 'The joint was made on this job.', 'It can’t be left out.'),
+  c('already-theirs', 409, 'The person has the job already.', 'Nothing is left to do.'),
   c('already-retired', 409, 'The joint is retired already.', 'Nothing is left to do.'),
   c('still-standing', 409, 'The unit that it replaces still stands.', 'Record its removal first.'),
   c(

@@ -306,6 +306,13 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       assignedTo: world.crewId,
       scheduledFor: iso(now + 86_400_000),
     }),
+  'hand-over-job': (world) =>
+    manager({
+      id: newId(),
+      jobId: world.jobs.open,
+      to: world.team.owner.memberId,
+      note: `Two joints are left, says ${world.mark}.`,
+    }),
   'leave-out-joint': (world) =>
     technician({ id: newId(), jobId: world.jobs.open, jointId: world.joints.leftOut, reason: 'Next visit.' }),
 

@@ -142,6 +142,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'jobs/jobIdsOf': { call: (s, w) => jobs.jobIdsOf(s, w.systemId) },
   'jobs/listJobEvents': { call: (s, w) => jobs.listJobEvents(s, w.jobs.open) },
   'jobs/countJobs': { call: (s) => jobs.countJobs(s) },
+  'jobs/listJobsInHand': { call: (s) => jobs.listJobsInHand(s) },
   'jobs/listHandsOfJob': { call: (s, w) => jobs.listHandsOfJob(s, w.jobs.open) },
   'joints/findJointRow': { call: (s, w) => joints.findJointRow(s, w.joints.unmade) },
   'joints/findMakeAtWork': { call: (s, w) => joints.findMakeAtWork(s, w.makes.torqued) },

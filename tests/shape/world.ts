@@ -222,6 +222,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
         kind: 'installation',
         reference: `${mark} ${name}`,
         systemIds,
+        assignedTo: by.memberId,
       })
     ).id
 

@@ -26,6 +26,12 @@ export interface JobsPageProps {
   jobs: readonly ListedJobProps[]
   stage: JobStage | null
   counts: Record<JobStage, number>
+  /** Who has open jobs. */
+  inHand: readonly { crewId: string; name: string; openJobs: number; isMe: boolean }[]
+  /** Only the jobs of this person are listed. */
+  assignedTo: string | null
+  /** The reader is one of the crew, so that there may be jobs of theirs. */
+  worksHere: boolean
   nextCursor: string | null
   isFirst: boolean
   mayOpen: boolean
@@ -38,8 +44,15 @@ const FILTERS: { stage: JobStage | null; label: string }[] = [
   { stage: 'sealed', label: 'Sealed' },
 ]
 
+/** What a technician comes for. */
+const YOURS = '/jobs?stage=open&assignedTo=me'
+
 export function JobsPage(props: JobsPageProps): JSX.Element {
-  const query = props.stage ? `stage=${props.stage}&` : ''
+  const mine = props.inHand.find(({ isMe }) => isMe)
+  const isMine = props.assignedTo !== null && props.assignedTo === mine?.crewId
+  const query =
+    (props.stage ? `stage=${props.stage}&` : '') + (props.assignedTo ? `assignedTo=${props.assignedTo}&` : '')
+  const others = props.inHand.filter(({ isMe }) => !isMe)
   return (
     <Layout {...props.shell} title="Jobs">
       <h1>Jobs</h1>
@@ -53,11 +66,18 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
       <TagField />
       <nav aria-label="Jobs by stage">
         <ul class="tabs">
+          {props.worksHere ? (
+            <li>
+              <a href={YOURS} aria-current={isMine ? 'page' : undefined}>
+                Yours ({mine?.openJobs ?? 0})
+              </a>
+            </li>
+          ) : null}
           {FILTERS.map(({ stage, label }) => (
             <li key={label}>
               <a
                 href={stage ? `/jobs?stage=${stage}` : '/jobs'}
-                aria-current={props.stage === stage ? 'page' : undefined}
+                aria-current={props.assignedTo === null && props.stage === stage ? 'page' : undefined}
               >
                 {label}
                 {stage ? ` (${props.counts[stage]})` : ''}
@@ -66,8 +86,29 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
           ))}
         </ul>
       </nav>
+      {others.length === 0 ? null : (
+        <details open={props.assignedTo !== null && !isMine ? true : undefined}>
+          <summary>Open jobs of somebody else</summary>
+          <ul class="tabs">
+            {others.map((person) => (
+              <li key={person.crewId}>
+                <a
+                  href={`/jobs?stage=open&assignedTo=${person.crewId}`}
+                  aria-current={person.crewId === props.assignedTo ? 'page' : undefined}
+                >
+                  {person.name} ({person.openJobs})
+                </a>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
       {props.jobs.length === 0 ? (
-        <Empty title={props.stage ? 'No jobs in this stage' : 'No jobs yet'}>
+        <Empty
+          title={
+            props.assignedTo !== null ? 'No open jobs' : props.stage ? 'No jobs in this stage' : 'No jobs yet'
+          }
+        >
           A job is one visit's scope of work on one or more systems of a site.
         </Empty>
       ) : (
@@ -88,7 +129,7 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
       )}
       {props.nextCursor === null && props.isFirst ? null : (
         <p class="pager">
-          {props.isFirst ? null : <a href={props.stage ? `/jobs?stage=${props.stage}` : '/jobs'}>Newest</a>}
+          {props.isFirst ? null : <a href={query === '' ? '/jobs' : `/jobs?${query.slice(0, -1)}`}>Newest</a>}
           {props.nextCursor === null ? null : <a href={`/jobs?${query}cursor=${props.nextCursor}`}>Older</a>}
         </p>
       )}

@@ -15,6 +15,7 @@ import { Stage } from '../parts/stage.tsx'
 import { TagField } from '../parts/tag-field.tsx'
 import { When } from '../parts/when.tsx'
 import { jobLead, type ListedJobProps } from './index.tsx'
+import { InHand, type InHandProps } from './in-hand.tsx'
 import { Release, type ReleaseProps } from './release.tsx'
 
 /** One line of the work on a system: what it is, how it stands, where it is recorded. */
@@ -40,7 +41,8 @@ export interface JobPageProps {
   }[]
   /** How many hold points are not met. */
   held: number
-  events: readonly { event: JobEvent; at: number; who: string; reason: string | null }[]
+  events: readonly { event: JobEvent; at: number; who: string; reason: string | null; to: string | null }[]
+  inHand: InHandProps
   corrections: readonly {
     id: string
     reason: string
@@ -63,6 +65,7 @@ const EVENT_WORDS: Record<JobEvent, string> = {
   'sent-back': 'Sent back',
   'signed-off': 'Signed off',
   reopened: 'Reopened',
+  'handed-over': 'Handed over',
 }
 
 export function JobPage(props: JobPageProps): JSX.Element {
@@ -75,6 +78,11 @@ export function JobPage(props: JobPageProps): JSX.Element {
       <Stage stage={job.stage} after={after} />
       {after && job.stage === 'open' ? (
         <Flash kind="needs-you" lead={after === 'sent-back' ? 'Sent back.' : 'Reopened.'}>
+          {turnsOf(props.events).at(-1)?.reason}
+        </Flash>
+      ) : null}
+      {props.inHand.isMine && props.events.at(-1)?.event === 'handed-over' && job.stage === 'open' ? (
+        <Flash kind="done" lead={`${props.events.at(-1)?.who} handed this job to you.`}>
           {props.events.at(-1)?.reason}
         </Flash>
       ) : null}
@@ -142,13 +150,15 @@ export function JobPage(props: JobPageProps): JSX.Element {
         </div>
         <div>
           <Release {...props.release} />
+          <InHand {...props.inHand} />
           <Corrections corrections={props.corrections} />
           <section class="sheet">
             <h2>What happened</h2>
             <ol class="events">
               {props.events.map((event) => (
                 <li key={`${event.event} ${event.at}`}>
-                  {EVENT_WORDS[event.event]} by {event.who}, <When at={event.at} />
+                  {EVENT_WORDS[event.event]}
+                  {event.to === null ? '' : ` to ${event.to}`} by {event.who}, <When at={event.at} />
                   {event.reason === null ? null : <span class="soft"> “{event.reason}”</span>}
                 </li>
               ))}
@@ -163,8 +173,11 @@ export function JobPage(props: JobPageProps): JSX.Element {
   )
 }
 
+/** Without what moved no stage. */
+const turnsOf = (events: JobPageProps['events']) => events.filter(({ event }) => event !== 'handed-over')
+
 function lastTurn(events: JobPageProps['events']): 'sent-back' | 'reopened' | undefined {
-  const last = events.at(-1)?.event
+  const last = turnsOf(events).at(-1)?.event
   return last === 'sent-back' || last === 'reopened' ? last : undefined
 }
 

@@ -3,10 +3,10 @@
 import { and, count, eq, sql } from 'drizzle-orm'
 import { conflict, missingField, Refusal } from '../../refusals.ts'
 import { findJob, type JobRow, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
-import { appendEntry, appendFact, type EntryDraft } from '../../store/record.ts'
+import { appendEntry, appendFact, type EntryDraft, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { JobEventDetail } from '../../store/tables/jobs.ts'
-import type { JobEvent, JobStage } from '../../vocabulary.ts'
+import type { JobEvent, JobStage, JobTurn } from '../../vocabulary.ts'
 import type { Context } from '../command.ts'
 
 /** Refuses unless work may be recorded on the job now. */
@@ -57,12 +57,39 @@ export async function chainOfJob(scope: Scope, jobId: string): Promise<string> {
   return (await listSystemIdsOfJob(scope, jobId))[0] ?? scope.companyId
 }
 
-export const stageAfter: Record<JobEvent, JobStage> = {
+export const stageAfter: Record<JobTurn, JobStage> = {
   opened: 'open',
   submitted: 'submitted',
   'sent-back': 'open',
   'signed-off': 'sealed',
   reopened: 'open',
+}
+
+/** Appends what happened to the job, with the next number, and answers the seal that its entry must carry. */
+export async function appendJobEvent(
+  scope: Scope,
+  context: Context,
+  jobId: string,
+  event: JobEvent,
+  { id, ...detail }: JobEventDetail & { id?: string | undefined } = {},
+): Promise<{ number: number; seal: FactSeal }> {
+  const { db, t, companyId } = scope
+  const [counted] = await db
+    .select({ number: count() })
+    .from(t.jobEvents)
+    .where(and(eq(t.jobEvents.companyId, companyId), eq(t.jobEvents.jobId, jobId)))
+  const number = Number(counted?.number ?? 0) + 1
+  const seal = await appendFact(scope, 'jobEvents', {
+    companyId,
+    id: id ?? context.newId(),
+    jobId,
+    number,
+    event,
+    memberId: context.actor.memberId,
+    at: context.now,
+    detail,
+  })
+  return { number, seal }
 }
 
 /**
@@ -73,25 +100,11 @@ export async function turnJob(
   scope: Scope,
   context: Context,
   job: { id: string; siteId: string },
-  event: JobEvent,
+  event: JobTurn,
   more: { detail?: JobEventDetail; body?: Record<string, unknown>; atOnce?: boolean } = {},
 ): Promise<void> {
   const { db, t, companyId } = scope
-  const [counted] = await db
-    .select({ number: count() })
-    .from(t.jobEvents)
-    .where(and(eq(t.jobEvents.companyId, companyId), eq(t.jobEvents.jobId, job.id)))
-  const number = Number(counted?.number ?? 0) + 1
-  const seal = await appendFact(scope, 'jobEvents', {
-    companyId,
-    id: context.newId(),
-    jobId: job.id,
-    number,
-    event,
-    memberId: context.actor.memberId,
-    at: context.now,
-    detail: more.detail ?? {},
-  })
+  const { number, seal } = await appendJobEvent(scope, context, job.id, event, more.detail)
   await db
     .update(t.jobs)
     .set({ stage: stageAfter[event], stageAt: context.now })

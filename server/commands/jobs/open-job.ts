@@ -97,12 +97,16 @@ async function assertCallbackAt(
 }
 
 /** The crew id of a person of the crew or of a member. */
-export async function crewId({ db, t, companyId }: Scope, crewOrMemberId: string): Promise<string> {
+export async function crewId(
+  { db, t, companyId }: Scope,
+  crewOrMemberId: string,
+  path = 'assignedTo',
+): Promise<string> {
   const rows = await db
     .select({ id: t.crew.id, memberId: t.crew.memberId })
     .from(t.crew)
     .where(eq(t.crew.companyId, companyId))
   const found = rows.find((row) => row.id === crewOrMemberId || row.memberId === crewOrMemberId)
-  if (!found) throw missingField('assignedTo', 'This person')
+  if (!found) throw missingField(path, 'This person')
   return found.id
 }

@@ -1,6 +1,6 @@
 // Which jobs are there, how far are they, and which systems are they about?
 
-import { and, asc, desc, eq, inArray, lt, or, sql } from 'drizzle-orm'
+import { and, asc, count, desc, eq, inArray, lt, or, sql } from 'drizzle-orm'
 import { missing } from '../../refusals.ts'
 import type { JobStage } from '../../vocabulary.ts'
 import { prepared } from '../prepared.ts'
@@ -35,6 +35,8 @@ export interface ListedJob extends JobRow {
 export interface JobFilter {
   stage?: JobStage | undefined
   siteId?: string | undefined
+  /** A person of the crew. */
+  assignedTo?: string | undefined
   limit: number
   cursor?: string | undefined
 }
@@ -59,6 +61,7 @@ export async function listJobs(scope: Scope, filter: JobFilter): Promise<Page<Li
         eq(t.jobs.companyId, companyId),
         filter.stage ? eq(t.jobs.stage, filter.stage) : undefined,
         filter.siteId ? eq(t.jobs.siteId, filter.siteId) : undefined,
+        filter.assignedTo ? eq(t.jobs.assignedTo, filter.assignedTo) : undefined,
         after
           ? or(lt(t.jobs.openedAt, after.at), and(eq(t.jobs.openedAt, after.at), lt(t.jobs.id, after.id)))
           : undefined,
@@ -236,4 +239,23 @@ export async function listHandsOfJob(
     .where(and(eq(t.photos.companyId, companyId), eq(t.photos.jobId, jobId)))
   for (const row of photographers) memberIds.add(row.recordedBy)
   return { crewIds, memberIds }
+}
+
+export interface JobsInHand {
+  crewId: string
+  name: string
+  memberId: string | null
+  openJobs: number
+}
+
+/** Who has open jobs, and how many, by name. */
+export async function listJobsInHand({ db, t, companyId }: Scope): Promise<JobsInHand[]> {
+  const rows = await db
+    .select({ crewId: t.crew.id, name: t.crew.name, memberId: t.crew.memberId, openJobs: count() })
+    .from(t.jobs)
+    .innerJoin(t.crew, and(eq(t.crew.companyId, t.jobs.companyId), eq(t.crew.id, t.jobs.assignedTo)))
+    .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.stage, 'open')))
+    .groupBy(t.crew.id, t.crew.name, t.crew.memberId)
+    .orderBy(asc(t.crew.name), asc(t.crew.id))
+  return rows.map((row) => ({ ...row, openJobs: Number(row.openJobs) }))
 }

@@ -10,6 +10,9 @@ export interface JobEventDetail {
   reason?: string | undefined
   /** What a send-back is about. */
   subjects?: string[] | undefined
+  /** Persons of the crew: who had the job before, and who has it now. */
+  from?: string | null | undefined
+  to?: string | undefined
 }
 
 export function defineJobs(
