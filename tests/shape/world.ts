@@ -408,12 +408,12 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     evacuationId: tests.vacuumRead,
     readings: vacuumReadings(cast.clock.now),
   })
-  const charge = await run(recordCharge, {
   const { taken: readingLog } = await run(recordVacuumLog, {
     evacuationId: tests.vacuumRunning,
     text: `${mark};Pa\n0;90000\n5;900\n`,
     only: 'pull',
   })
+  const charge = await run(recordCharge, {
     systemId,
     jobId,
     direction: 'in',
@@ -553,8 +553,8 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     entryId: torqueEntry,
     correctionId: waitingCorrection.id,
     photoId: photo.id,
-    /** A step of a joint, and a picture of it that is on no record yet. */
     readingLogId: readingLog?.id ?? '',
+    /** A step of a joint, and a picture of it that is on no record yet. */
     photographed: {
       jointId: torqued.answers[0]?.step.jointId ?? '',
       stepId: torqued.answers[0]?.step.id ?? '',
