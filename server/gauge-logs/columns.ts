@@ -69,6 +69,7 @@ interface Column {
   /** Without its unit, in lower case. */
   name: string
   title: string
+  heading: string
   /** The unit that the heading writes, as it stands there. */
   unit: string | null
   cells: string[]
@@ -224,6 +225,7 @@ function columnsOf(table: LogTable): Column[] {
       number: index + 1,
       name: name.toLowerCase(),
       title: title.toLowerCase(),
+      heading: title,
       unit,
       cells,
       share: (test) => (cells.length === 0 ? 0 : cells.filter(test).length / rows.length),
@@ -354,7 +356,7 @@ function sayDoubts(
   const others = chosen === null ? [] : columns.filter((one) => one !== chosen && score(one) > 3)
   if (others.length > 0)
     doubts.push(
-      `${others.map((one) => `Column ${one.number}${one.title === '' ? '' : ` “${one.title}”`}`).join(' and ')} could be ${what} too. Check which.`,
+      `${others.map((one) => `Column ${one.number}${one.heading === '' ? '' : ` “${one.heading}”`}`).join(' and ')} could be ${what} too. Check which.`,
     )
 }
 

@@ -105,7 +105,7 @@ describe('a pressure log', () => {
     const text = 'Time (s),P1 (bar),P2 (bar),T (°C)\n0,41.5,8,21\n60,41.4,8,21'
     const guessed = await read('pressure', text)
     expect(guessed.read.columns.pressure).toBe(2)
-    expect(guessed.doubts.join()).toContain('Column 3 “p2 (bar)” could be the pressure too')
+    expect(guessed.doubts.join()).toContain('Column 3 “P2 (bar)” could be the pressure too')
     const chosen = await read('pressure', text, { columns: { pressure: 3 } })
     expect(chosen.rows.map((row) => row.pressure.value)).toEqual([8, 8])
     const twice = await read('pressure', text, { columns: { pressure: 4 } })

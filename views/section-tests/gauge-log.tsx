@@ -155,9 +155,15 @@ function Preview(props: Shown): JSX.Element {
             {zone === 'UTC' ? ' UTC' : ''}.
           </p>
         ) : null}
-        {blocked === null ? null : (
+        {props.form.errors.length === 0 ? (
+          blocked === null ? null : (
+            <p class="message" role="alert">
+              {blocked}
+            </p>
+          )
+        ) : (
           <p class="message" role="alert">
-            {blocked}
+            Something that was chosen can’t be: it stands below. Until then the log is shown as it is guessed.
           </p>
         )}
         <Points points={[...log.doubts, ...taking.notes]} />
@@ -166,7 +172,7 @@ function Preview(props: Shown): JSX.Element {
       </section>
       <Plot {...props} when={(at) => when(at, 'time')} />
       <How {...props} />
-      {blocked !== null ? null : (
+      {blocked !== null || props.form.errors.length > 0 ? null : (
         <section class="sheet">
           <form method="post" action={`${props.test.page}/log`}>
             <input type="hidden" name="id" value={props.freshId} />
@@ -341,6 +347,8 @@ const TIMES = [
   { value: 'unix', label: 'Seconds since 1970' },
 ]
 
+const FOLDED = ['columns.date#', 'dateOrder', 'decimal', 'zone', 'columns.phase#']
+
 function How(props: Shown): JSX.Element {
   const { log, taking, chosen } = props.preview
   const form: FormState = {
@@ -413,7 +421,6 @@ function How(props: Shown): JSX.Element {
                 : 'Guessed from the lowest pressure, unless you recorded it. Only where it shows both.'
             }
             form={form}
-            required={false}
           />
           {column('time', 'Time', log.read.columns.time === 0 ? 'Choose the column' : null)}
           <SelectField name="timeAs" label="Times are" options={TIMES} form={form} />
@@ -425,7 +432,6 @@ function How(props: Shown): JSX.Element {
               step={1}
               form={form}
               hint="In the zone below."
-              required={false}
             />
           ) : null}
           {column(
@@ -470,7 +476,7 @@ function How(props: Shown): JSX.Element {
               />
             </>
           ) : null}
-          <details>
+          <details open={form.errors.some(({ path }) => FOLDED.some((name) => path === name))}>
             <summary>
               <span>Dates, commas, zone, more columns</span>
             </summary>
