@@ -1,7 +1,9 @@
 // The charge of a system: what it should hold, what was let in and taken out, and what that comes to.
 
-import { ChargePage } from '../../views/charging/charge.tsx'
-import type { FormState } from '../../views/parts/field.tsx'
+import { h } from 'preact'
+import { CHARGE_FIELDS, ChargeFields, ChargePage, chargeWords } from '../../views/charging/charge.tsx'
+import { Button } from '../../views/parts/button.tsx'
+import { type FormState, OtherErrors } from '../../views/parts/field.tsx'
 import { may } from '../access/capabilities.ts'
 import { recordCharge } from '../commands/charging/record-charge.ts'
 import { newId } from '../ids.ts'
@@ -16,8 +18,10 @@ import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import { formatNumber } from '../trade/units.ts'
+import { correctedFact } from './correction-form.ts'
 import { explainCharge } from './explanations.ts'
 import { quantityJson, whoJson } from './json.ts'
+import { recordedFacts, typedValues } from './recorded-facts.ts'
 import type { Ask, Resource } from './resource.ts'
 import { crewOptions, instrumentOptions, jobOptions, refusedWhole } from './section-tests.ts'
 import { shellOf } from './shell.ts'
@@ -125,10 +129,50 @@ function chargeStandJson({ system, judgement, rooms, charges }: ChargeStand) {
   }
 }
 
-async function chargePage(ask: Ask, stand: ChargeStand, form?: FormState, refusal?: Refusal) {
+/** The page with a form as it was filled in, and what stands against it. */
+export async function chargeAgain(ask: Ask, systemId: string, form: FormState, refusal: Refusal) {
+  return chargePage(ask, await loadCharge(ask, systemId), form, refusal)
+}
+
+async function chargePage(ask: Ask, stand: ChargeStand, came?: FormState, refusal?: Refusal) {
+  const form = correctedFact(came) === null ? came : undefined
   const { system, judgement, rooms, charges, scaleNames } = stand
   const required = requiredChargeOf(system)
   const jobs = await jobOptions(ask.scope, system.id, form?.values.jobId ?? ask.query.jobId)
+  const jobId = form?.values.jobId ?? ask.query.jobId ?? jobs[0]?.value ?? ''
+  const crew = await crewOptions(ask.scope)
+  const scales = await instrumentOptions(ask.scope, ['scale'])
+  const shown = (charge: RecordedCharge) => ({
+    id: charge.id,
+    at: charge.performedAt,
+    direction: charge.direction,
+    massKg: charge.massKg,
+    source: charge.source,
+    cylinderId: charge.cylinderId,
+    scale: scaleNames.get(charge.scaleInstrumentId ?? '') ?? null,
+    typed: charge.typed,
+  })
+  const recorded = await recordedFacts(ask, {
+    table: 'charges',
+    facts: charges.map((charge) => ({ jobId: charge.jobId, fact: charge })),
+    words: (charge) => chargeWords(shown(charge)),
+    at: (charge) => charge.performedAt,
+    address: `/systems/${system.id}/charge${jobId === '' ? '' : `?jobId=${jobId}`}`,
+    page: `charge:${system.id}`,
+    values: (charge) => ({
+      direction: charge.direction,
+      ...typedValues('mass', charge.typed.mass),
+      scaleInstrumentId: charge.scaleInstrumentId,
+      source: charge.source,
+      cylinderId: charge.cylinderId,
+    }),
+    fields: (own, charge) => [
+      h(OtherErrors, { form: own, fields: CHARGE_FIELDS }),
+      h(ChargeFields, { form: own, scales, crew, direction: charge.direction, kept: true }),
+      h(Button, { children: 'Record the correction' }),
+    ],
+    came,
+  })
   return ChargePage({
     shell: shellOf(ask.actor, '/jobs'),
     system: {
@@ -138,24 +182,16 @@ async function chargePage(ask: Ask, stand: ChargeStand, form?: FormState, refusa
       flammable: hasFlammableRefrigerant(system),
     },
     jobs,
-    jobId: form?.values.jobId ?? ask.query.jobId ?? jobs[0]?.value ?? '',
+    jobId,
     freshId: form?.values.id ?? newId(),
-    crew: await crewOptions(ask.scope),
-    scales: await instrumentOptions(ask.scope, ['scale']),
+    crew,
+    scales,
     judgement,
     arithmetic: required.known && system.sheet ? arithmeticOf(system, system.sheet) : [],
     worked: explainCharge(system, judgement, (liquidOdM) => adderOf(system.sheet, liquidOdM)),
     unknown: required.known ? null : required.because,
-    charges: charges.map((charge) => ({
-      id: charge.id,
-      at: charge.performedAt,
-      direction: charge.direction,
-      massKg: charge.massKg,
-      source: charge.source,
-      cylinderId: charge.cylinderId,
-      scale: scaleNames.get(charge.scaleInstrumentId ?? '') ?? null,
-      typed: charge.typed,
-    })),
+    charges: charges.map(shown),
+    recorded,
     rooms: rooms.map(({ name, judgement: room }) => ({ name, judgement: room })),
     mayRecord: may(ask.actor, 'record-work'),
     form,

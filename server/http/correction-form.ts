@@ -1,17 +1,18 @@
 // What stands beside a recorded step: the form that corrects it, filled in, and what it said before?
 
 import { h } from 'preact'
-import { CorrectionForm, type CorrectionNote, CorrectionNotes } from '../../views/joints/correction-form.tsx'
-import type { StepFormProps } from '../../views/joints/step-forms.tsx'
+import { CorrectionForm, CorrectionNotes } from '../../views/corrections/form.tsx'
+import { StepFields, type StepFormProps } from '../../views/joints/step-forms.tsx'
 import type { FormState, Option } from '../../views/parts/field.tsx'
 import type { StepItem } from '../../views/parts/steps.tsx'
 import { unitOptions } from '../../views/section-tests/unit-options.ts'
 import { newId } from '../ids.ts'
 import type { Step } from '../rules/dossier.ts'
-import { listCorrectionsOfJoint, type StepCorrection } from '../store/queries/corrections.ts'
+import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
 import type { StepKind } from '../vocabulary.ts'
+import { correctionNotes, type MemberWords } from './correction-notes.ts'
 import type { Fields } from './form.ts'
 import { expand } from './form.ts'
 import { stepChoices } from './joint-step-form.ts'
@@ -19,7 +20,7 @@ import type { Ask } from './resource.ts'
 import type { SeenJoint } from './seen-joint.ts'
 import { stepFields } from './step-json.ts'
 
-const PREFIX = 'replacement.'
+export const PREFIX = 'replacement.'
 
 /** Does this form, as it came back, correct something? Then the page's other forms are not filled in from it. */
 export const correctedFact = (form: FormState | undefined): string | null => form?.values.factId || null
@@ -29,7 +30,7 @@ export async function withCorrections(
   ask: Ask,
   seen: SeenJoint,
   steps: readonly Step[],
-  told: { words(step: Step): string; member(memberId: string, at: number): string },
+  told: { words(step: Step): string; member: MemberWords },
   jobId: string | null,
   form?: FormState,
 ): Promise<Map<string, Pick<StepItem, 'children' | 'under' | 'waiting' | 'open'>>> {
@@ -41,35 +42,26 @@ export async function withCorrections(
       for (const fact of entry.facts) entryOf.set(fact.id, entry.id)
   const choices = correctable.length > 0 ? await stepChoices(ask, seen) : null
 
-  const noteOf = (correction: StepCorrection, version: Step): CorrectionNote => ({
-    id: correction.id,
-    state: correction.state,
-    words: told.words(version),
-    reason: correction.reason,
-    who: told.member(correction.requestedBy, correction.requestedAt),
-  })
   const beside = steps.map((step) => {
-    const replaced = earlier(step.id, corrections)
-    const others = corrections.filter((one) => one.factId === step.id && one.state !== 'accepted')
-    const waiting = others.filter((one) => one.state === 'waiting').length
-    const notes = [
-      ...replaced.map((one) => noteOf(one, one.original)),
-      ...others.map((one) => noteOf(one, one.replacement)),
-    ]
+    const notes = correctionNotes(step.id, corrections, told.words, told.member)
+    const waiting = notes.filter((note) => note.state === 'waiting').length
     const entryId = entryOf.get(step.id)
     const mine = correctedFact(form) === step.id ? form : undefined
     const fields =
       choices && entryId && step.jobId === jobId && waiting === 0
-        ? h(CorrectionForm, {
-            freshId: newId(),
-            entryId,
-            factId: step.id,
-            jointId: seen.joint.id,
-            jobId: step.jobId,
-            fields: filledIn(step as RecordedStep, choices, mine),
-            kept: keptOf(step as RecordedStep),
-            form: mine,
-          })
+        ? h('details', { open: mine === undefined ? undefined : true }, [
+            h('summary', null, 'Correct this'),
+            h(CorrectionForm, {
+              freshId: newId(),
+              entryId,
+              factId: step.id,
+              at: `joint:${seen.joint.id}`,
+              jobId: step.jobId,
+              kept: keptOf(step as RecordedStep),
+              form: mine,
+              children: h(StepFields, filledIn(step as RecordedStep, choices, mine)),
+            }),
+          ])
         : null
     const item: Pick<StepItem, 'children' | 'under' | 'waiting' | 'open'> = { waiting }
     if (fields) item.children = fields
@@ -78,12 +70,6 @@ export async function withCorrections(
     return [step.id, item] as const
   })
   return new Map(beside)
-}
-
-/** What a step stands in place of, oldest first. */
-function earlier(stepId: string, corrections: readonly StepCorrection[]): StepCorrection[] {
-  const last = corrections.find((one) => one.replacementId === stepId && one.state === 'accepted')
-  return last ? [...earlier(last.factId, corrections), last] : []
 }
 
 /** Every unit that a quantity may have been typed in, so that none turns into another unseen. */
@@ -170,11 +156,15 @@ function keptOf(step: RecordedStep): { name: string; value: string }[] {
   })
 }
 
-/** The form as the command knows it. */
+/**
+ * The form as the command knows it. What is asked for behind a fold and was left as it was goes along hidden; taken
+ * away in the fold, it is taken away whole.
+ */
 export function correctionFields(fields: Fields): Record<string, unknown> {
   const { replacement, ...rest } = expand(fields)
   const given: Record<string, unknown> = { ...(replacement as Record<string, unknown> | undefined) }
   if (given.allAsListed === 'true') given.allAsListed = true
   if (typeof given.photoIds === 'string') given.photoIds = given.photoIds.split(' ')
+  if (given.notPossible && !(given.notPossible as { reason?: string }).reason) delete given.notPossible
   return { ...rest, replacement: given }
 }

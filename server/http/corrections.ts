@@ -1,14 +1,52 @@
 // Corrections: a fact superseded by another, with a reason.
 
-import { correctFact } from '../commands/corrections/correct-fact.ts'
+import type { VNode } from 'preact'
+import type { FormState } from '../../views/parts/field.tsx'
+import { type Corrected, correctFact } from '../commands/corrections/correct-fact.ts'
 import { decideCorrection } from '../commands/corrections/decide-correction.ts'
-import { listCorrectionsOfJob } from '../store/queries/corrections.ts'
+import type { CorrectedKind } from '../commands/corrections/replacements.ts'
+import type { Refusal } from '../refusals.ts'
+import { findCorrection, listCorrectionsOfJob } from '../store/queries/corrections.ts'
 import { findEntry } from '../store/queries/entries.ts'
 import { findJob } from '../store/queries/jobs.ts'
+import { chargeAgain } from './charges.ts'
 import { correctionFields } from './correction-form.ts'
+import { evacuationAgain } from './evacuations.ts'
+import { jobPage } from './jobs.ts'
 import { jointPageAgain } from './joint-page.ts'
 import { instant, instantOrNull } from './json.ts'
-import type { Resource } from './resource.ts'
+import { pressureTestAgain } from './pressure-tests.ts'
+import type { Ask, Resource } from './resource.ts'
+import { runningChecksAgain } from './running-checks.ts'
+
+/** Each page on which something is corrected, with its form as it came back. */
+const AGAIN: Record<
+  CorrectedKind,
+  (ask: Ask, id: string, form: FormState, refusal: Refusal) => Promise<VNode>
+> = {
+  joint: (ask, jointId, form, refusal) => jointPageAgain(ask, { jointId }, form, refusal),
+  'pressure-test': pressureTestAgain,
+  evacuation: evacuationAgain,
+  charge: chargeAgain,
+  'running-check': runningChecksAgain,
+}
+
+/** Where somebody sees what became of it. */
+function pageOf(about: Corrected['about'], jobId: string, replacementId: string, state: string): string {
+  // What waits is told beside what it would replace.
+  const fact = state === 'accepted' ? `#fact-${replacementId}` : '#recorded'
+  switch (about.kind) {
+    case 'joint':
+      return `/joints/${about.id}?job=${jobId}#next`
+    case 'pressure-test':
+    case 'evacuation':
+      return `/${about.kind}s/${about.id}${fact}`
+    case 'charge':
+      return `/systems/${about.systemId}/charge?jobId=${jobId}${fact}`
+    case 'running-check':
+      return `/systems/${about.systemId}/running-checks?jobId=${jobId}${fact}`
+  }
+}
 
 export function correctionsResource(resource: Resource): void {
   resource.write({
@@ -17,17 +55,25 @@ export function correctionsResource(resource: Resource): void {
     status: 201,
     page: {
       input: correctionFields,
-      goTo: ({ jointId, jobId }) =>
-        jointId === null ? `/jobs/${jobId}#corrections` : `/joints/${jointId}?job=${jobId}#next`,
-      again: (form, refusal, ask) =>
-        jointPageAgain(ask, { jointId: form.values._joint ?? '' }, form, refusal),
+      goTo: ({ about, jobId, state, replacementId }) => pageOf(about, jobId, replacementId, state),
+      again: (form, refusal, ask) => {
+        const [kind = '', id = ''] = (form.values._at ?? '').split(':')
+        const again = AGAIN[kind as CorrectedKind] ?? AGAIN.joint
+        return again(ask, id, form, refusal)
+      },
     },
   })
 
   resource.write({
     path: '/corrections/:correctionId/decision',
     command: decideCorrection,
-    page: { goTo: ({ jobId }) => `/jobs/${jobId}` },
+    page: {
+      goTo: ({ jobId, id }) => `/jobs/${jobId}#correction-${id}`,
+      again: async (form, refusal, ask) => {
+        const { jobId } = await findCorrection(ask.scope, ask.params.correctionId ?? '')
+        return jobPage(ask, await findJob(ask.scope, jobId), form, refusal.message)
+      },
+    },
   })
 
   resource.read({
@@ -51,6 +97,7 @@ export function correctionsResource(resource: Resource): void {
         requestedAt: instant(correction.requestedAt),
         decidedBy: correction.decidedBy,
         decidedAt: instantOrNull(correction.decidedAt),
+        decisionReason: correction.decisionReason,
       })),
       nextCursor: null,
     }),

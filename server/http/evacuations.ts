@@ -12,10 +12,12 @@ import { type EvacuationJudgement, judgeEvacuationTest, vacuumCriteria } from '.
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { findEvacuation, listTestsInBrief, type StoredEvacuation } from '../store/queries/section-tests.ts'
 import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
+import { correctedFact } from './correction-form.ts'
 import { explainDecay } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
+import { recordedReadings } from './recorded-readings.ts'
 import type { Ask, Resource } from './resource.ts'
 import {
   briefly,
@@ -182,7 +184,13 @@ async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: Fo
   })
 }
 
-async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, refusal?: Refusal) {
+/** The page with a form as it was filled in, and what stands against it. */
+export async function evacuationAgain(ask: Ask, id: string, form: FormState, refusal: Refusal) {
+  return testPage(ask, await findEvacuation(ask.scope, id), form, refusal)
+}
+
+async function testPage(ask: Ask, stored: StoredEvacuation, came?: FormState, refusal?: Refusal) {
+  const form = correctedFact(came) === null ? came : undefined
   const { test } = stored
   const { system, policy } = await loadForJudging(ask.scope, stored.systemId)
   const instruments = await instrumentsUsed(ask.scope, test)
@@ -192,6 +200,15 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
   return EvacuationPage({
     shell: shellOf(ask.actor, '/jobs'),
     now: ask.now,
+  const choices = {
+    unit: unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? ('micron' as const),
+    temperatureUnit:
+      unitTyped<TemperatureUnit>(
+        typed.find((one) => one?.temperature !== undefined),
+        'temperature',
+      ) ?? ('degC' as const),
+    gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+  }
     mayRecord: await mayRecordOn(ask, test.jobId),
     test: {
       id: test.id,
@@ -214,19 +231,9 @@ async function testPage(ask: Ask, stored: StoredEvacuation, form?: FormState, re
     })),
     judgement,
     verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
-    unit: unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? 'micron',
-    temperatureUnit:
-      unitTyped<TemperatureUnit>(
-        typed.find((one) => one?.temperature !== undefined),
-        'temperature',
-      ) ?? 'degC',
-    worked: explainDecay(
-      test.readings,
-      judgement,
-      policy.criteria,
-      unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? 'micron',
-    ),
-    gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+    recorded: await recordedReadings(ask, 'evacuation', stored, choices, came),
+    ...choices,
+    worked: explainDecay(test.readings, judgement, policy.criteria, choices.unit),
     photos: await photosOfTest(ask, {
       kind: 'evacuation',
       id: test.id,

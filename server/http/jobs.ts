@@ -16,7 +16,6 @@ import { isOwnWork } from '../commands/release/own-work.ts'
 import { newId } from '../ids.ts'
 import { circuitOpened } from '../rules/scope.ts'
 import { listCertificatesOfJob } from '../store/queries/certificates.ts'
-import { listCorrectionsOfJob } from '../store/queries/corrections.ts'
 import { crewOfMember, listCrewPage } from '../store/queries/crew.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
 import {
@@ -34,6 +33,7 @@ import { listPhotosOfJob } from '../store/queries/photos.ts'
 import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
+import { correctionsOfJob } from './corrections-of-job.ts'
 import { expand, type Fields } from './form.ts'
 import { findingsOfJob } from './job-findings.ts'
 import { instant, instantOrNull } from './json.ts'
@@ -223,7 +223,6 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
   const names = new Map(
     dossier.crew.flatMap((person) => (person.memberId ? [[person.memberId, person.name]] : [])),
   )
-  const corrections = await listCorrectionsOfJob(scope, job.id)
   const mayRecord = may(actor, 'record-work') && job.stage === 'open'
   const photosOf = await photosOfJob(ask, dossier)
   // Asked only where somebody could sign off.
@@ -267,17 +266,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
       to: dossier.crew.find((person) => person.id === event.detail.to)?.name ?? null,
     })),
     inHand: await jobInHand(ask, job, form),
-    corrections: corrections.map((correction) => ({
-      id: correction.id,
-      reason: correction.reason,
-      state: correction.state,
-      at: correction.requestedAt,
-      who: names.get(correction.requestedBy) ?? 'somebody',
-      mayDecide:
-        correction.state === 'waiting' &&
-        may(actor, 'audit-job') &&
-        correction.requestedBy !== actor.memberId,
-    })),
+    corrections: await correctionsOfJob(ask, job, dossier, (id) => names.get(id) ?? 'somebody'),
     certificates: await listCertificatesOfJob(scope, job.id),
     mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
     mayRecord,

@@ -33,10 +33,12 @@ import {
   type TemperatureUnit,
   toKelvins,
 } from '../trade/units.ts'
+import { correctedFact } from './correction-form.ts'
 import { explainHold } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
+import { recordedReadings } from './recorded-readings.ts'
 import type { Ask, Resource } from './resource.ts'
 import {
   briefly,
@@ -224,7 +226,13 @@ async function newPage(
   })
 }
 
-async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, refusal?: Refusal) {
+/** The page with a form as it was filled in, and what stands against it. */
+export async function pressureTestAgain(ask: Ask, id: string, form: FormState, refusal: Refusal) {
+  return testPage(ask, await findPressureTest(ask.scope, id), form, refusal)
+}
+
+async function testPage(ask: Ask, stored: StoredPressureTest, came?: FormState, refusal?: Refusal) {
+  const form = correctedFact(came) === null ? came : undefined
   const { test } = stored
   const { system, policy } = await loadForJudging(ask.scope, stored.systemId)
   const instruments = await instrumentsUsed(ask.scope, test)
@@ -240,6 +248,12 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
     shell: shellOf(ask.actor, '/jobs'),
     now: ask.now,
     mayRecord: await mayRecordOn(ask, test.jobId),
+  const choices = {
+    unit,
+    temperatureUnit,
+    gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),
+    thermometers: await instrumentOptions(ask.scope, ['thermometer']),
+  }
     settleMinutes: policy.criteria.pressure.settleS / 60,
     test: {
       id: test.id,
@@ -267,10 +281,8 @@ async function testPage(ask: Ask, stored: StoredPressureTest, form?: FormState, 
     verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
     expected: expectedBand(stored, judgement),
     worked: explainHold(test, system, judgement, { policy: policy.criteria, instruments, unit }),
-    unit,
-    temperatureUnit,
-    gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),
-    thermometers: await instrumentOptions(ask.scope, ['thermometer']),
+    recorded: await recordedReadings(ask, 'pressure', stored, choices, came),
+    ...choices,
     warmest: atWarmest(ask, stored, judgement, instruments, temperatureUnit),
     photos: await photosOfTest(ask, {
       kind: 'pressure-test',

@@ -1,7 +1,14 @@
 // Running checks: what the system showed while it ran, against its sheet.
 
-import type { FormState } from '../../views/parts/field.tsx'
-import { RunningChecksPage, type ShownCheck } from '../../views/running-checks/running-checks.tsx'
+import { h } from 'preact'
+import { Button } from '../../views/parts/button.tsx'
+import { type FormState, OtherErrors } from '../../views/parts/field.tsx'
+import {
+  RUNNING_FIELDS,
+  RunningChecksPage,
+  RunningFields,
+  type ShownCheck,
+} from '../../views/running-checks/running-checks.tsx'
 import { may } from '../access/capabilities.ts'
 import { recordRunningCheck } from '../commands/charging/record-running-check.ts'
 import { inPlainWords } from '../commands/command.ts'
@@ -14,10 +21,12 @@ import { loadForJudging, type SystemForJudging } from '../store/queries/judging.
 import { listRunningChecks, type RecordedRunningCheck } from '../store/queries/running-checks.ts'
 import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { saturationTemperature } from '../trade/saturation.ts'
-import type { TemperatureUnit } from '../trade/units.ts'
+import { formatNumber, type TemperatureUnit, UNIT_LABELS } from '../trade/units.ts'
+import { correctedFact } from './correction-form.ts'
 import { explainRunning } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson, whoJson } from './json.ts'
+import { recordedFacts, typedValues } from './recorded-facts.ts'
 import type { Ask, Resource } from './resource.ts'
 import { crewOptions, jobOptions, orNull, refusedWhole, unitTyped } from './section-tests.ts'
 import { shellOf } from './shell.ts'
@@ -138,11 +147,42 @@ const shown = (check: RunningCheck, system: System, policy: Policy): ShownCheck 
   notPossible: check.notPossible,
 })
 
-async function checksPage(ask: Ask, loaded: LoadedChecks, form?: FormState, refusal?: Refusal) {
+/** The page with a form as it was filled in, and what stands against it. */
+export async function runningChecksAgain(ask: Ask, systemId: string, form: FormState, refusal: Refusal) {
+  return checksPage(ask, await loadChecks(ask, systemId), form, refusal)
+}
+
+async function checksPage(ask: Ask, loaded: LoadedChecks, came?: FormState, refusal?: Refusal) {
+  const form = correctedFact(came) === null ? came : undefined
   const { system, policy, checks } = loaded
   const tried = form ? null : triedOf(ask, system)
   const asked = form?.values.jobId ?? ask.query.jobId
   const jobs = await jobOptions(ask.scope, system.id, asked)
+  const crew = await crewOptions(ask.scope)
+  const recorded = await recordedFacts(ask, {
+    table: 'runningChecks',
+    facts: checks.map((check) => ({ jobId: check.jobId, fact: check })),
+    words: runningWords,
+    at: (check) => check.performedAt,
+    address: `/systems/${system.id}/running-checks${asked ? `?jobId=${asked}` : ''}`,
+    page: `running-check:${system.id}`,
+    values: (check) => ({
+      mode: check.mode,
+      'steadyMinutes#': check.steadyS === null ? null : String(check.steadyS / 60),
+      ...Object.assign({}, ...MEASURED.map((name) => typedValues(name, check.typed[name]))),
+      'notPossible.reason': check.notPossible?.reason,
+    }),
+    kept: (check) =>
+      check.notPossible === null
+        ? []
+        : [{ name: 'notPossible.dueAt', value: instant(check.notPossible.dueAt) }],
+    fields: (own) => [
+      h(OtherErrors, { form: own, fields: RUNNING_FIELDS }),
+      h(RunningFields, { form: own, crew, kept: true }),
+      h(Button, { children: 'Record the correction' }),
+    ],
+    came,
+  })
   return RunningChecksPage({
     shell: shellOf(ask.actor, '/jobs'),
     system: { id: system.id, name: system.name, refrigerant: system.refrigerant },
@@ -150,7 +190,8 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, form?: FormState, refu
     jobId: asked ?? jobs[0]?.value ?? '',
     freshId: form?.values.id ?? newId(),
     steadyMinutes: policy.criteria.running.steadyS / 60,
-    crew: await crewOptions(ask.scope),
+    crew,
+    recorded,
     mayRecord: may(ask.actor, 'record-work'),
     tried: tried?.check ? shown(tried.check, system, policy.criteria) : null,
     checks: checks.map((check) => ({
@@ -161,6 +202,36 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, form?: FormState, refu
     form: form ?? tried?.form,
     refused: refusedWhole(refusal),
   })
+}
+
+const SHORT: Record<(typeof MEASURED)[number], string> = {
+  liquidLinePressure: 'liquid line',
+  liquidLineTemperature: 'liquid line',
+  suctionPressure: 'suction',
+  suctionTemperature: 'suction',
+  supplyAir: 'air out',
+  returnAir: 'air in',
+  ambient: 'outdoors',
+}
+
+/** "Cooling, 20 min steady, air in 24 °C, air out 13 °C" */
+export function runningWords(check: RecordedRunningCheck): string {
+  const read = MEASURED.flatMap((name) => {
+    const typed = check.typed[name]
+    return typed
+      ? `${SHORT[name]} ${typed.value} ${UNIT_LABELS[typed.unit as TemperatureUnit] ?? typed.unit}`
+      : []
+  })
+  return [
+    check.mode === 'cooling' ? 'Cooling' : 'Heating',
+    check.steadyS === null ? null : `${formatNumber(check.steadyS / 60)} min steady`,
+    ...read,
+    check.notPossible === null
+      ? null
+      : `not possible: ${check.notPossible.reason}, due ${instant(check.notPossible.dueAt).slice(0, 10)}`,
+  ]
+    .filter((part) => part !== null)
+    .join(', ')
 }
 
 /** What the form's "work it out" asks: the readings come in the address, and nothing is written. */

@@ -1,6 +1,8 @@
 // A step is corrected on its joint's page without script, and both faces tell what it said before.
 
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { recordCharge } from '../../server/commands/charging/record-charge.ts'
+import { recordRunningCheck } from '../../server/commands/charging/record-running-check.ts'
 import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
 import { decideCorrection } from '../../server/commands/corrections/decide-correction.ts'
 import { listEntriesAbout } from '../../server/store/queries/entries.ts'
@@ -8,7 +10,7 @@ import { scopeOf } from '../../server/store/store.ts'
 import { aCast, type Cast, MINUTE, type Player } from '../support/cast.ts'
 import { twoFaces } from '../support/two-faces.ts'
 import { type Seen, Visitor } from '../support/visitor.ts'
-import { aFreshJob, type Made, makeJoint, pressureTest, type Work } from '../support/worked.ts'
+import { aFreshJob, evacuate, type Made, makeJoint, pressureTest, type Work } from '../support/worked.ts'
 
 let cast: Cast
 let faces: Awaited<ReturnType<typeof twoFaces>>
@@ -167,12 +169,22 @@ describe('the form that corrects a step', () => {
 
     const { id } = (await faces.get(cast.sam, `/jobs/${work.jobId}/corrections`)).json().items[0]
     const visitor = visitorOf(cast.sam)
-    const answered = await visitor.press(
-      await visitor.go(`/jobs/${work.jobId}`),
-      `/corrections/${id}/decision`,
-      'decision',
-    )
+    const job = await visitor.go(`/jobs/${work.jobId}`)
+    // Both versions are there to be compared, and the answer wants a reason.
+    expect(job.text).toMatch(/Recorded\s+Torque: 20\.0 N·m is below 34–42 N·m/)
+    expect(job.text).toMatch(/Asked for\s+Torque 337\sin·lbf/)
+    const mute = await visitor.press(job, `/corrections/${id}/decision`, 'decision')
+    expect(mute.status).toBe(400)
+    expect(mute.page.querySelector('textarea[name="reason"][aria-invalid="true"]')).not.toBeNull()
+    expect((await stepOf('torque')).verdict).toBe('low')
+    const answered = await visitor.press(job, `/corrections/${id}/decision`, 'decision', {
+      reason: 'The photo shows 337.',
+    })
     expect(answered.status, answered.text).toBe(200)
+    expect(answered.text).toContain('“The photo shows 337.”')
+    expect((await faces.get(cast.sam, `/jobs/${work.jobId}/corrections`)).json().items[0]).toMatchObject({
+      decisionReason: 'The photo shows 337.',
+    })
     expect((await stepOf('torque')).verdict).toBe('in-range')
     const after = await visitorOf(cast.tess).go(address())
     // The other one still does.
@@ -239,6 +251,160 @@ describe('the form that corrects a step', () => {
     expect((await faces.look(cast.tess, address())).body).toContain('Correct this')
     await cast.store.store.execute(`update jobs set stage = 'submitted' where id = '${work.jobId}'`)
     expect((await faces.look(cast.tess, address())).body).not.toContain('Correct this')
+  })
+})
+
+describe('what was measured once is corrected on its page', () => {
+  /** Follows the link beside the line that has these words, and sends the form as it stands but for what is given. */
+  const correctLine = async (player: Player, url: string, line: RegExp, given: Record<string, string>) => {
+    const visitor = visitorOf(player)
+    const page = await visitor.go(url)
+    const link = page.page
+      .querySelectorAll('#recorded li')
+      .find((one) => line.test(one.text))
+      ?.querySelector('a[href*="correct="]')
+    if (!link) throw new Error(`Nothing on ${url} reads like ${line} and can be corrected.\n${page.text}`)
+    const form = await visitor.go(link.getAttribute('href')?.split('#')[0] ?? '')
+    return { form, sent: await visitor.send(form, '/corrections', given) }
+  }
+  const waitingOf = async () =>
+    (await faces.get(cast.sam, `/jobs/${work.jobId}/corrections`))
+      .json()
+      .items.filter(({ state }: { state: string }) => state === 'waiting')
+
+  it('a reading of a pressure test: filled in as typed, and the next reading is not filled in from it', async () => {
+    const testId = await pressureTest(cast, work, { conclude: false })
+    const url = `/pressure-tests/${testId}`
+    const { form, sent } = await correctLine(cast.tess, url, /Raising, 1\.5/, {
+      reason: 'Bar for MPa.',
+      'replacement.gaugePressure.value': '1,6',
+    })
+    expect(
+      form.page.querySelector('input[name="replacement.gaugePressure.value"]')?.getAttribute('value'),
+    ).toBe('1.5')
+    expect(form.page.querySelector('input[name="readings.0.gaugePressure.value"]')).not.toBeNull()
+    expect(sent.status, sent.text).toBe(200)
+    expect(
+      sent.page
+        .querySelectorAll('s')
+        .map((one) => one.text)
+        .join(),
+    ).toMatch(/Raising, 1\.5/)
+    const [reading] = (await faces.get(cast.tess, url)).json().readings
+    expect(reading).toMatchObject({
+      stage: 'raise',
+      gaugePressure: { value: 1.6, unit: 'MPa' },
+      temperature: { value: 20, unit: 'degC' },
+    })
+    // And what is wrong with it stands at its field.
+    const { sent: wrong } = await correctLine(cast.tess, url, /Raising, 1\.6/, {
+      reason: 'Again.',
+      'replacement.gaugePressure.value': 'much',
+    })
+    expect(wrong.status).toBe(400)
+    const field = wrong.page.querySelector('input[name="replacement.gaugePressure.value"]')
+    expect(field?.getAttribute('value')).toBe('much')
+    expect(field?.getAttribute('aria-invalid')).toBe('true')
+    expect(
+      wrong.page.querySelector('input[name="readings.0.gaugePressure.value"]')?.getAttribute('value') ?? '',
+    ).toBe('')
+  })
+
+  it('a reading of an evacuation that was concluded: it waits, and the manager sees both', async () => {
+    const evacuationId = await evacuate(cast, work)
+    cast.clock.pass(30 * MINUTE)
+    const { sent } = await correctLine(cast.tess, `/evacuations/${evacuationId}`, /Isolated, 618/, {
+      reason: 'Read again from the photo.',
+      'replacement.absolutePressure.value': '1800',
+    })
+    expect(sent.text).toContain('Waits for a manager:')
+    const [{ id }] = await waitingOf()
+    const visitor = visitorOf(cast.sam)
+    const job = await visitor.go(`/jobs/${work.jobId}`)
+    expect(job.text).toMatch(/Evacuation\. Waits for a manager\.[\s\S]*Isolated, 618[\s\S]*Isolated, 1800/)
+    await visitor.press(job, `/corrections/${id}/decision`, 'decision', { reason: 'So it is.' })
+    const page = await visitor.go(`/evacuations/${evacuationId}`)
+    expect(page.text).toContain('Judged otherwise today.')
+  })
+
+  it('a charge, its scale and cylinder kept, and a second time too', async () => {
+    const { systemId } = work.zone
+    const url = `/systems/${systemId}/charge?jobId=${work.jobId}`
+    await cast.run(cast.tess, recordCharge, {
+      systemId,
+      jobId: work.jobId,
+      direction: 'in',
+      mass: { value: 100, unit: 'g' },
+      scaleInstrumentId: work.zone.instruments.scale,
+      source: 'virgin',
+      cylinderId: 'C-7',
+      performedBy: cast.wren.crewId,
+    })
+    const charges = async () => (await faces.get(cast.tess, `/systems/${systemId}/charge`)).json().charges
+    for (const [line, value] of [
+      [/100/, '120'],
+      [/120/, '130'],
+    ] as const) {
+      const { sent } = await correctLine(cast.tess, url, line, {
+        reason: 'Misread.',
+        'replacement.mass.value': value,
+      })
+      expect(sent.status, sent.text).toBe(200)
+      expect(await charges()).toMatchObject([
+        {
+          direction: 'in',
+          mass: { value: Number(value), unit: 'g' },
+          scaleInstrumentId: work.zone.instruments.scale,
+          source: 'virgin',
+          cylinderId: 'C-7',
+          performedBy: cast.wren.crewId,
+        },
+      ])
+    }
+    const page = await visitorOf(cast.tess).go(url)
+    expect(page.page.querySelectorAll('#recorded s')).toHaveLength(2)
+  })
+
+  it('a running check that was not possible: the day stays, and both go when it was run after all', async () => {
+    const { systemId } = work.zone
+    const url = `/systems/${systemId}/running-checks?jobId=${work.jobId}`
+    const dueAt = new Date(cast.clock.now + 5 * 24 * 60 * MINUTE).toISOString()
+    await cast.run(cast.tess, recordRunningCheck, {
+      systemId,
+      jobId: work.jobId,
+      mode: 'heating',
+      notPossible: { reason: 'No power yet.', dueAt },
+    })
+    const checks = async () => (await faces.get(cast.tess, url)).json().items
+    const first = await correctLine(cast.tess, url, /not possible: No power yet/, {
+      reason: 'Said wrongly.',
+      'replacement.notPossible.reason': 'The meter is not in.',
+    })
+    expect(first.sent.status, first.sent.text).toBe(200)
+    expect(await checks()).toMatchObject([{ notPossible: { reason: 'The meter is not in.', dueAt } }])
+    const second = await correctLine(cast.tess, url, /The meter is not in/, {
+      reason: 'It ran after all.',
+      'replacement.notPossible.reason': '',
+      'replacement.steadyMinutes': '20',
+      'replacement.returnAir.value': '20',
+      'replacement.supplyAir.value': '38',
+    })
+    expect(second.sent.status, second.sent.text).toBe(200)
+    expect(await checks()).toMatchObject([
+      { mode: 'heating', notPossible: null, steadyMinutes: 20, supplyAir: { value: 38, unit: 'degC' } },
+    ])
+  })
+
+  it('and not by who may not record, nor on a job that waits for audit', async () => {
+    const testId = await pressureTest(cast, work)
+    const page = async (player: Player) => (await visitorOf(player).go(`/pressure-tests/${testId}`)).text
+    expect(await page(cast.tess)).toContain('Correct this')
+    expect(await page(cast.wren)).not.toContain('Correct this')
+    await cast.store.store.execute(`update jobs set stage = 'submitted' where id = '${work.jobId}'`)
+    expect(await page(cast.tess)).not.toContain('Correct this')
+    const [reading] = (await faces.get(cast.tess, `/pressure-tests/${testId}`)).json().readings
+    const asked = await visitorOf(cast.tess).go(`/pressure-tests/${testId}?correct=${reading.id}`)
+    expect(asked.page.querySelector('form[action="/corrections"]')).toBeNull()
   })
 })
 

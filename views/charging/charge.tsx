@@ -7,6 +7,7 @@ import type { RoomJudgement } from '../../server/rules/judge-room.ts'
 import type { AsTyped } from '../../server/store/rows.ts'
 import { formatNumber, formatQuantity, fromKilograms, UNIT_LABELS } from '../../server/trade/units.ts'
 import type { ChargeDirection, ChargeSource, RefrigerantName } from '../../server/vocabulary.ts'
+import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -15,6 +16,7 @@ import { Facts } from '../parts/facts.tsx'
 import {
   ChoiceField,
   type FormState,
+  fieldValue,
   type Option,
   OtherErrors,
   QuantityField,
@@ -53,6 +55,8 @@ export interface ChargePageProps {
     scale: string | null
     typed: AsTyped
   }[]
+  /** The same one by one, as they are corrected. */
+  recorded: readonly RecordedFact[]
   rooms: readonly { name: string; judgement: RoomJudgement }[]
   mayRecord: boolean
   form?: FormState | undefined
@@ -90,7 +94,7 @@ const ROOM_OUTCOMES: Record<RoomJudgement['verdict'], FindingOutcome> = {
   'beyond-method': 'failed',
   unknown: 'open',
 }
-const FIELDS = [
+export const CHARGE_FIELDS = [
   'id',
   'jobId',
   'direction',
@@ -247,71 +251,93 @@ function Record(props: ChargePageProps): JSX.Element {
           : 'Gloves and goggles: liquid freezes skin and eyes. Nothing is let out to the air; recover into a cylinder filled to four fifths at most.'}
       </Caution>
       <form method="post" action={`/systems/${system.id}/charges`}>
-        <OtherErrors form={form} fields={FIELDS} />
+        <OtherErrors form={form} fields={CHARGE_FIELDS} />
         <input type="hidden" name="id" value={props.freshId} />
         {props.jobs.length === 1 ? (
           <input type="hidden" name="jobId" value={props.jobs[0]?.value} />
         ) : (
           <SelectField name="jobId" label="Job" options={props.jobs} value={props.jobId} form={form} />
         )}
-        <ChoiceField
-          name="direction"
-          label="What was done"
-          options={[
-            {
-              value: 'factory-released',
-              label: 'Factory charge released',
-              note: 'valves open all the way',
-            },
-            { value: 'in', label: 'Let in' },
-            { value: 'out', label: 'Taken out' },
-          ]}
-          value={released ? 'in' : 'factory-released'}
+        <ChargeFields
           form={form}
-          required
+          scales={props.scales}
+          crew={props.crew}
+          direction={released ? 'in' : 'factory-released'}
         />
-        <QuantityField
-          name="mass"
-          label="Mass"
-          hint="What the scale says. Leave it empty for the factory charge."
-          quantity="mass"
-          units={MASS_UNITS}
-          unit="g"
-          form={form}
-          large
-          required={false}
-        />
-        <SelectField
-          name="scaleInstrumentId"
-          label="Scale"
-          choose="Not weighed"
-          options={props.scales}
-          form={form}
-          required={false}
-        />
-        <details open={(form?.values.source ?? '') !== '' || (form?.values.cylinderId ?? '') !== ''}>
-          <summary>
-            <span>Where it came from</span>
-          </summary>
-          <SelectField
-            name="source"
-            label="Refrigerant"
-            choose="Not said"
-            options={[
-              { value: 'virgin', label: 'New' },
-              { value: 'reclaimed', label: 'Reclaimed' },
-              { value: 'recovered-here', label: 'Recovered from this system' },
-              { value: 'factory', label: 'From the factory' },
-            ]}
-            form={form}
-            required={false}
-          />
-          <TextField name="cylinderId" label="Cylinder" form={form} required={false} maxlength={80} />
-        </details>
-        <WhoAndWhen crew={props.crew} form={form} when="When it was done" />
         <Button>Record it</Button>
       </form>
     </section>
+  )
+}
+
+/** What is asked for a charge, when it is recorded and when it is corrected. */
+export function ChargeFields(props: {
+  form: FormState | undefined
+  scales: readonly Option[]
+  crew: readonly Option[]
+  direction: ChargeDirection
+  /** Who and when stay as they were said, where they are left empty. */
+  kept?: boolean | undefined
+}): JSX.Element {
+  const { form } = props
+  return (
+    <>
+      <ChoiceField
+        name="direction"
+        label="What was done"
+        options={[
+          {
+            value: 'factory-released',
+            label: 'Factory charge released',
+            note: 'valves open all the way',
+          },
+          { value: 'in', label: 'Let in' },
+          { value: 'out', label: 'Taken out' },
+        ]}
+        value={props.direction}
+        form={form}
+        required
+      />
+      <QuantityField
+        name="mass"
+        label="Mass"
+        hint="What the scale says. Leave it empty for the factory charge."
+        quantity="mass"
+        units={MASS_UNITS}
+        unit="g"
+        form={form}
+        large
+        required={false}
+      />
+      <SelectField
+        name="scaleInstrumentId"
+        label="Scale"
+        choose="Not weighed"
+        options={props.scales}
+        form={form}
+        required={false}
+      />
+      <details open={fieldValue('source', form) !== '' || fieldValue('cylinderId', form) !== ''}>
+        <summary>
+          <span>Where it came from</span>
+        </summary>
+        <SelectField
+          name="source"
+          label="Refrigerant"
+          choose="Not said"
+          options={[
+            { value: 'virgin', label: 'New' },
+            { value: 'reclaimed', label: 'Reclaimed' },
+            { value: 'recovered-here', label: 'Recovered from this system' },
+            { value: 'factory', label: 'From the factory' },
+          ]}
+          form={form}
+          required={false}
+        />
+        <TextField name="cylinderId" label="Cylinder" form={form} required={false} maxlength={80} />
+      </details>
+      <WhoAndWhen crew={props.crew} form={form} when="When it was done" kept={props.kept} />
+    </>
   )
 }
 
@@ -333,12 +359,7 @@ function Recorded(props: ChargePageProps): JSX.Element {
         <tbody>
           {props.charges.map((charge) => (
             <tr key={charge.id}>
-              <th scope="row">
-                {DIRECTION_WORDS[charge.direction]}
-                {charge.source === null || charge.direction === 'factory-released'
-                  ? null
-                  : `, ${SOURCE_WORDS[charge.source]}`}
-              </th>
+              <th scope="row">{whatWords(charge)}</th>
               <td data-label="Mass" class="figure">
                 {massWords(charge)}
               </td>
@@ -353,11 +374,33 @@ function Recorded(props: ChargePageProps): JSX.Element {
           ))}
         </tbody>
       </table>
+      <RecordedFacts label="One by one" facts={props.recorded} />
     </section>
   )
 }
 
-function massWords(charge: ChargePageProps['charges'][number]): string {
+type Said = Pick<
+  ChargePageProps['charges'][number],
+  'direction' | 'source' | 'massKg' | 'typed' | 'scale' | 'cylinderId'
+>
+
+const whatWords = ({ direction, source }: Pick<Said, 'direction' | 'source'>): string =>
+  source === null || direction === 'factory-released'
+    ? DIRECTION_WORDS[direction]
+    : `${DIRECTION_WORDS[direction]}, ${SOURCE_WORDS[source]}`
+
+/** "Let in, new, 100 g, with Scale 1" */
+export const chargeWords = (charge: Said): string =>
+  [
+    whatWords(charge),
+    massWords(charge),
+    charge.scale === null ? 'no scale' : `with ${charge.scale}`,
+    charge.cylinderId === null ? null : `cylinder ${charge.cylinderId}`,
+  ]
+    .filter((part) => part !== null)
+    .join(', ')
+
+function massWords(charge: Pick<Said, 'typed' | 'direction'>): string {
   const typed = charge.typed.mass
   if (typed) return `${typed.value}\u00a0${UNIT_LABELS[typed.unit as 'g'] ?? typed.unit}`
   return charge.direction === 'factory-released' ? 'as the sheet says' : 'not weighed'

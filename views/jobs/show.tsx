@@ -1,10 +1,10 @@
 // How does this job stand: as piped, what is done, what holds it, and what is there to do?
 
-import type { ComponentChildren, JSX } from 'preact'
+import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
-import type { CorrectionState, JobEvent } from '../../server/vocabulary.ts'
+import type { JobEvent } from '../../server/vocabulary.ts'
+import { Corrections, type CorrectionsProps } from '../corrections/of-job.tsx'
 import { Layout } from '../layout.tsx'
-import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { type FormState, OtherErrors } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
@@ -14,8 +14,8 @@ import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { Stage } from '../parts/stage.tsx'
 import { TagField } from '../parts/tag-field.tsx'
 import { When } from '../parts/when.tsx'
-import { jobLead, type ListedJobProps } from './index.tsx'
 import { InHand, type InHandProps } from './in-hand.tsx'
+import { jobLead, type ListedJobProps } from './index.tsx'
 import { Release, type ReleaseProps } from './release.tsx'
 
 /** One line of the work on a system: what it is, how it stands, where it is recorded. */
@@ -43,14 +43,7 @@ export interface JobPageProps {
   held: number
   events: readonly { event: JobEvent; at: number; who: string; reason: string | null; to: string | null }[]
   inHand: InHandProps
-  corrections: readonly {
-    id: string
-    reason: string
-    state: CorrectionState
-    at: number
-    who: string
-    mayDecide: boolean
-  }[]
+  corrections: CorrectionsProps['corrections']
   certificates: readonly { id: string; revision: number; issuedAt: number }[]
   mayAddSystem: boolean
   mayRecord: boolean
@@ -151,7 +144,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
         <div>
           <Release {...props.release} />
           <InHand {...props.inHand} />
-          <Corrections corrections={props.corrections} />
+          <Corrections corrections={props.corrections} form={props.form} />
           <section class="sheet">
             <h2>What happened</h2>
             <ol class="events">
@@ -200,39 +193,5 @@ function WorkList({ lines }: { lines: readonly WorkLine[] }): JSX.Element {
         </li>
       ))}
     </ul>
-  )
-}
-
-const CORRECTION_WORDS: Record<CorrectionState, string> = {
-  accepted: 'stands',
-  waiting: 'waits for a manager',
-  refused: 'refused',
-}
-
-function Corrections({ corrections }: Pick<JobPageProps, 'corrections'>): ComponentChildren {
-  if (corrections.length === 0) return null
-  return (
-    <section class="sheet" id="corrections">
-      <h2>Corrections</h2>
-      <ul class="rows">
-        {corrections.map((correction) => (
-          <li key={correction.id}>
-            “{correction.reason}” by {correction.who}, <When at={correction.at} />:{' '}
-            <b>{CORRECTION_WORDS[correction.state]}</b>
-            {correction.mayDecide ? (
-              <form method="post" action={`/corrections/${correction.id}/decision`} class="actions">
-                <input type="hidden" name="reason" value="Looked at and answered on the job's page." />
-                <Button name="decision" value="accepted" kind="other">
-                  Accept
-                </Button>
-                <Button name="decision" value="refused" kind="refuse">
-                  Refuse
-                </Button>
-              </form>
-            ) : null}
-          </li>
-        ))}
-      </ul>
-    </section>
   )
 }

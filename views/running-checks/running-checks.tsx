@@ -5,6 +5,7 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { RunningJudgement } from '../../server/rules/judge-running-check.ts'
 import { formatNumber, formatQuantity, fromKelvinDifference, fromKelvins } from '../../server/trade/units.ts'
 import type { RefrigerantName, RunningMode } from '../../server/vocabulary.ts'
+import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -14,6 +15,7 @@ import {
   AreaField,
   ChoiceField,
   type FormState,
+  fieldValue,
   type Option,
   OtherErrors,
   QuantityField,
@@ -51,11 +53,13 @@ export interface RunningChecksPageProps {
   tried: ShownCheck | null
   /** Newest first. */
   checks: readonly (ShownCheck & { id: string; at: number })[]
+  /** The same one by one, as they are corrected. */
+  recorded: readonly RecordedFact[]
   form?: FormState | undefined
   refused?: string | undefined
 }
 
-const FIELDS = [
+export const RUNNING_FIELDS = [
   'id',
   'jobId',
   'mode',
@@ -130,6 +134,7 @@ export function RunningChecksPage(props: RunningChecksPageProps): JSX.Element {
               <Check check={check} />
             </div>
           ))}
+          <RecordedFacts label="One by one, as recorded" facts={props.recorded} />
         </section>
       )}
     </Layout>
@@ -214,9 +219,6 @@ function Record(props: RunningChecksPageProps): JSX.Element {
         A running check is recorded on an open job of this system. Open one first.
       </Empty>
     )
-  const notPossibleTyped = ['notPossible.reason', 'notPossible.dueAt@'].some(
-    (name) => (form?.values[name] ?? '') !== '',
-  )
   return (
     <section class="sheet">
       <h2>Record</h2>
@@ -230,58 +232,14 @@ function Record(props: RunningChecksPageProps): JSX.Element {
         pressure.
       </Caution>
       <form method="post" action={here}>
-        <OtherErrors form={form} fields={FIELDS} />
+        <OtherErrors form={form} fields={RUNNING_FIELDS} />
         <input type="hidden" name="id" value={props.freshId} />
         {props.jobs.length === 1 ? (
           <input type="hidden" name="jobId" value={props.jobs[0]?.value} />
         ) : (
           <SelectField name="jobId" label="Job" options={props.jobs} value={props.jobId} form={form} />
         )}
-        <ChoiceField
-          name="mode"
-          label="It runs"
-          inline
-          options={[
-            { value: 'cooling', label: 'Cooling' },
-            { value: 'heating', label: 'Heating' },
-          ]}
-          value="cooling"
-          form={form}
-          required
-        />
-        <TextField
-          name="steadyMinutes#"
-          label="Minutes without a change"
-          inputmode="decimal"
-          form={form}
-          required={false}
-        />
-        <Pressure name="liquidLinePressure" label="Liquid line, gauge pressure" form={form} />
-        <Temperature name="liquidLineTemperature" label="Liquid line, temperature" form={form} />
-        <Pressure name="suctionPressure" label="Suction, gauge pressure" form={form} />
-        <Temperature name="suctionTemperature" label="Suction, temperature" form={form} />
-        <Temperature name="returnAir" label="Air into the indoor unit" form={form} />
-        <Temperature name="supplyAir" label="Air out of the indoor unit" form={form} />
-        <Temperature name="ambient" label="Outdoor air" form={form} />
-        <details open={notPossibleTyped}>
-          <summary>
-            <span>It can’t be run today</span>
-          </summary>
-          <AreaField
-            name="notPossible.reason"
-            label="Why not"
-            hint="It stays on the worklist until the date you give."
-            form={form}
-            required={false}
-          />
-          <MomentField
-            name="notPossible.dueAt@"
-            label="To be done by"
-            hint="A day you can keep."
-            form={form}
-          />
-        </details>
-        <WhoAndWhen crew={props.crew} form={form} when="When it was read" />
+        <RunningFields form={form} crew={props.crew} />
         <div class="actions">
           <Button>Record it</Button>
           <button type="submit" class="other" formmethod="get" formaction={`${here}#tried`} formnovalidate>
@@ -290,6 +248,67 @@ function Record(props: RunningChecksPageProps): JSX.Element {
         </div>
       </form>
     </section>
+  )
+}
+
+/** What is asked for a running check, when it is recorded and when it is corrected. */
+export function RunningFields(props: {
+  form: FormState | undefined
+  crew: readonly Option[]
+  /** Who, when and by when stay as they were said, where they are left empty. */
+  kept?: boolean | undefined
+}): JSX.Element {
+  const { form } = props
+  return (
+    <>
+      <ChoiceField
+        name="mode"
+        label="It runs"
+        inline
+        options={[
+          { value: 'cooling', label: 'Cooling' },
+          { value: 'heating', label: 'Heating' },
+        ]}
+        value="cooling"
+        form={form}
+        required
+      />
+      <TextField
+        name="steadyMinutes#"
+        label="Minutes without a change"
+        inputmode="decimal"
+        form={form}
+        required={false}
+      />
+      <Pressure name="liquidLinePressure" label="Liquid line, gauge pressure" form={form} />
+      <Temperature name="liquidLineTemperature" label="Liquid line, temperature" form={form} />
+      <Pressure name="suctionPressure" label="Suction, gauge pressure" form={form} />
+      <Temperature name="suctionTemperature" label="Suction, temperature" form={form} />
+      <Temperature name="returnAir" label="Air into the indoor unit" form={form} />
+      <Temperature name="supplyAir" label="Air out of the indoor unit" form={form} />
+      <Temperature name="ambient" label="Outdoor air" form={form} />
+      <details
+        open={['notPossible.reason', 'notPossible.dueAt@'].some((name) => fieldValue(name, form) !== '')}
+      >
+        <summary>
+          <span>It can’t be run today</span>
+        </summary>
+        <AreaField
+          name="notPossible.reason"
+          label="Why not"
+          hint="It stays on the worklist until the date you give."
+          form={form}
+          required={false}
+        />
+        <MomentField
+          name="notPossible.dueAt@"
+          label="To be done by"
+          hint={props.kept ? 'Leave it empty to keep the day that was given.' : 'A day you can keep.'}
+          form={form}
+        />
+      </details>
+      <WhoAndWhen crew={props.crew} form={form} when="When it was read" kept={props.kept} />
+    </>
   )
 }
 

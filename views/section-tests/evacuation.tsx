@@ -13,19 +13,13 @@ import {
   UNIT_LABELS,
 } from '../../server/trade/units.ts'
 import type { VacuumPhase } from '../../server/vocabulary.ts'
+import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Clock } from '../parts/clock.tsx'
 import { DecayPlot } from '../parts/decay-plot.tsx'
 import { Facts } from '../parts/facts.tsx'
-import {
-  ChoiceField,
-  type FormState,
-  type Option,
-  OtherErrors,
-  QuantityField,
-  SelectField,
-} from '../parts/field.tsx'
+import { type FormState, type Option, OtherErrors } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { useWhen, When } from '../parts/when.tsx'
@@ -33,8 +27,7 @@ import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforeVacuum } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { asTypedWords } from './pressure-test.tsx'
-import { MomentField } from './set-up-fields.tsx'
-import { TEMPERATURE_UNITS, VACUUM_UNITS } from './unit-options.ts'
+import { nextReading, VacuumReadingFields } from './reading-fields.tsx'
 
 export interface EvacuationPageProps {
   shell: Shell
@@ -65,6 +58,8 @@ export interface EvacuationPageProps {
   /** Once concluded: what the record would be judged today, when that is something else. */
   verdictNow: EvacuationJudgement['verdict'] | null
   worked: WorkedProps | undefined
+  /** The readings one by one, as they are corrected. */
+  recorded: readonly RecordedFact[]
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -123,6 +118,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
       {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
       {concluded ? <Concluded {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plots {...props} />
+      <RecordedFacts label="Readings, one by one" facts={props.recorded} />
       <Photos {...props.photos} />
       {!running ? null : (
         <section class="sheet">
@@ -253,60 +249,13 @@ function Running(props: EvacuationPageProps): JSX.Element {
       <form method="post" action={`/evacuations/${test.id}/readings`}>
         <h2>Next reading</h2>
         <OtherErrors form={form} fields={['readings']} />
-        <ChoiceField
-          name="readings.0.phase"
-          label="Phase"
-          options={[
-            { value: 'pull', label: 'Pulling down', note: 'the pump runs' },
-            { value: 'break', label: 'Broken with nitrogen' },
-            { value: 'decay', label: 'Isolated', note: 'the pump is shut off from it' },
-          ]}
-          value={last?.phase === 'decay' || atTarget ? 'decay' : 'pull'}
-          form={form}
-        />
-        <QuantityField
-          name="readings.0.absolutePressure"
-          label="Vacuum gauge"
-          quantity="vacuum"
-          units={VACUUM_UNITS}
+        <VacuumReadingFields
+          form={nextReading(form)}
+          phase={last?.phase === 'decay' || atTarget ? 'decay' : 'pull'}
           unit={props.unit}
-          form={form}
-          large
-          required
+          temperatureUnit={props.temperatureUnit}
+          gauges={props.gauges}
         />
-        <QuantityField
-          name="readings.0.temperature"
-          label="Warmest part"
-          hint="Once is enough. It tells how far moisture alone can raise the pressure."
-          quantity="temperature"
-          units={TEMPERATURE_UNITS}
-          unit={props.temperatureUnit}
-          form={form}
-          required={false}
-        />
-        <details
-          open={['readings.0.at@', 'readings.0.instrumentId'].some(
-            (name) => (form?.values[name] ?? '') !== '',
-          )}
-        >
-          <summary>
-            <span>Read earlier, or with another gauge</span>
-          </summary>
-          <MomentField
-            name="readings.0.at@"
-            label="When it was read"
-            hint="Leave it empty for now."
-            form={form}
-          />
-          <SelectField
-            name="readings.0.instrumentId"
-            label="Gauge"
-            choose="The same"
-            options={props.gauges}
-            form={form}
-            required={false}
-          />
-        </details>
         <Button>Record the reading</Button>
       </form>
     </section>

@@ -14,19 +14,13 @@ import {
   UNIT_LABELS,
 } from '../../server/trade/units.ts'
 import type { PressureStage, TestMedium } from '../../server/vocabulary.ts'
+import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
 import { Clock } from '../parts/clock.tsx'
 import { Facts } from '../parts/facts.tsx'
-import {
-  ChoiceField,
-  type FormState,
-  type Option,
-  OtherErrors,
-  QuantityField,
-  SelectField,
-} from '../parts/field.tsx'
+import { type FormState, type Option, OtherErrors, QuantityField } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { JudgedNumber } from '../parts/judged-number.tsx'
 import type { FindingOutcome } from '../parts/mark.tsx'
@@ -36,8 +30,8 @@ import { useWhen, When } from '../parts/when.tsx'
 import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
-import { MomentField } from './set-up-fields.tsx'
-import { TEMPERATURE_UNITS, TEST_PRESSURE_UNITS } from './unit-options.ts'
+import { nextReading, PressureReadingFields } from './reading-fields.tsx'
+import { TEMPERATURE_UNITS } from './unit-options.ts'
 
 export interface ShownReading {
   id: string
@@ -77,6 +71,8 @@ export interface PressureTestPageProps {
   /** What temperature alone would have made of the pressure at the start, with its uncertainty. */
   expected: readonly { at: number; lowPa: number; highPa: number }[]
   worked: WorkedProps | undefined
+  /** The readings one by one, as they are corrected. */
+  recorded: readonly RecordedFact[]
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -153,6 +149,7 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
       {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
       {concluded ? <Verdict {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plot {...props} />
+      <RecordedFacts label="Readings, one by one" facts={props.recorded} />
       {running ? <AtWarmest {...props} /> : null}
       <Photos {...props.photos} />
       {!running ? null : (
@@ -267,67 +264,14 @@ function Running(props: PressureTestPageProps): JSX.Element {
       <form method="post" action={`/pressure-tests/${test.id}/readings`}>
         <h2>Next reading</h2>
         <OtherErrors form={form} fields={['readings']} />
-        <ChoiceField
-          name="readings.0.stage"
-          label="Stage"
-          inline
-          options={[
-            { value: 'raise', label: 'Raising', note: 'source on' },
-            { value: 'hold', label: 'Holding', note: 'source off' },
-          ]}
-          value={since === undefined ? 'raise' : 'hold'}
-          form={form}
-        />
-        <QuantityField
-          name="readings.0.gaugePressure"
-          label="Gauge pressure"
-          quantity="test-pressure"
-          units={TEST_PRESSURE_UNITS}
+        <PressureReadingFields
+          form={nextReading(form)}
+          stage={since === undefined ? 'raise' : 'hold'}
           unit={props.unit}
-          form={form}
-          large
-          required
+          temperatureUnit={props.temperatureUnit}
+          gauges={props.gauges}
+          thermometers={props.thermometers}
         />
-        <QuantityField
-          name="readings.0.temperature"
-          label="Temperature on the tube"
-          quantity="temperature"
-          units={TEMPERATURE_UNITS}
-          unit={props.temperatureUnit}
-          form={form}
-          required
-        />
-        <details
-          open={['readings.0.at@', 'readings.0.instrumentId', 'readings.0.thermometerInstrumentId'].some(
-            (name) => (form?.values[name] ?? '') !== '',
-          )}
-        >
-          <summary>
-            <span>Read earlier, or with another instrument</span>
-          </summary>
-          <MomentField
-            name="readings.0.at@"
-            label="When it was read"
-            hint="Leave it empty for now."
-            form={form}
-          />
-          <SelectField
-            name="readings.0.instrumentId"
-            label="Gauge"
-            choose="The same"
-            options={props.gauges}
-            form={form}
-            required={false}
-          />
-          <SelectField
-            name="readings.0.thermometerInstrumentId"
-            label="Thermometer"
-            choose="The same"
-            options={props.thermometers}
-            form={form}
-            required={false}
-          />
-        </details>
         <Button>Record the reading</Button>
       </form>
     </section>

@@ -1,7 +1,15 @@
 // What is asked before either kind of test: which job, which sections, which gauge, and what it repeats?
 
 import type { JSX } from 'preact'
-import { CheckField, type FormState, fieldId, type Option, SelectField, TextField } from '../parts/field.tsx'
+import {
+  CheckField,
+  type FormState,
+  fieldId,
+  fieldName,
+  type Option,
+  SelectField,
+  TextField,
+} from '../parts/field.tsx'
 
 export interface SetUpProps {
   system: { id: string; name: string }
@@ -115,18 +123,26 @@ export function WhoAndWhen(props: {
   when: string
 }): JSX.Element {
   const given = ['performedAt@', 'performedBy', 'supervisedBy'].some(
-    (name) => (props.form?.values[name] ?? '') !== '',
+    (name) => (props.form?.values[fieldName(name, props.form)] ?? '') !== '',
   )
+  /** Set where something recorded is corrected: left empty, all of this stays as it was said. */
+  kept?: boolean | undefined
   return (
+  const kept = props.kept === true
     <details open={given}>
       <summary>
-        <span>Earlier, or by somebody else</span>
+        <span>{kept ? 'When it was done, and by whom' : 'Earlier, or by somebody else'}</span>
       </summary>
-      <MomentField name="performedAt@" label={props.when} hint="Leave it empty for now." form={props.form} />
+      <MomentField
+        name="performedAt@"
+        label={props.when}
+        hint={kept ? 'Leave it empty to keep what was said.' : 'Leave it empty for now.'}
+        form={props.form}
+      />
       <SelectField
         name="performedBy"
         label="Who did it"
-        choose="You"
+        choose={kept ? 'As recorded' : 'You'}
         options={props.crew}
         form={props.form}
         required={false}
@@ -134,7 +150,7 @@ export function WhoAndWhen(props: {
       <SelectField
         name="supervisedBy"
         label="Who supervised"
-        choose="Nobody"
+        choose={kept ? 'As recorded' : 'Nobody'}
         options={props.crew}
         form={props.form}
         required={false}
