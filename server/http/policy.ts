@@ -10,6 +10,7 @@ import type { Refusal } from '../refusals.ts'
 import { looserThanBuiltIn } from '../rules/looser-criteria.ts'
 import { BUILT_IN_POLICY, EVIDENCE_PHOTOS, type Policy } from '../rules/policy.ts'
 import { findNewestPolicy, listPolicyVersions, type PolicyVersion } from '../store/queries/policy-versions.ts'
+import { parseNumber } from '../trade/units.ts'
 import { INSTRUMENT_KINDS } from '../vocabulary.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
@@ -89,6 +90,7 @@ function readForm(fields: Fields): Record<string, unknown> {
   for (const kind of INSTRUMENT_KINDS) days[kind] ??= null
   const bubbles = within(sent, 'bubbleSensitivity')
   if (Object.keys(bubbles).length === 0) sent.bubbleSensitivity = null
+  sent.torqueSet = torqueSetOf(within(sent, 'torqueSet'))
   const photos = within(within(sent, 'evidence'), 'photos')
   within(sent, 'evidence').photos = EVIDENCE_PHOTOS.filter((photo) => photos[photo] === 'true')
   sent.handlerSchemes = String(sent.handlerSchemes ?? '')
@@ -96,6 +98,23 @@ function readForm(fields: Fields): Record<string, unknown> {
     .map((line) => line.trim())
     .filter((line) => line !== '')
   return input
+}
+
+/** "6.35 14 18" a line: tube in mm, torque from and to in N·m. A line that is none is left as it is, to be refused. */
+function torqueSetOf(typed: Record<string, unknown>): Record<string, unknown> | null {
+  const lines = String(typed.ranges ?? '')
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '')
+  if (lines.length === 0 && typed.source === undefined) return null
+  const read = lines.map((line) => line.split(/[\s;]+/).map((figure) => parseNumber(figure)))
+  const ranges = read.map(([tube, low, high]) => ({
+    tubeOd: { value: tube, unit: 'mm' },
+    low: { value: low, unit: 'N.m' },
+    high: { value: high, unit: 'N.m' },
+  }))
+  const wrong = read.some((figures) => figures.length !== 3 || figures.includes(null))
+  return { ...typed, ranges: wrong ? typed.ranges : ranges }
 }
 
 function within(of: Record<string, unknown>, name: string): Record<string, unknown> {

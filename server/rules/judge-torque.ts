@@ -1,7 +1,7 @@
 // Did this nut get a torque in its range? One judgement for the technician's answer and for the hold point.
 
 import { judgeTorque, recommendedSetting } from '../trade/torque.ts'
-import { findBuiltInRange } from '../trade/torque-ranges.ts'
+import { findBuiltInRange, TORQUE_FAMILIES } from '../trade/torque-ranges.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import type { DecisionRule, TorqueVerdict } from '../vocabulary.ts'
 import type { EquipmentSheet, Instrument, Joint, TorqueBody } from './dossier.ts'
@@ -65,6 +65,11 @@ export function torqueRangeOf(
   const stated = sheetTorqueRange(joint, sheet)
   // The families are printed for flare nuts: a coupling or a compression nut needs its maker's own figure.
   if (stated || joint.kind !== 'flare') return stated
+  if (policy.torqueFamily === 'en-378-2') {
+    const row = policy.torqueSet?.ranges.find((one) => sameTubeSize(one.tubeOdM, joint.tubeOdM))
+    const source = `${TORQUE_FAMILIES['en-378-2'].name} as your company entered it (${policy.torqueSet?.source})`
+    return row ? { lowNm: row.lowNm, highNm: row.highNm, source } : null
+  }
   const builtIn = findBuiltInRange(policy.torqueFamily, joint.tubeOdM)
   return builtIn && { lowNm: builtIn.lowNm, highNm: builtIn.highNm, source: `${builtIn.name} (built in)` }
 }

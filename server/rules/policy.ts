@@ -7,6 +7,11 @@ export interface Policy {
   decisionRule: DecisionRule
   /** The built-in torque set for equipment whose sheet states none. */
   torqueFamily: TorqueFamily
+  /**
+   * The EN 378-2 set as the company entered it from its own copy: what is known of it here is from memory, and nobody is
+   * judged by that. Absent in criteria that were set before it could be entered.
+   */
+  torqueSet?: OwnTorqueSet | null
   pressure: {
     holdS: number
     settleS: number
@@ -39,6 +44,12 @@ export interface Policy {
   personFigures: 'off' | 'own-only' | 'managers'
 }
 
+export interface OwnTorqueSet {
+  /** Edition and table, as the company names them. */
+  source: string
+  ranges: { tubeOdM: number; lowNm: number; highNm: number }[]
+}
+
 export const EVIDENCE_PHOTOS = [
   'gauge-at-start',
   'gauge-at-end',
@@ -61,6 +72,7 @@ const micronPa = (value: number) => toPascals({ value, unit: 'micron' })
 export const BUILT_IN_POLICY: Policy = {
   decisionRule: 'simple',
   torqueFamily: 'jis-b-8607-class-2',
+  torqueSet: null,
   pressure: {
     holdS: 3600,
     settleS: 600,

@@ -56,6 +56,56 @@ describe('the criteria', () => {
     expect(JSON.stringify(policy)).not.toMatch(/targetPa|holdS|companyId/)
   })
 
+  it('take the EN 378-2 set from a form, a size a line, and show it; before that it can’t be chosen', async () => {
+    const fields = await formFields()
+    const chosen = { ...fields, 'criteria.torqueFamily': 'en-378-2', reason: 'Photos come later.' }
+    const early = await postForm(server, '/policy', chosen, asBrowser(cast.sam))
+    expect(early.statusCode).toBe(400)
+    const beside = (body: string, name: string) =>
+      parse(body)
+        .querySelectorAll('.field-wrong')
+        .find((one) => one.querySelector(`[name="${name}"]`))
+        ?.querySelector('.message')?.text
+    expect(beside(early.body, 'criteria.torqueFamily')).toContain('from your own copy first')
+    const entered = {
+      ...chosen,
+      'criteria.torqueSet.source': 'our copy of 2016',
+      'criteria.torqueSet.ranges': '6.35 14 18\r\n9,52 33 42\r\n',
+    }
+    const wrong = await postForm(
+      server,
+      '/policy',
+      { ...entered, 'criteria.torqueSet.ranges': '6.35 14' },
+      asBrowser(cast.sam),
+    )
+    expect(wrong.statusCode).toBe(400)
+    expect(beside(wrong.body, 'criteria.torqueSet.ranges')).toContain('9.52 33 42')
+    expect(wrong.body).toContain('6.35 14')
+    expect((await postForm(server, '/policy', entered, asBrowser(cast.sam))).statusCode).toBe(303)
+    expect((await read()).criteria).toMatchObject({
+      torqueFamily: 'en-378-2',
+      torqueSet: {
+        source: 'our copy of 2016',
+        ranges: [
+          {
+            tubeOd: { value: expect.closeTo(0.00635, 12), unit: 'm' },
+            low: { value: 14, unit: 'N.m' },
+            high: { value: 18, unit: 'N.m' },
+          },
+          {
+            tubeOd: { value: expect.closeTo(0.00952, 12), unit: 'm' },
+            low: { value: 33, unit: 'N.m' },
+            high: { value: 42, unit: 'N.m' },
+          },
+        ],
+      },
+    })
+    // The page keeps what was entered, so that setting something else does not lose it.
+    expect((await formFields())['criteria.torqueSet.ranges']).toBe('6.35 14 18\n9.52 33 42')
+    const page = await server.inject({ url: '/policy', headers: asBrowser(cast.sam) })
+    expect(parse(page.body).querySelector('main')?.text).toContain('EN 378-2, as entered: our copy of 2016')
+  })
+
   it('are set whole, in any unit, with a new version', async () => {
     const criteria = {
       ...BUILT_IN,

@@ -43,6 +43,25 @@ describe('the range', () => {
       source: 'JIS B 8607 class 2 set (built in)',
     })
   })
+  it('is the company’s own EN 378-2 set where it entered and chose one, and says whose it is', () => {
+    const policy = {
+      ...BUILT_IN_POLICY,
+      torqueFamily: 'en-378-2' as const,
+      torqueSet: { source: 'our copy of 2016', ranges: [{ tubeOdM: 0.00953, lowNm: 33, highNm: 42 }] },
+    }
+    expect(torqueRangeOf(gas, null, policy)).toEqual({
+      lowNm: 33,
+      highNm: 42,
+      source: 'EN 378-2 flare table as your company entered it (our copy of 2016)',
+    })
+    // A size that it did not enter is in no set, and another set chosen leaves it aside.
+    expect(torqueRangeOf(liquid, null, policy)).toBeNull()
+    expect(torqueRangeOf(gas, null, { ...policy, torqueFamily: 'jis-b-8607-class-2' })?.lowNm).toBe(34)
+    // The sheet goes before it.
+    expect(
+      torqueRangeOf(gas, aSheet({ torqueNm: [{ tubeOdM: 0.00952, lowNm: 30, highNm: 36 }] }), policy)?.lowNm,
+    ).toBe(30)
+  })
   it('is none for a coupling, a size in no set, or a set that must be entered first', () => {
     expect(torqueRangeOf({ kind: 'quick-coupling', tubeOdM: 0.00952 }, null, BUILT_IN_POLICY)).toBeNull()
     expect(torqueRangeOf({ kind: 'flare', tubeOdM: 0.0222 }, null, BUILT_IN_POLICY)).toBeNull()

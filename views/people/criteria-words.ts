@@ -58,7 +58,7 @@ export const CRITERIA: readonly { title: string; criteria: readonly CriterionWor
           options: [
             { value: 'jis-b-8607-class-2', label: 'JIS B 8607 class 2' },
             { value: 'kgf-cm-set', label: 'the kgf·cm set' },
-            { value: 'en-378-2', label: 'EN 378-2' },
+            { value: 'en-378-2', label: 'EN 378-2, as you entered it' },
           ],
         },
       },

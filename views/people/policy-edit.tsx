@@ -69,6 +69,28 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           </section>
         ))}
         <section class="sheet">
+          <h2>EN 378-2, from your own copy</h2>
+          <AreaField
+            name="criteria.torqueSet.ranges"
+            label="Torque by tube size"
+            hint="One size a line: tube in mm, lowest and highest torque in N·m, for example 9.52 33 42. Needed before EN 378-2 can be chosen above."
+            rows={6}
+            value={(criteria.torqueSet?.ranges ?? [])
+              .map(({ tubeOd, low, high }) => `${inUnit('length', tubeOd, 'mm')} ${low.value} ${high.value}`)
+              .join('\n')}
+            required={false}
+            form={form}
+          />
+          <TextField
+            name="criteria.torqueSet.source"
+            label="Edition and table"
+            value={criteria.torqueSet?.source}
+            maxlength={500}
+            required={false}
+            form={form}
+          />
+        </section>
+        <section class="sheet">
           <h2>Leaks</h2>
           <QuantityField
             name="criteria.vacuum.leakRate"

@@ -9,6 +9,7 @@ import { When } from '../parts/when.tsx'
 import {
   CRITERIA,
   INSTRUMENT_WORDS,
+  inUnit,
   PHOTO_WORDS,
   type SentCriteria,
   said,
@@ -55,6 +56,17 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
             }))}
           />
         ))}
+        {inForce.torqueSet ? (
+          <Group
+            title={`EN 378-2, as entered: ${inForce.torqueSet.source}`}
+            rows={inForce.torqueSet.ranges.map(({ tubeOd, low, high }) => ({
+              label: `Tube of ${inUnit('length', tubeOd, 'mm')}\u00a0mm`,
+              set: `${low.value} to ${high.value}\u00a0N·m`,
+              builtIn: 'not built in',
+              looser: false,
+            }))}
+          />
+        ) : null}
         <Group
           title="Leaks"
           rows={[

@@ -2,9 +2,18 @@
 
 import { z } from 'zod'
 import { EVIDENCE_PHOTOS, type Policy } from '../../rules/policy.ts'
+import { sameTubeSize } from '../../trade/tube.ts'
 import { DECISION_RULES, INSTRUMENT_KINDS, TORQUE_FAMILIES } from '../../vocabulary.ts'
 import { text } from '../fields.ts'
-import { absolutePressure, mass, massRate, temperatureDifference, time } from '../quantities.ts'
+import {
+  absolutePressure,
+  length,
+  mass,
+  massRate,
+  temperatureDifference,
+  time,
+  torque,
+} from '../quantities.ts'
 
 const MINUTE = 60
 const HOUR = 3600
@@ -28,11 +37,33 @@ const leakRate = z.strictObject({
   unit: z.literal('Pa.m3/s', { error: 'Use Pa.m3/s.' }),
 })
 
+/** One size of the EN 378-2 set: tube, and torque at the nut. */
+const torqueRange = z
+  .strictObject({
+    tubeOd: length({ min: 0.003, max: 0.03 }),
+    low: torque({ min: 1, max: 300 }),
+    high: torque({ min: 1, max: 300 }),
+  })
+  .refine(({ low, high }) => high.si > low.si, {
+    path: ['high'],
+    error: 'The highest torque must lie above the lowest.',
+  })
+
 /** The bounds keep slips out; whether a criterion is looser than the built-in one is another question. */
 export const criteria = z
   .strictObject({
     decisionRule: one(DECISION_RULES),
     torqueFamily: one(TORQUE_FAMILIES),
+    torqueSet: z
+      .strictObject({
+        source: text(500),
+        ranges: z
+          .array(torqueRange, 'For each tube size give its lowest and its highest torque: 9.52 33 42.')
+          .min(1, 'Enter at least one size.')
+          .max(40, 'At most 40.'),
+      })
+      .nullable()
+      .default(null),
     pressure: z.strictObject({
       hold: time({ min: MINUTE, max: WEEK }),
       settle: time({ min: 0, max: 24 * HOUR }),
@@ -66,7 +97,22 @@ export const criteria = z
     gwpBasis: one(['AR4', 'AR5', 'AR6']),
     personFigures: one(['off', 'own-only', 'managers']),
   })
-  .superRefine(({ vacuum }, context) => {
+  .superRefine(({ vacuum, torqueFamily, torqueSet }, context) => {
+    if (torqueFamily === 'en-378-2' && !torqueSet)
+      context.addIssue({
+        code: 'custom',
+        path: ['torqueFamily'],
+        message: 'Enter the EN 378-2 set from your own copy first: what is known of it here is from memory.',
+      })
+    const sizes = torqueSet?.ranges.map((range) => range.tubeOd.si) ?? []
+    sizes.forEach((size, index) => {
+      if (sizes.slice(0, index).some((other) => sameTubeSize(other, size)))
+        context.addIssue({
+          code: 'custom',
+          path: ['torqueSet', 'ranges', index, 'tubeOd'],
+          message: 'This size stands twice.',
+        })
+    })
     if (vacuum.target.si > vacuum.limit.si)
       context.addIssue({
         code: 'custom',
@@ -78,6 +124,14 @@ export const criteria = z
     (typed): Policy => ({
       decisionRule: typed.decisionRule,
       torqueFamily: typed.torqueFamily,
+      torqueSet: typed.torqueSet && {
+        source: typed.torqueSet.source,
+        ranges: typed.torqueSet.ranges.map(({ tubeOd, low, high }) => ({
+          tubeOdM: tubeOd.si,
+          lowNm: low.si,
+          highNm: high.si,
+        })),
+      },
       pressure: {
         holdS: typed.pressure.hold.si,
         settleS: typed.pressure.settle.si,
@@ -123,6 +177,16 @@ export function criteriaJson(policy: Policy): z.input<typeof criteria> {
   return {
     decisionRule: policy.decisionRule,
     torqueFamily: policy.torqueFamily,
+    torqueSet: policy.torqueSet
+      ? {
+          source: policy.torqueSet.source,
+          ranges: policy.torqueSet.ranges.map(({ tubeOdM, lowNm, highNm }) => ({
+            tubeOd: { value: tubeOdM, unit: 'm' as const },
+            low: { value: lowNm, unit: 'N.m' as const },
+            high: { value: highNm, unit: 'N.m' as const },
+          })),
+        }
+      : null,
     pressure: {
       hold: seconds(pressure.holdS),
       settle: seconds(pressure.settleS),

@@ -105,6 +105,11 @@ describe('criteria as they are sent', () => {
       bubbleSensitivity: { kgPerYear: 0.004, source: 'own trial' },
       handlerSchemes: ['Section 608', 'Regulation 2024/573'],
       evidence: { photos: ['unit-plates'] },
+      torqueFamily: 'en-378-2',
+      torqueSet: {
+        source: 'our copy, 2016, table of flare torques',
+        ranges: [{ tubeOdM: 0.00952, lowNm: 33, highNm: 42 }],
+      },
     }
     expect(criteria.parse(criteriaJson(other))).toEqual(other)
   })
@@ -167,6 +172,36 @@ describe('criteria as they are sent', () => {
     for (const name of names) within = within[name] as Record<string, unknown>
     within[last] = value
     expect(problemsOf(raw)).toEqual([told])
+  })
+
+  const set = (...ranges: [number, number, number][]) => ({
+    source: 'our copy, 2016',
+    ranges: ranges.map(([tube, low, high]) => ({
+      tubeOd: { value: tube, unit: 'mm' },
+      low: { value: low, unit: 'N.m' },
+      high: { value: high, unit: 'N.m' },
+    })),
+  })
+
+  it('name the EN 378-2 set only where the company entered it', () => {
+    expect(problemsOf({ ...sent(), torqueFamily: 'en-378-2' })).toEqual(['torqueFamily'])
+    expect(problemsOf({ ...sent(), torqueFamily: 'en-378-2', torqueSet: set([9.52, 33, 42]) })).toEqual([])
+    expect(problemsOf({ ...sent(), torqueSet: set([9.52, 33, 42]) })).toEqual([])
+    const { torqueSet: _, ...older } = sent() as unknown as { torqueSet: null }
+    expect(problemsOf(older)).toEqual([])
+  })
+
+  it.each([
+    ['no size', set(), 'torqueSet.ranges'],
+    ['a range turned round', set([9.52, 42, 33]), 'torqueSet.ranges.0.high'],
+    ['a range of nothing', set([9.52, 42, 42]), 'torqueSet.ranges.0.high'],
+    ['an absurd torque', set([9.52, 33, 4200]), 'torqueSet.ranges.0.high.value'],
+    ['an absurd tube', set([952, 33, 42]), 'torqueSet.ranges.0.tubeOd.value'],
+    ['one size twice', set([9.52, 33, 42], [9.525, 34, 42]), 'torqueSet.ranges.1.tubeOd'],
+    ['no source', { ...set([9.52, 33, 42]), source: '' }, 'torqueSet.source'],
+    ['no list', { source: 'our copy', ranges: '9.52 33' }, 'torqueSet.ranges'],
+  ])('take no torque set with %s', (_, torqueSet, told) => {
+    expect(problemsOf({ ...sent(), torqueSet })).toEqual([told])
   })
 
   it('need each kind of instrument, and none that is unknown', () => {
