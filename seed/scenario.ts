@@ -28,6 +28,7 @@ import {
   setSaltmarshPolicy,
 } from './people.ts'
 import { randomOf } from './random.ts'
+import { tellRecall } from './recalls.ts'
 import { type JobStory, NINEFOLD_JOBS, SALTMARSH_JOBS } from './story.ts'
 import { type AtWork, inOrderOfTime, momentOf, tellJob } from './tell.ts'
 import { pastJobs } from './years.ts'
@@ -88,6 +89,7 @@ export async function tellScenario(scenario: Scenario): Promise<Told> {
     ),
     ...jobsOf(saltmarsh, [...(scenario.past ?? pastJobs(now)), ...SALTMARSH_JOBS]),
     ...jobsOf(ninefold, NINEFOLD_JOBS),
+    tellRecall(saltmarsh),
   ])
   return { saltmarsh: saltmarsh.members, ninefold: ninefold.members }
 }

@@ -228,4 +228,22 @@ describe('the spare torque wrench', () => {
       expect(first).toBeLessThan(checks.at(-2)?.at ?? 0)
     }
   })
+
+  it('is under recall, with one job put right and others to settle', async () => {
+    const items = await query<{ judgement: string; disposition: string | null; jobs: number }>(`
+      select recall_items.judgement, recall_items.disposition, count(distinct recall_items.job_id) as jobs
+      from recall_items join recalls on recalls.id = recall_items.recall_id
+      join instruments on instruments.id = recalls.instrument_id
+      where instruments.name = 'Torque wrench 4, spare' and recalls.closed_at is null
+      group by recall_items.judgement, recall_items.disposition
+    `)
+    const jobsWhere = (judgement: string, disposition: string | null) =>
+      items.find((item) => item.judgement === judgement && item.disposition === disposition)?.jobs ?? 0
+    expect(jobsWhere('fails', 'put-right')).toBe(1)
+    expect(jobsWhere('fails', null)).toBeGreaterThan(0)
+    expect(jobsWhere('stands', 'stands')).toBeGreaterThan(0)
+    expect(
+      items.every(({ judgement, disposition }) => judgement === 'fails' || disposition !== 'put-right'),
+    ).toBe(true)
+  })
 })
