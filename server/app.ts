@@ -11,6 +11,7 @@ import { crewResource } from './http/crew.ts'
 import type { Deps } from './http/deps.ts'
 import { equipmentSheetsResource } from './http/equipment-sheets.ts'
 import { evacuationsResource } from './http/evacuations.ts'
+import { figuresResource } from './http/figures.ts'
 import { gaugeLogsResource } from './http/gauge-logs.ts'
 import { health } from './http/health.ts'
 import { holdPointsResource } from './http/hold-points.ts'
@@ -54,6 +55,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   systemsResource,
   lineSetsResource,
   tagsResource,
+  figuresResource,
   instrumentsResource,
   recallsResource,
   jobsResource,

@@ -84,6 +84,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         .join(' · '),
     },
     job: job ? { id: job.id, stage: job.stage } : null,
+    figuresHref: `/systems/${system.id}/figures?joint=${joint.id}${job ? `&job=${job.id}` : ''}`,
     strip: stripOf(
       {
         ...system,

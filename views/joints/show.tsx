@@ -20,6 +20,8 @@ export interface JointPageProps {
   shell: Shell
   joint: { id: string; tag: string; lead: string }
   job: { id: string; stage: JobStage } | null
+  /** What holds for its system's tube sizes, with sources. */
+  figuresHref: string
   strip: PipeStripProps
   steps: readonly StepItem[]
   /** The form of the next step, where this member may record it now. */
@@ -63,7 +65,9 @@ export function JointPage(props: JointPageProps): JSX.Element {
       <h1>
         Joint <Tag tag={joint.tag} />
       </h1>
-      <p class="lead">{joint.lead}</p>
+      <p class="lead">
+        {joint.lead} · <a href={props.figuresHref}>torque and flare figures</a>
+      </p>
       <PipeStrip {...props.strip} />
       {props.note === null ? null : (
         <Flash kind="refused" lead="Not recorded.">

@@ -113,6 +113,9 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
               <a class="button other" href={`${path}/tags`}>
                 Print the tags
               </a>
+              <a class="button other" href={`${path}/figures`}>
+                Torque and flares
+              </a>
             </p>
           </>
         )}
