@@ -85,6 +85,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     call: (s, w) => corrections.listWaitingCorrections(s, w.jobs.open),
   },
   'corrections/listCorrectionsOfJob': { call: (s, w) => corrections.listCorrectionsOfJob(s, w.jobs.open) },
+  'corrections/listCorrectedFacts': { call: (s, w) => corrections.listCorrectedFacts(s, [w.jobs.open]) },
   'corrections/listCorrectionsOfJoint': {
     call: async (s, w, own) => {
       const { entryId } = await corrections.findCorrection(own, w.correctionId)
