@@ -130,6 +130,31 @@ describe('the comparison', () => {
     const coarse = laid({}, 15).withInstrument('scale', { accuracyAbsolute: 0.05 }).charged().weighedIn(0.15)
     expect(judge(coarse).toleranceKg).toBeCloseTo(Math.SQRT2 * 0.05, 9)
   })
+  it('counts the scale only where something was weighed', () => {
+    const released = laid({ factoryChargeKg: 0.5, maxChargeKg: null }).withInstrument('scale', {
+      accuracyAbsolute: 0.5,
+    })
+    for (const charge of released.charged().system.charges) charge.scaleInstrumentId = null
+    expect(judge(released).toleranceKg).toBeCloseTo(0.03, 9)
+  })
+  it.each([
+    [0, 'within'],
+    [0.033, 'within'],
+    [0.0331, 'over'],
+    [-0.033, 'within'],
+    [-0.0331, 'under'],
+  ])('is %d kg beside 1.1 kg: %s', (offKg, verdict) => {
+    const job = laid({ maxChargeKg: null }).charged({ massKg: 1.1 + offKg })
+    expect(judge(job).verdict).toBe(verdict)
+  })
+  it('assumes an error where the scale is not on record', () => {
+    const job = laid({}, 15).charged().weighedIn(0.15)
+    for (const charge of job.system.charges)
+      if (charge.scaleInstrumentId) charge.scaleInstrumentId = 'unknown'
+    // 28 g, what weigh-in scales are given (one manual): more than a tenth of it, less than ten times.
+    expect(judge(job).toleranceKg).toBeGreaterThan(0.03)
+    expect(judge(job).toleranceKg).toBeLessThan(0.3)
+  })
   it('names the basis of its CO₂-equivalent, and gives none where no value is known', () => {
     // R-410A: 2088 (AR4), so 1.1 kg is 2297 kg.
     expect(judge(laid().charged()).co2e).toMatchObject({ basis: 'AR4' })

@@ -4,10 +4,11 @@ import { describe, expect, it } from 'vitest'
 import { judgeEvacuationTest } from '../../server/rules/judge-evacuation.ts'
 import {
   judgePressureTest,
+  pressureLimit,
   requiredTestPressure,
   volumeUnderTest,
 } from '../../server/rules/judge-pressure-test.ts'
-import { aJobWithJointsMade, type JobBuilder } from '../support/dossiers.ts'
+import { aJobWithJointsMade, anInstrument, aSheet, type JobBuilder } from '../support/dossiers.ts'
 
 const pressure = (job: JobBuilder) => {
   const test = job.system.pressureTests.at(-1)
@@ -49,6 +50,30 @@ describe('a pressure test', () => {
     expect((one ?? 0) * 1e6).toBeCloseTo(5 * (18.3 + 49), -1)
     const all = volumeUnderTest({ covers: [], throughOutdoorUnit: false }, job.system)
     expect((all ?? 0) / (one ?? 1)).toBeCloseTo(3, 9)
+  })
+  it('takes the line of a joint that was named, and of no other', () => {
+    const job = made().withLineSet({ lengthM: 10 })
+    const volume = (...covers: { kind: 'line-set' | 'unit' | 'joint'; id: string }[]) =>
+      volumeUnderTest({ covers, throughOutdoorUnit: false }, job.system)
+    const [first, second] = [1, 2].map(
+      (number) => volume({ kind: 'line-set', id: `system-1-line-${number}` }) ?? 0,
+    )
+    expect(second).toBeCloseTo(2 * (first ?? 0), 12)
+    const joint = job.system.joints.find(({ lineSetId }) => lineSetId === 'system-1-line-2')
+    expect(volume({ kind: 'joint', id: joint?.id ?? '' })).toBeCloseTo(second ?? 0, 12)
+    // A joint that bears the number of a line is still no line.
+    expect(volume({ kind: 'joint', id: 'system-1-line-1' })).toBeNull()
+    expect(volume({ kind: 'line-set', id: 'unknown' })).toBeNull()
+  })
+  it('has no volume where the lines have no length, and none where there is no line', () => {
+    const none = { covers: [], throughOutdoorUnit: false }
+    expect(volumeUnderTest(none, made({}, { lengthM: 0 }).system)).toBeNull()
+    expect(volumeUnderTest(none, { lineSets: [], joints: [] })).toBeNull()
+  })
+  it('has no limit where the sheet states none, and none without a sheet', () => {
+    expect(pressureLimit({ sheet: aSheet({ maxPressureGaugePa: null }) })).toBeNull()
+    expect(pressureLimit({ sheet: null })).toBeNull()
+    expect(pressureLimit({ sheet: aSheet() })?.pressurePa).toBe(4.15e6)
   })
   it('has no volume, and so no leak rate, where a tube is of no known size', () => {
     const job = made({}, { gasOdM: 0.0111 }).pressureTested()
@@ -110,6 +135,33 @@ describe('an evacuation', () => {
       vacuum(made().withInstrument('vacuum', over).evacuated()).verdict
     expect(with_({ compound: true })).toBe('cannot-tell')
     expect(with_({ resolution: 10 })).toBe('cannot-tell')
+  })
+
+  it('of two gauges in one decay goes by the coarser, and by the compound one', () => {
+    const second = (over: Parameters<JobBuilder['withInstrument']>[1]) => {
+      const job = made().evacuated()
+      job.dossier.instruments.push(anInstrument('second', 'vacuum-gauge', { resolution: 0.133, ...over }))
+      const last = job.system.evacuations[0]?.readings.at(-1)
+      if (last) last.instrumentId = 'second'
+      return vacuum(job)
+    }
+    expect(second({}).verdict).toBe('tight')
+    expect(second({ resolution: 10 }).reasons.map(({ code }) => code)).toContain('gauge-too-coarse')
+    expect(second({ compound: true }).reasons.map(({ code }) => code)).toContain('gauge-too-coarse')
+  })
+
+  it('assumes a resolution where no gauge is on record', () => {
+    const job = made().evacuated()
+    const evacuation = job.system.evacuations[0]
+    if (evacuation) evacuation.gaugeInstrumentId = 'nobody-knows'
+    expect(vacuum(job).verdict).toBe('tight')
+  })
+
+  it('takes the temperature that was read for the warmest part', () => {
+    const job = made().evacuated({ shape: 'moisture' })
+    for (const reading of job.system.evacuations[0]?.readings ?? []) reading.temperatureK = 278.15
+    // Water at 5 °C: 873 Pa by the international formulation.
+    expect(vacuum(job).waterCeilingPa).toBeCloseTo(873, 0)
   })
 
   it('turns its leak rate into grams a year, as an estimate', () => {
