@@ -8,7 +8,7 @@ import type { EvacuationJudgement } from '../rules/judge-evacuation.ts'
 import type { PressureTestJudgement } from '../rules/judge-pressure-test.ts'
 import type { TorqueJudgement } from '../rules/judge-torque.ts'
 import type { Policy } from '../rules/policy.ts'
-import { absoluteFromGauge } from '../trade/atmosphere.ts'
+import { absoluteFromGauge, elevationAt, STANDARD_ATMOSPHERE_PA } from '../trade/atmosphere.ts'
 import { subcooling, superheat, temperatureSplit } from '../trade/running-check.ts'
 import { shortTermUncertainty } from '../trade/standing-pressure.ts'
 import { fromSi, type PressureUnit, type QuantityKind, type TorqueUnit, type UnitOf } from '../trade/units.ts'
@@ -41,6 +41,17 @@ function typed<K extends QuantityKind>(
     [`${name}.unit`]: unit,
   }
 }
+
+/** The site's air as the calculators ask for it: by the height that has it; nothing at sea level. */
+const heightOf = (airPa: number): Figures =>
+  Math.abs(airPa - STANDARD_ATMOSPHERE_PA) < 1
+    ? {}
+    : typed(
+        'siteElevation',
+        'length',
+        orNull(() => elevationAt(airPa)),
+        'm',
+      )
 
 export function explainTorque(
   body: Pick<TorqueBody, 'readingNm' | 'adapter'>,
@@ -133,6 +144,7 @@ export function explainHold(
       _offset: '0',
       ...typed('internalVolume', 'volume', judgement.volumeM3, 'L'),
       refrigerant: system.refrigerant,
+      ...heightOf(test.atmosphericPressurePa),
       ...typed('gaugeUncertainty', 'gauge-pressure', gaugePa, 'kPa'),
       ...typed('temperatureUncertainty', 'temperature-difference', thermometerK, 'K'),
     }),
@@ -246,6 +258,7 @@ export function explainRunning(check: RunningCheck, system: System): WorkedProps
       ...(sup ? typed('suctionTemperature', 'temperature', check.suctionTemperatureK, 'degC') : {}),
       ...typed('supplyAir', 'temperature', supplyAirK, 'degC'),
       ...typed('returnAir', 'temperature', returnAirK, 'degC'),
+      ...heightOf(airPa),
     }),
   }
 }

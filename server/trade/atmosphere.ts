@@ -28,6 +28,23 @@ export function atmosphericPressureAt(elevationM: number): number {
   return SEA_LEVEL_PA * (1 - (LAPSE_K_PER_M * geopotentialM) / SEA_LEVEL_K) ** exponent
 }
 
+/**
+ * The elevation (m) at which the standard atmosphere has that absolute air pressure (Pa): the reverse of
+ * `atmosphericPressureAt`, within the same range.
+ */
+export function elevationAt(atmosphericPa: number): number {
+  requireWithin(
+    'air pressure',
+    atmosphericPa,
+    atmosphericPressureAt(HIGHEST_M),
+    atmosphericPressureAt(LOWEST_M),
+    'Pa',
+  )
+  const exponent = (GAS_CONSTANT_AIR * LAPSE_K_PER_M) / GRAVITY
+  const geopotentialM = (SEA_LEVEL_K / LAPSE_K_PER_M) * (1 - (atmosphericPa / SEA_LEVEL_PA) ** exponent)
+  return (EARTH_RADIUS_M * geopotentialM) / (EARTH_RADIUS_M - geopotentialM)
+}
+
 /** Absolute pressure in Pa from gauge pressure and air pressure in Pa. Refuses a gauge pressure below vacuum. */
 export function absoluteFromGauge(gaugePa: number, atmosphericPa: number): number {
   requireWithin('air pressure', atmosphericPa, 30000, 120000, 'Pa')

@@ -1,6 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { absoluteFromGauge, atmosphericPressureAt, gaugeFromAbsolute } from '../../server/trade/atmosphere.ts'
+import {
+  absoluteFromGauge,
+  atmosphericPressureAt,
+  elevationAt,
+  gaugeFromAbsolute,
+} from '../../server/trade/atmosphere.ts'
 import { OutsideValidity } from '../../server/trade/validity.ts'
 
 describe('the air at the site', () => {
@@ -27,6 +32,13 @@ describe('the air at the site', () => {
     expect(() => atmosphericPressureAt(-501)).toThrow(OutsideValidity)
     expect(() => atmosphericPressureAt(9000)).toThrow(OutsideValidity)
     expect(() => atmosphericPressureAt(Number.NaN)).toThrow(OutsideValidity)
+  })
+
+  it('finds the elevation back from the air’s pressure', () => {
+    for (const elevationM of [-500, -1, 0, 1, 250, 1609, 6000])
+      expect(elevationAt(atmosphericPressureAt(elevationM))).toBeCloseTo(elevationM, 6)
+    expect(() => elevationAt(20_000)).toThrow(OutsideValidity)
+    expect(() => elevationAt(110_000)).toThrow(OutsideValidity)
   })
 
   it('goes from gauge to absolute and back', () => {
