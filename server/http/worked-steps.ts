@@ -69,8 +69,15 @@ export function torqueSteps(torque: TorqueFigures): WorkedProps {
       },
     )
     if (torque.probabilityInRange !== undefined) {
+      const [from, to] = [appliedNm * (1 - share), appliedNm * (1 + share)]
       steps.push({
-        says: `The part of that span that lies inside the range: ${percent(torque.probabilityInRange)}. It speaks of the torque, not of the joint.`,
+        says: 'The part of that span that lies inside the range. It speaks of the torque, not of the joint.',
+        ...(share > 0
+          ? {
+              formula: 'P = (min(high, M_nut + U) − max(low, M_nut − U)) / (2 · U), never below nothing',
+              numbers: `P = (min(${say(torque.highNm)}, ${say(to)}) − max(${say(torque.lowNm)}, ${say(from)})) / (2 · ${say(share * appliedNm)}) = ${percent(torque.probabilityInRange)}`,
+            }
+          : { numbers: `P = ${percent(torque.probabilityInRange)}: the wrench is taken to have no error` }),
       })
     }
   }

@@ -24,6 +24,7 @@ export const CALCULATIONS: Calculation[] = [
     worked: [
       'T = (25 + 30) / 2 = 27.5 ft·lbf',
       'U = 4 % · 28 = 1.12 ft·lbf: between 26.88 and 29.12 ft·lbf',
+      'P = (min(30, 29.12) − max(25, 26.88)) / (2 · 1.12) = 100 %',
       'simple 25 to 30; guarded 26.04 to 28.85 ft·lbf',
     ],
   },
@@ -53,7 +54,7 @@ export const CALCULATIONS: Calculation[] = [
       flareClass: 'class-2',
       tool: 'clutch',
     },
-    worked: ['12.8 ≤ A ≤ 13.2 mm', 'P = 2 · 41.37 · 0.700 / (9.52 − 0.8 · 0.700) = 6.46 MPa'],
+    worked: ['12.8 ≤ 13 ≤ 13.2 mm: true', 'P = 2 · 41.37 · 0.700 / (9.52 − 0.8 · 0.700) = 6.46 MPa'],
   },
   {
     path: 'pressure-hold',

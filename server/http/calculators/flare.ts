@@ -169,7 +169,11 @@ export const flare = defineCalculator({
           {
             says: 'The band is looked up by tube size and class; what was measured is in when it lies between, limits included.',
             formula: 'low ≤ A ≤ high',
-            numbers: a.band ? `${mm(a.band.lowM)} ≤ A ≤ ${mm(a.band.highM)} mm` : undefined,
+            numbers: a.band
+              ? a.diameterM === null
+                ? `${mm(a.band.lowM)} ≤ A ≤ ${mm(a.band.highM)} mm`
+                : `${mm(a.band.lowM)} ≤ ${mm(a.diameterM)} ≤ ${mm(a.band.highM)} mm: ${a.diameter?.verdict === 'in-band' ? 'true' : 'not so'}`
+              : undefined,
           },
           ...(a.ratingPa !== null && a.wallM !== null
             ? [
