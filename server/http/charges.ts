@@ -141,7 +141,10 @@ async function chargePage(ask: Ask, stand: ChargeStand, came?: FormState, refusa
   const jobs = await jobOptions(ask.scope, system.id, form?.values.jobId ?? ask.query.jobId)
   const jobId = form?.values.jobId ?? ask.query.jobId ?? jobs[0]?.value ?? ''
   const crew = await crewOptions(ask.scope)
-  const scales = await instrumentOptions(ask.scope, ['scale'])
+  const scales = await instrumentOptions(ask.scope, ['scale'], {
+    systemId: system.id,
+    memberId: ask.actor.memberId,
+  })
   const shown = (charge: RecordedCharge) => ({
     id: charge.id,
     at: charge.performedAt,

@@ -172,7 +172,10 @@ async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: Fo
     jobs: await jobOptions(ask.scope, system.id, ask.query.jobId),
     jobId: ask.query.jobId ?? '',
     sections: sectionChoices(system),
-    gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
+    gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge'], {
+      systemId: system.id,
+      memberId: ask.actor.memberId,
+    }),
     crew: await crewOptions(ask.scope),
     earlier: earlier.map(briefly),
     repeatOf: ask.query.repeatOf ?? '',

@@ -14,6 +14,7 @@ import { torqueRangeOf } from '../rules/judge-torque.ts'
 import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
+import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
 import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
 import type { InstrumentKind, StepKind } from '../vocabulary.ts'
 import type { Ask } from './resource.ts'
@@ -106,7 +107,11 @@ export async function stepChoices(
 ): Promise<
   Pick<StepFormProps, 'instruments' | 'units' | 'lubrication'> & { accuracyPercent: number | undefined }
 > {
-  const rows = await listActiveInstruments(ask.scope, [
+  const atHand = await findToolsAtHand(ask.scope, {
+    systemId: seen.row.systemId,
+    memberId: ask.actor.memberId,
+  })
+  const active = await listActiveInstruments(ask.scope, [
     'torque-wrench',
     'flaring-tool',
     'press-tool',
@@ -114,6 +119,7 @@ export async function stepChoices(
   ])
   const isConfirmed = (row: (typeof rows)[number]) =>
     judgeInstrument(
+  const rows = handFirst(active, atHand.instrumentIds)
       asInstrument(row, row.calibrations),
       [{ at: ask.now, evidenceId: '', triedOnTheDay: false }],
       seen.judging.policy,
@@ -140,6 +146,7 @@ export async function stepChoices(
     lubrication: seen.system.sheet?.flareLubrication ?? null,
     accuracyPercent: rows.find((row) => row.kind === 'torque-wrench')?.accuracyPercent ?? undefined,
   }
+    flareMethod: atHand.flareMethod,
 }
 
 /** Steps with nothing to read off: both joints at a unit can be done in one go. */

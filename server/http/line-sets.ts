@@ -1,14 +1,21 @@
 // Line sets: the pairs of tubes of a system, laid and changed, as pages and as JSON.
 
 import type { FormState } from '../../views/parts/field.tsx'
-import { EditLineSet, type LineSetView, NewLineSet, TUBE_SIZES } from '../../views/systems/line-set-form.tsx'
+import {
+  EditLineSet,
+  type LineSetStart,
+  type LineSetView,
+  NewLineSet,
+  TUBE_SIZES,
+} from '../../views/systems/line-set-form.tsx'
 import { addLineSet, type LaidLineSet } from '../commands/places/add-line-set.ts'
 import { changeLineSet } from '../commands/places/change-line-set.ts'
 import { newId } from '../ids.ts'
 import { tubeName } from '../rules/wording.ts'
+import { findSheetIfAny, type SheetRow } from '../store/queries/equipment-sheets.ts'
 import { listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findLineSet, hasMakes, type LineSetRow } from '../store/queries/line-sets.ts'
-import { findSystem, listUnits, loadSystem } from '../store/queries/systems.ts'
+import { findSystem, listUnits, loadSystem, type SystemRow } from '../store/queries/systems.ts'
 import type { AsTyped } from '../store/rows.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { sameTubeSize } from '../trade/tube.ts'
@@ -172,8 +179,54 @@ async function newPage(ask: Ask, form?: FormState) {
       .filter((unit) => unit.role !== 'outdoor' && !reached.has(unit.id))
       .map(({ id, name, model }) => ({ id, name: `${name}, ${model}` })),
     branched: standing.some((unit) => unit.role === 'branch'),
+    start: await startOf(ask, system, lineSets),
     form,
   })
+}
+
+/** What the tubes most likely are: as on the line set before, else as the sheet has them, else the most usual pair. */
+async function startOf(
+  { scope }: Ask,
+  system: SystemRow,
+  lineSets: readonly LineSetRow[],
+): Promise<LineSetStart> {
+  const last = lineSets.at(-1)
+  const sheet = system.equipmentSheetId ? await findSheetIfAny(scope, system.equipmentSheetId) : null
+  const pair = last
+    ? { liquidOdM: last.liquidOdM, gasOdM: last.gasOdM, from: `on ${last.name}` }
+    : sheet
+      ? pairOnSheet(sheet)
+      : null
+  const { liquidOdM, gasOdM } = pair ?? { liquidOdM: 0.00635, gasOdM: 0.009525 }
+  const sizes = [liquidOdM, gasOdM].map((odM) => ({ value: chosenSize(odM), label: tubeName(odM) }))
+  return {
+    liquidOd: chosenSize(liquidOdM),
+    gasOd: chosenSize(gasOdM),
+    unlisted: sizes.filter(({ value }) => !TUBE_SIZES.some((size) => size.value === value)),
+    sizesFrom: pair?.from ?? null,
+    jointKind: last?.jointKind ?? 'flare',
+    fromUnitId: last?.fromUnitId ?? undefined,
+  }
+}
+
+/** The pair of tubes that a sheet speaks of, where it leaves no doubt. */
+function pairOnSheet({ maker, model, figures }: SheetRow) {
+  const named = [...figures.torqueNm, ...figures.flareDiameterM].map(({ tubeOdM }) => tubeOdM)
+  const sizes = named
+    .filter((odM, index) => named.findIndex((one) => sameTubeSize(one, odM)) === index)
+    .sort((a, b) => a - b)
+  const [adder, ...otherAdders] = figures.chargeAdders
+  const liquidOdM = adder && otherAdders.length === 0 ? adder.liquidOdM : sizes[0]
+  const larger = sizes.filter((odM) => liquidOdM !== undefined && odM > liquidOdM + 1e-4)
+  const [gasOdM, ...others] = larger
+  if (liquidOdM === undefined || gasOdM === undefined || others.length > 0) return null
+  return { liquidOdM, gasOdM, from: `on the sheet of ${maker} ${model}` }
+}
+
+/** As the list of sizes has it. */
+function chosenSize(odM: number): string {
+  const listed = TUBE_SIZES.find((size) => sameTubeSize(size.odM, odM))
+  return listed?.value ?? `${Number((odM * 1000).toFixed(3))} mm`
 }
 
 async function editPage(ask: Ask, form?: FormState) {
@@ -196,15 +249,11 @@ async function editPage(ask: Ask, form?: FormState) {
 
 async function viewOf({ scope }: Ask, lineSet: LineSetRow): Promise<LineSetView> {
   const json = lineSetJson(lineSet)
-  const chosen = (odM: number) => {
-    const listed = TUBE_SIZES.find((size) => sameTubeSize(size.odM, odM))
-    return listed?.value ?? `${Number((odM * 1000).toFixed(3))} mm`
-  }
   return {
     id: lineSet.id,
     name: lineSet.name,
-    liquidOd: { value: chosen(lineSet.liquidOdM), label: tubeName(lineSet.liquidOdM) },
-    gasOd: { value: chosen(lineSet.gasOdM), label: tubeName(lineSet.gasOdM) },
+    liquidOd: { value: chosenSize(lineSet.liquidOdM), label: tubeName(lineSet.liquidOdM) },
+    gasOd: { value: chosenSize(lineSet.gasOdM), label: tubeName(lineSet.gasOdM) },
     length: json.length,
     rise: json.rise,
     tubing: lineSet.tubing,

@@ -202,9 +202,14 @@ async function newPage(
   form?: FormState,
   refusal?: Refusal,
 ) {
-  const earlier = (await listTestsInBrief(ask.scope, system.id, 'pressure')).filter(
-    (test) => test.verdict !== null && test.verdict !== 'holds',
-  )
+  const endings = await endingsOf(ask.scope, { system, policy }, system.pressureTests)
+  const earlier = system.pressureTests.flatMap((test) => {
+    const ending = endings.get(test.id)
+    const passes = ending?.verdict === 'holds' && ending.verdictToday === 'holds'
+    return !ending || ending.verdict === null || passes ? [] : [briefly(test, ending)]
+  })
+  const jobs = await jobOptions(ask.scope, system.id, ask.query.jobId)
+  const here = { systemId: system.id, memberId: ask.actor.memberId }
   return NewPressureTestPage({
     shell: shellOf(ask.actor, '/jobs'),
     system: { id: system.id, name: system.name },
@@ -212,8 +217,8 @@ async function newPage(
     jobs: await jobOptions(ask.scope, system.id, ask.query.jobId),
     jobId: ask.query.jobId ?? '',
     sections: sectionChoices(system),
-    gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),
-    thermometers: await instrumentOptions(ask.scope, ['thermometer']),
+    gauges: await instrumentOptions(ask.scope, ['pressure-gauge'], here),
+    thermometers: await instrumentOptions(ask.scope, ['thermometer'], here),
     crew: await crewOptions(ask.scope),
     earlier: earlier.map(briefly),
     repeatOf: ask.query.repeatOf ?? '',

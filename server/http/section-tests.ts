@@ -11,6 +11,8 @@ import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { findJob, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import type { AsTyped } from '../store/rows.ts'
 import type { Scope } from '../store/store.ts'
+import { listReadingLogs } from '../store/queries/reading-logs.ts'
+import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
 import type { Unit } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
@@ -58,9 +60,14 @@ export function sectionNames(covers: readonly Coverage[], system: System): strin
 export const instrumentsUsed = (scope: Scope, test: PressureTest | Evacuation): Promise<Instrument[]> =>
   listInstrumentsById(scope, instrumentsOf(test))
 
-/** Instruments to choose from. */
-export async function instrumentOptions(scope: Scope, kinds: readonly InstrumentKind[]) {
-  const rows = await listActiveInstruments(scope, kinds)
+/** Instruments to choose from; at a system, first those that somebody has in hand there. */
+export async function instrumentOptions(
+  scope: Scope,
+  kinds: readonly InstrumentKind[],
+  at?: { systemId: string; memberId: string },
+) {
+  const active = await listActiveInstruments(scope, kinds)
+  const rows = at ? handFirst(active, (await findToolsAtHand(scope, at)).instrumentIds) : active
   return rows.map((row) => ({
     value: row.id,
     label: `${row.name} (${row.serial})${row.compound ? ', compound' : ''}`,

@@ -2,9 +2,12 @@
 
 import { parse } from 'node-html-parser'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { addEquipmentSheet } from '../../server/commands/places/add-equipment-sheet.ts'
+import { addLineSet } from '../../server/commands/places/add-line-set.ts'
+import { addSystem } from '../../server/commands/places/add-system.ts'
 import { newId } from '../../server/ids.ts'
 import { aCast, type Cast } from '../support/cast.ts'
-import { aJobAtASite, inches, metres, type SingleZone, singleZone } from '../support/setups.ts'
+import { aJobAtASite, inches, metres, SHEET, type SingleZone, singleZone } from '../support/setups.ts'
 import { twoFaces } from '../support/two-faces.ts'
 
 let cast: Cast
@@ -307,12 +310,53 @@ describe('a browser', () => {
     const line = (await faces.get(cast.tess, `/line-sets/${value('id')}`)).json()
     expect(line).toMatchObject({
       liquidOd: { value: 0.25, unit: 'in' },
-      gasOd: { value: 0.375, unit: 'in' },
+      // As on the line set before it.
+      gasOd: { value: 0.5, unit: 'in' },
       length: { value: 4.5, unit: 'm' },
       tubing: 'new',
       jointKind: 'flare',
     })
     expect(line.joints).toHaveLength(7)
+  })
+
+  it('offers the sizes of the line set before, else those of the sheet, else the most usual ones', async () => {
+    const offered = async (systemId: string) => {
+      const page = parse((await faces.look(cast.tess, `/systems/${systemId}/line-sets/new`)).body)
+      const chosen = (name: string) =>
+        page.querySelector(`select[name=${name}] option[selected]`)?.getAttribute('value')
+      return [chosen('liquidOd'), chosen('gasOd'), /Sizes as ([^.]*)\./.exec(page.text)?.[1] ?? null]
+    }
+    const half = { tubeOd: inches(0.5), low: 49, high: 61, unit: 'N.m' as const }
+    const three = { tubeOd: inches(0.375), low: 34, high: 42, unit: 'N.m' as const }
+    const quarter = { tubeOd: inches(0.25), low: 14, high: 18, unit: 'N.m' as const }
+    const system = async (torque: (typeof half)[] | null) => {
+      const equipmentSheetId = torque
+        ? (await cast.run(cast.tess, addEquipmentSheet, { ...SHEET, torque, flareDiameter: [] })).id
+        : undefined
+      const added = await cast.run(cast.tess, addSystem, {
+        jobId,
+        name: 'Sizes',
+        refrigerant: 'R-32',
+        ...(equipmentSheetId ? { equipmentSheetId } : {}),
+      })
+      return added.system.id
+    }
+    expect(await offered(await system(null))).toEqual(['0.25 in', '0.375 in', null])
+    const known = await system([quarter, half])
+    expect(await offered(known)).toEqual(['0.25 in', '0.5 in', 'on the sheet of Larkspur LS-35 single'])
+    // A sheet of a unit for many rooms names many sizes: which pair it is here, it does not say.
+    expect(await offered(await system([quarter, three, half]))).toEqual(['0.25 in', '0.375 in', null])
+    await cast.run(cast.tess, addLineSet, {
+      systemId: known,
+      jobId,
+      name: 'Loft',
+      liquidOd: inches(0.375),
+      gasOd: inches(0.625),
+      length: metres(4),
+      tubing: 'new',
+      jointKind: 'flare',
+    })
+    expect(await offered(known)).toEqual(['0.375 in', '0.625 in', 'on Loft'])
   })
 
   it('asks for the room only where the refrigerant can burn', async () => {

@@ -30,6 +30,7 @@ import * as systems from '../../server/store/queries/systems.ts'
 import * as tags from '../../server/store/queries/tags.ts'
 import * as tokens from '../../server/store/queries/tokens.ts'
 import type { Scope } from '../../server/store/store.ts'
+import * as toolsAtHand from '../../server/store/queries/tools-at-hand.ts'
 import type { World } from './world.ts'
 
 interface Asked {
@@ -244,3 +245,13 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
   'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
 }
+  'tools-at-hand/findToolsAtHand': {
+    call: async (s, w) => {
+      const atHand = await toolsAtHand.findToolsAtHand(s, {
+        systemId: w.systemId,
+        memberId: w.team.technician.memberId,
+      })
+      return atHand.instrumentIds
+    },
+  },
+  'tools-at-hand/handFirst': PURE,

@@ -55,6 +55,8 @@ export interface StepFormProps {
 }
 
 /** The other joint at this unit waits for the same: one button does both. */
+  /** How the last flare was formed: most likely this one is too. */
+  flareMethod?: string | null | undefined
 export interface Together {
   /** The two makes, parted by a blank; or, to start their makes, `joint:make` twice, the make's id being fresh. */
   ids: string
@@ -250,8 +252,8 @@ function FlareFields(props: StepFormProps): JSX.Element {
         name="method"
         label="How"
         form={form}
-        value="powered"
-        options={FLARE_METHODS.map((value) => ({ value, label: METHOD_WORDS[value] }))}
+        value={props.flareMethod ?? 'powered'}
+        options={FLARE_METHODS.map((value) => ({ value, label: FLARE_METHOD_WORDS[value] }))}
       />
       <ChoiceField
         name="depthStopUsed?"

@@ -125,7 +125,7 @@ export function FiguresPage(props: FiguresPageProps): JSX.Element {
                   <td class="figure">
                     {formatNumber(range.lowNm)}–{formatNumber(range.highNm)}
                   </td>
-                  <td class="figure">{imperial(range.lowNm, range.highNm).replace(' ft·lbf', '')}</td>
+                  <td class="figure">{imperial(range.lowNm, range.highNm).replace('\u00a0ft·lbf', '')}</td>
                 </tr>
               ))}
             </tbody>
@@ -179,7 +179,7 @@ function Source({ source, ownSheet }: { source: string; ownSheet: boolean }): JS
 }
 
 const imperial = (lowNm: number, highNm: number): string =>
-  `${[lowNm, highNm].map((value) => formatNumber(fromNewtonMetres(value, 'ft.lbf'), 1)).join('–')} ft·lbf`
+  `${[lowNm, highNm].map((value) => formatNumber(fromNewtonMetres(value, 'ft.lbf'), 1)).join('–')}\u00a0ft·lbf`
 
 const millimetres = ({ lowM, highM }: { lowM: number; highM: number }): string =>
   [lowM, highM].map((value) => formatNumber(value * 1000, 1)).join('–')

@@ -124,6 +124,17 @@ const FIELDS = [
   'mounting',
 ]
 
+export interface LineSetStart {
+  /** Values of `TUBE_SIZES`, or of `unlisted`. */
+  liquidOd: string
+  gasOd: string
+  unlisted: readonly { value: string; label: string }[]
+  /** Where the sizes come from, in words; null where they are only the most usual ones. */
+  sizesFrom: string | null
+  jointKind: JointKind
+  fromUnitId: string | undefined
+}
+
 export interface NewLineSetProps {
   shell: Shell
   id: string
@@ -135,11 +146,13 @@ export interface NewLineSetProps {
   to: readonly { id: string; name: string }[]
   /** A branch unit stands in the system, so an end may lie at it. */
   branched: boolean
+  /** What stands in the fields before anything is chosen. */
+  start: LineSetStart
   form?: FormState | undefined
 }
 
 export function NewLineSet(props: NewLineSetProps): JSX.Element {
-  const { form, from, to } = props
+  const { form, from, to, start } = props
   return (
     <Layout {...props.shell} title="New line set" width="narrow">
       <h1>New line set</h1>
@@ -157,6 +170,35 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
           form={form}
           autofocus
         />
+        <TubeSizes liquid={start.liquidOd} gas={start.gasOd} more={start.unlisted} form={form} />
+        {start.sizesFrom === null ? null : <p class="hint">Sizes as {start.sizesFrom}. Look at the tubes.</p>}
+        <QuantityField
+          name="length"
+          label="Length, one way"
+          required
+          quantity="length"
+          units={ELEVATION_UNITS}
+          unit="m"
+          form={form}
+        />
+        {from.length < 2 ? null : (
+          <SelectField
+            name="fromUnitId"
+            label="It comes from"
+            options={from.map(({ id, name }) => ({ value: id, label: name }))}
+            value={start.fromUnitId}
+            form={form}
+          />
+        )}
+        {to.length === 0 ? null : (
+          <SelectField
+            name="toUnitId"
+            label="It runs to"
+            choose="a unit entered here"
+            options={to.map(({ id, name }) => ({ value: id, label: name }))}
+            form={form}
+          />
+        )}
         <TextField
           name="indoorModel"
           label="Indoor unit: model"
@@ -173,53 +215,6 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
           autocomplete="off"
           form={form}
         />
-        {to.length === 0 ? null : (
-          <SelectField
-            name="toUnitId"
-            label="or it runs to"
-            choose="a unit entered above"
-            options={to.map(({ id, name }) => ({ value: id, label: name }))}
-            form={form}
-          />
-        )}
-        {from.length < 2 ? null : (
-          <SelectField
-            name="fromUnitId"
-            label="It comes from"
-            options={from.map(({ id, name }) => ({ value: id, label: name }))}
-            form={form}
-          />
-        )}
-        <TubeSizes liquid="0.25 in" gas="0.375 in" form={form} />
-        <QuantityField
-          name="length"
-          label="Length, one way"
-          required
-          quantity="length"
-          units={ELEVATION_UNITS}
-          unit="m"
-          form={form}
-        />
-        <SelectField name="jointKind" label="Joints" beside options={JOINT_KINDS} value="flare" form={form} />
-        <SelectField
-          name="jointOrigin"
-          label="Its ends are"
-          beside
-          options={ORIGINS}
-          value="field"
-          form={form}
-        />
-        {props.branched ? (
-          <SelectField
-            name="branchIndoors?"
-            label="The branch unit is"
-            beside
-            options={INSIDE}
-            value="yes"
-            form={form}
-          />
-        ) : null}
-        <Tubes form={form} tubing="new" />
         {props.system.flammable ? (
           <>
             <QuantityField
@@ -242,6 +237,36 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
             />
           </>
         ) : null}
+        <details open={isOtherwise(form, start.jointKind)}>
+          <summary>{kindWords(start.jointKind)} made here, new tubes, no rise: change that</summary>
+          <SelectField
+            name="jointKind"
+            label="Joints"
+            beside
+            options={JOINT_KINDS}
+            value={start.jointKind}
+            form={form}
+          />
+          <SelectField
+            name="jointOrigin"
+            label="Its ends are"
+            beside
+            options={ORIGINS}
+            value="field"
+            form={form}
+          />
+          {props.branched ? (
+            <SelectField
+              name="branchIndoors?"
+              label="The branch unit is"
+              beside
+              options={INSIDE}
+              value="yes"
+              form={form}
+            />
+          ) : null}
+          <Tubes form={form} tubing="new" bare />
+        </details>
         <Button>Lay it out</Button>
         <p class="why">Its joints are laid out with it: two at each end, each with its tag.</p>
       </form>
@@ -433,7 +458,25 @@ function TubeSizes(props: {
   )
 }
 
+const kindWords = (kind: JointKind): string =>
+  JOINT_KINDS.find(({ value }) => value === kind)?.label.replace(/,.*/, '') ?? 'Joints'
+
+/** Something was said that stands folded away. */
+function isOtherwise(form: FormState | undefined, jointKind: JointKind): boolean | undefined {
+  const { values, errors } = form ?? { values: {} as Record<string, string>, errors: [] }
+  const folded = ['jointKind', 'jointOrigin', 'tubing', 'rise', 'tubeWall', 'previousRefrigerant', 'cleaning']
+  const differs =
+    (values.jointKind ?? jointKind) !== jointKind ||
+    (values.jointOrigin ?? 'field') !== 'field' ||
+    (values.tubing ?? 'new') !== 'new' ||
+    (values['branchIndoors?'] ?? 'yes') !== 'yes' ||
+    ['rise.value', 'tubeWall.value', 'previousRefrigerant', 'cleaning'].some((name) => values[name])
+  return differs || errors.some(({ path }) => folded.includes(path.split('.')[0] ?? '')) || undefined
+}
+
 interface TubesProps {
+  /** It stands in something that folds already. */
+  bare?: boolean | undefined
   form?: FormState | undefined
   tubing: Tubing
   open?: boolean | undefined
@@ -443,9 +486,50 @@ interface TubesProps {
   cleaning?: string | null | undefined
 }
 
-function Tubes({ form, tubing, open, rise, wall, previous, cleaning }: TubesProps): JSX.Element {
+function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: TubesProps): JSX.Element {
   const names = ['rise', 'tubeWall', 'previousRefrigerant', 'cleaning']
   const typed = names.some((name) => (form?.values[name] ?? form?.values[`${name}.value`] ?? '') !== '')
+  const rest = (
+    <>
+      <QuantityField
+        name="rise"
+        label="Rise to the indoor end"
+        hint="Below zero when the indoor unit hangs lower than the outdoor unit."
+        required={false}
+        quantity="length"
+        units={ELEVATION_UNITS}
+        unit={rise?.unit ?? 'm'}
+        value={number(rise)}
+        form={form}
+      />
+      <QuantityField
+        name="tubeWall"
+        label="Wall thickness"
+        required={false}
+        quantity="wall"
+        units={WALL_UNITS}
+        unit={wall?.unit ?? 'mm'}
+        value={number(wall)}
+        form={form}
+      />
+      <TextField
+        name="previousRefrigerant"
+        label="Refrigerant before, in reused tubes"
+        required={false}
+        maxlength={60}
+        value={previous ?? undefined}
+        form={form}
+      />
+      <TextField
+        name="cleaning"
+        label="How reused tubes were cleaned"
+        required={false}
+        maxlength={500}
+        value={cleaning ?? undefined}
+        form={form}
+      />
+    </>
+  )
   return (
     <>
       <ChoiceField
@@ -459,46 +543,14 @@ function Tubes({ form, tubing, open, rise, wall, previous, cleaning }: TubesProp
         value={tubing}
         form={form}
       />
-      <details open={open === true || typed || (form?.errors.length ?? 0) > 0}>
-        <summary>Rise, wall, and what was in the tubes before</summary>
-        <QuantityField
-          name="rise"
-          label="Rise to the indoor end"
-          hint="Below zero when the indoor unit hangs lower than the outdoor unit."
-          required={false}
-          quantity="length"
-          units={ELEVATION_UNITS}
-          unit={rise?.unit ?? 'm'}
-          value={number(rise)}
-          form={form}
-        />
-        <QuantityField
-          name="tubeWall"
-          label="Wall thickness"
-          required={false}
-          quantity="wall"
-          units={WALL_UNITS}
-          unit={wall?.unit ?? 'mm'}
-          value={number(wall)}
-          form={form}
-        />
-        <TextField
-          name="previousRefrigerant"
-          label="Refrigerant before, in reused tubes"
-          required={false}
-          maxlength={60}
-          value={previous ?? undefined}
-          form={form}
-        />
-        <TextField
-          name="cleaning"
-          label="How reused tubes were cleaned"
-          required={false}
-          maxlength={500}
-          value={cleaning ?? undefined}
-          form={form}
-        />
-      </details>
+      {bare === true ? (
+        rest
+      ) : (
+        <details open={open === true || typed || (form?.errors.length ?? 0) > 0}>
+          <summary>Rise, wall, and what was in the tubes before</summary>
+          {rest}
+        </details>
+      )}
     </>
   )
 }

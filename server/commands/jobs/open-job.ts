@@ -43,6 +43,7 @@ export const openJob = defineCommand({
       assignedTo: input.assignedTo ? await crewId(scope, input.assignedTo) : null,
       scheduledFor: input.scheduledFor ?? null,
       callbackId: input.callbackId ?? null,
+      tools: null,
       openedAt: context.now,
     })
     for (const systemId of systemIds) await db.insert(t.jobSystems).values({ companyId, jobId, systemId })

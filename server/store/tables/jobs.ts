@@ -34,6 +34,8 @@ export function defineJobs(
       assignedTo: kit.text('assigned_to'),
       scheduledFor: kit.moment('scheduled_for'),
       callbackId: kit.text('callback_id'),
+      /** Instruments that were chosen for it: they stand first where one is asked for. */
+      tools: kit.json<string[]>('tools'),
       openedAt: kit.moment('opened_at').notNull(),
     },
     (t) => [

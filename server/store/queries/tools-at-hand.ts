@@ -1,0 +1,80 @@
+// Which tools does somebody have in hand at a system? Those they last recorded with there, then what the job was set up with.
+
+import { and, desc, eq, inArray, isNotNull } from 'drizzle-orm'
+import type { FlareStep } from '../../rules/dossier.ts'
+import type { Scope } from '../store.ts'
+import { listOpenJobsOfSystem } from './jobs.ts'
+
+export interface ToolsAtHand {
+  /** Ids of instruments, those used last first. */
+  instrumentIds: string[]
+  /** How the last flare was formed. */
+  flareMethod: FlareStep['body']['method'] | null
+}
+
+/** Far more steps than one person's tools change in. */
+const ENOUGH = 60
+
+export async function findToolsAtHand(
+  scope: Scope,
+  { systemId, memberId }: { systemId: string; memberId: string },
+): Promise<ToolsAtHand> {
+  const { db, t, companyId } = scope
+  const jobs = await listOpenJobsOfSystem(scope, systemId)
+  const jobIds = jobs.map((job) => job.id)
+  // The tools of the first joint of a system are most likely those of the last joint of the one before.
+  const systems =
+    jobIds.length === 0
+      ? []
+      : await db
+          .select({ systemId: t.jobSystems.systemId })
+          .from(t.jobSystems)
+          .where(and(eq(t.jobSystems.companyId, companyId), inArray(t.jobSystems.jobId, jobIds)))
+  const systemIds = [...new Set([systemId, ...systems.map((row) => row.systemId)])]
+  const steps = await db
+    .select({ instrumentId: t.steps.instrumentId, kind: t.steps.kind, body: t.steps.body })
+    .from(t.steps)
+    .where(
+      and(
+        eq(t.steps.companyId, companyId),
+        inArray(t.steps.systemId, systemIds),
+        eq(t.steps.recordedBy, memberId),
+        isNotNull(t.steps.instrumentId),
+      ),
+    )
+    .orderBy(desc(t.steps.recordedAt), desc(t.steps.id))
+    .limit(ENOUGH)
+  const tests = await db
+    .select({ gauge: t.sectionTests.gaugeInstrumentId })
+    .from(t.sectionTests)
+    .where(
+      and(
+        eq(t.sectionTests.companyId, companyId),
+        inArray(t.sectionTests.systemId, systemIds),
+        eq(t.sectionTests.recordedBy, memberId),
+      ),
+    )
+    .orderBy(desc(t.sectionTests.recordedAt), desc(t.sectionTests.id))
+    .limit(ENOUGH)
+  const flare = steps.find((step) => step.kind === 'flare')
+  const used = [...steps.map(({ instrumentId }) => instrumentId), ...tests.map(({ gauge }) => gauge)].filter(
+    (id) => id !== null,
+  )
+  const taken = jobs.flatMap((job) => job.tools ?? [])
+  return {
+    instrumentIds: [...new Set([...used, ...taken])],
+    flareMethod: flare ? (flare.body as FlareStep['body']).method : null,
+  }
+}
+
+/** What is at hand stands first; the rest as it was. */
+export function handFirst<Row extends { id: string }>(
+  rows: readonly Row[],
+  atHand: readonly string[],
+): Row[] {
+  const place = (row: Row) => {
+    const index = atHand.indexOf(row.id)
+    return index < 0 ? atHand.length : index
+  }
+  return [...rows].sort((a, b) => place(a) - place(b))
+}
