@@ -221,7 +221,11 @@ export function pastJobs(now: number): JobStory[] {
     elevationM: random.whole(3, 52),
     visit: { daysAgo, hour: random.whole(7, 8) },
     vacuum: [{ ...DRY, lowestPa: random.between(24, 44), climbPa: random.between(9, 18) }],
-    end: { is: 'signed-off', by: 'marek', at: { daysAgo: daysAgo - random.whole(1, 2), hour: 16 } },
+    end: {
+      is: 'signed-off',
+      by: 'marek',
+      at: { daysAgo: nextOpenDay(daysAgo - random.whole(1, 2), now), hour: 16 },
+    },
   }))
 }
 
@@ -347,6 +351,10 @@ function winterBegan(now: number): number {
 const DAY_MS = 86_400_000
 
 /** Weekends, Christmas and New Year's Day. */
+/** Nobody signs off while the office is shut. */
+const nextOpenDay = (daysAgo: number, now: number): number =>
+  isDayOff(daysAgo, now) ? nextOpenDay(daysAgo - 1, now) : daysAgo
+
 function isDayOff(daysAgo: number, now: number): boolean {
   const day = new Date(momentOf({ daysAgo, hour: 12 }, now))
   const date = `${day.getMonth() + 1}-${day.getDate()}`

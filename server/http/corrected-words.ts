@@ -76,7 +76,7 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
         [
           readingWords(kind, reading),
           reading.instrumentId === other.instrumentId ? null : gauge(reading.instrumentId),
-          reading.at === other.at ? null : formatWhen({ at: reading.at }),
+          formatWhen({ at: reading.at }),
         ]
           .filter((part) => part !== null)
           .join(', ')

@@ -10,10 +10,11 @@ import { newId } from '../ids.ts'
 import type { Refusal } from '../refusals.ts'
 import { type EvacuationJudgement, judgeEvacuationTest, vacuumCriteria } from '../rules/judge-evacuation.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
-import { findEvacuation, listTestsInBrief, type StoredEvacuation } from '../store/queries/section-tests.ts'
+import { findEvacuation, type StoredEvacuation } from '../store/queries/section-tests.ts'
 import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
 import { correctedFact } from './correction-form.ts'
 import { explainDecay } from './explanations.ts'
+import { endingsOf, withToday } from './endings.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -50,7 +51,7 @@ export function evacuationsResource(resource: Resource): void {
     path: '/systems/:systemId/evacuations',
     command: startEvacuation,
     status: 201,
-    json: evacuationJson,
+    json: withToday(evacuationJson),
     page: {
       input: (fields) => {
         const input = expand(fields)
@@ -65,9 +66,10 @@ export function evacuationsResource(resource: Resource): void {
   resource.read({
     path: '/evacuations/:evacuationId',
     name: 'evacuation',
-    summary: 'An evacuation with its readings, and its verdict once it is concluded.',
+    summary:
+      'An evacuation with its readings, its verdict once it is concluded, and what the record says of it today.',
     load: (ask) => findEvacuation(ask.scope, ask.params.evacuationId ?? ''),
-    json: evacuationJson,
+    json: withToday(evacuationJson),
     page: (stored, ask) => testPage(ask, stored),
   })
 
@@ -76,7 +78,7 @@ export function evacuationsResource(resource: Resource): void {
     command: recordVacuumReadings,
     status: 201,
     wraps: 'readings',
-    json: evacuationJson,
+    json: withToday(evacuationJson),
     page: {
       input: (fields) => ({ readings: listOf(expand(fields).readings) }),
       goTo: (stored) => `/evacuations/${stored.test.id}`,
@@ -88,7 +90,7 @@ export function evacuationsResource(resource: Resource): void {
   resource.write({
     path: '/evacuations/:evacuationId/conclude',
     command: concludeEvacuation,
-    json: evacuationJson,
+    json: withToday(evacuationJson),
     page: {
       goTo: (stored) => `/evacuations/${stored.test.id}`,
       again: async (form, refusal, ask) =>
@@ -161,9 +163,12 @@ function unitOf({ test, readingsTyped }: StoredEvacuation): PressureUnit {
 }
 
 async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: FormState, refusal?: Refusal) {
-  const earlier = (await listTestsInBrief(ask.scope, system.id, 'evacuation')).filter(
-    (test) => test.verdict !== null && test.verdict !== 'tight',
-  )
+  const endings = await endingsOf(ask.scope, { system, policy }, system.evacuations)
+  const earlier = system.evacuations.flatMap((test) => {
+    const ending = endings.get(test.id)
+    const passes = ending?.verdict === 'tight' && ending.verdictToday === 'tight'
+    return !ending || ending.verdict === null || passes ? [] : [briefly(test, ending)]
+  })
   const criteria = vacuumCriteria(system.sheet, policy.criteria)
   return NewEvacuationPage({
     shell: shellOf(ask.actor, '/jobs'),
@@ -177,7 +182,7 @@ async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: Fo
       memberId: ask.actor.memberId,
     }),
     crew: await crewOptions(ask.scope),
-    earlier: earlier.map(briefly),
+    earlier,
     repeatOf: ask.query.repeatOf ?? '',
     target: { pressurePa: criteria.targetPa.value, source: criteria.targetPa.source },
     limit: { pressurePa: criteria.limitPa.value, source: criteria.limitPa.source },

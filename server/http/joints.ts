@@ -8,11 +8,13 @@ import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
 import { listPhotosOf } from '../store/queries/photos.ts'
+import { findPolicy } from '../store/queries/policy.ts'
 import type { TorqueUnit } from '../trade/units.ts'
+import { endingsOf } from './endings.ts'
 import { jointPage } from './joint-page.ts'
 import { instant, instantOrNull, quantityJson, whoJson } from './json.ts'
 import { photoJson } from './photo-slots.ts'
-import type { Resource } from './resource.ts'
+import type { Ask, Resource } from './resource.ts'
 import { lookAt, type SeenJoint } from './seen-joint.ts'
 import { makeJson, stepJson, torqueJson } from './step-json.ts'
 
@@ -29,7 +31,8 @@ export function jointsResource(resource: Resource): void {
   resource.read({
     path: '/joints/:jointId/history',
     name: 'read-joint-history',
-    summary: 'Everything that is known of a joint: makes, steps, tests that covered it, entries.',
+    summary:
+      'Everything that is known of a joint: makes, steps, tests that covered it as they ended and as they are judged today, entries.',
     load: async (ask) => {
       const seen = await lookAt(ask, ask.params.jointId ?? '')
       return {
@@ -37,11 +40,12 @@ export function jointsResource(resource: Resource): void {
         corrections: await listCorrectionsOfJoint(ask.scope, seen.joint.id),
         entries: await listEntriesAbout(ask.scope, seen.joint.id),
         photos: await listPhotosOf(ask.scope, [seen.joint.id]),
+        tests: await testsOf(seen, ask),
       }
     },
-    json: ({ seen, corrections, entries, photos }) => ({
+    json: ({ seen, corrections, entries, photos, tests }) => ({
       ...jointJson(seen),
-      tests: testsOf(seen),
+      tests,
       photos: photos.map(photoJson),
       corrections: corrections.map(({ original, replacement, ...correction }) => ({
         id: correction.id,
@@ -51,6 +55,7 @@ export function jointsResource(resource: Resource): void {
         requestedAt: instant(correction.requestedAt),
         decidedBy: correction.decidedBy,
         decidedAt: instantOrNull(correction.decidedAt),
+        decisionReason: correction.decisionReason,
         original: judgedStepJson(original, seen.joint, seen.judging),
         replacement: judgedStepJson(replacement, seen.joint, seen.judging),
       })),
@@ -101,7 +106,11 @@ function judgedStepJson(step: Step, joint: Joint, judging: Judging) {
 }
 
 /** The tests that covered this joint, with why one no longer speaks for it. */
-function testsOf({ system, joint }: SeenJoint) {
+async function testsOf({ system, joint }: SeenJoint, { scope }: Ask) {
+  const endings = await endingsOf(scope, { system, policy: await findPolicy(scope) }, [
+    ...system.pressureTests,
+    ...system.evacuations,
+  ])
   const told =
     (kind: 'pressure-test' | 'evacuation') =>
     (test: System['pressureTests'][number] | System['evacuations'][number]) => ({
@@ -109,6 +118,7 @@ function testsOf({ system, joint }: SeenJoint) {
       kind,
       jobId: test.jobId,
       verdict: test.verdict,
+      verdictToday: endings.get(test.id)?.verdictToday ?? null,
       stale: staleForJoint(test, joint, system)?.reason ?? null,
       ...whoJson(test),
       concludedAt: instantOrNull(test.concludedAt),

@@ -17,11 +17,7 @@ import {
   requiredTestPressure,
 } from '../rules/judge-pressure-test.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
-import {
-  findPressureTest,
-  listTestsInBrief,
-  type StoredPressureTest,
-} from '../store/queries/section-tests.ts'
+import { findPressureTest, type StoredPressureTest } from '../store/queries/section-tests.ts'
 import { absoluteFromGauge, gaugeFromAbsolute } from '../trade/atmosphere.ts'
 import { endPressureAtConstantDensity, idealEndPressure } from '../trade/nitrogen.ts'
 import { gaugePressureAtWarmest, highestFillGaugePressure } from '../trade/standing-pressure.ts'
@@ -35,6 +31,7 @@ import {
 } from '../trade/units.ts'
 import { correctedFact } from './correction-form.ts'
 import { explainHold } from './explanations.ts'
+import { endingsOf, withToday } from './endings.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -72,7 +69,7 @@ export function pressureTestsResource(resource: Resource): void {
     path: '/systems/:systemId/pressure-tests',
     command: startPressureTest,
     status: 201,
-    json: pressureTestJson,
+    json: withToday(pressureTestJson),
     page: {
       input: (fields) => {
         const input = expand(fields)
@@ -90,9 +87,10 @@ export function pressureTestsResource(resource: Resource): void {
   resource.read({
     path: '/pressure-tests/:pressureTestId',
     name: 'pressure-test',
-    summary: 'A pressure test with its readings, and its verdict once it is concluded.',
+    summary:
+      'A pressure test with its readings, its verdict once it is concluded, and what the record says of it today.',
     load: (ask) => findPressureTest(ask.scope, ask.params.pressureTestId ?? ''),
-    json: pressureTestJson,
+    json: withToday(pressureTestJson),
     page: (stored, ask) => testPage(ask, stored),
   })
 
@@ -101,7 +99,7 @@ export function pressureTestsResource(resource: Resource): void {
     command: recordPressureReadings,
     status: 201,
     wraps: 'readings',
-    json: pressureTestJson,
+    json: withToday(pressureTestJson),
     page: {
       input: (fields) => ({ readings: listOf(expand(fields).readings) }),
       goTo: (stored) => `/pressure-tests/${stored.test.id}`,
@@ -113,7 +111,7 @@ export function pressureTestsResource(resource: Resource): void {
   resource.write({
     path: '/pressure-tests/:pressureTestId/conclude',
     command: concludePressureTest,
-    json: pressureTestJson,
+    json: withToday(pressureTestJson),
     page: {
       goTo: (stored) => `/pressure-tests/${stored.test.id}`,
       again: async (form, refusal, ask) =>
@@ -220,7 +218,7 @@ async function newPage(
     gauges: await instrumentOptions(ask.scope, ['pressure-gauge'], here),
     thermometers: await instrumentOptions(ask.scope, ['thermometer'], here),
     crew: await crewOptions(ask.scope),
-    earlier: earlier.map(briefly),
+    earlier,
     repeatOf: ask.query.repeatOf ?? '',
     required: orNull(() => requiredTestPressure(system)),
     limit: pressureLimit(system),

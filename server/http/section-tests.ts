@@ -9,14 +9,15 @@ import { listCrewPage } from '../store/queries/crew.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { findJob, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
-import type { AsTyped } from '../store/rows.ts'
-import type { Scope } from '../store/store.ts'
 import { listReadingLogs } from '../store/queries/reading-logs.ts'
 import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
 import type { Unit } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
+import type { AsTyped } from '../store/rows.ts'
+import type { Scope } from '../store/store.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
 import type { Ask } from './resource.ts'
+import { type Ending, endingWords } from './endings.ts'
 
 /** Units that only answers know. */
 export const plainJson = (value: number | null | undefined, unit: string): QuantityJson | null =>
@@ -97,9 +98,9 @@ export async function jobOptions(scope: Scope, systemId: string, asked: string |
 }
 
 /** An earlier test that a new one may repeat: "2026-03-04 15:10 UTC, falls". */
-export const briefly = (test: { id: string; performedAt: number; verdict: string | null }) => ({
+export const briefly = (test: { id: string; performedAt: number }, ending: Ending) => ({
   value: test.id,
-  label: `${moment(test.performedAt)}, ${test.verdict?.replace('-', ' ') ?? 'still running'}`,
+  label: `${moment(test.performedAt)}, ${endingWords(ending)}`,
 })
 
 /** A form's numbered groups (`readings.0.at`) as the list they stand for. */

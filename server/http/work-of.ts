@@ -6,6 +6,7 @@ import type { Dossier, System } from '../rules/dossier.ts'
 import type { Finding } from '../rules/finding.ts'
 import { moment } from '../rules/wording.ts'
 import type { RequirementCode } from '../vocabulary.ts'
+import { endingOf, endingWords } from './endings.ts'
 import { stateOf } from './strip-of.ts'
 
 export function workOf(system: System, dossier: Dossier, findings: readonly Finding[]): WorkLine[] {
@@ -30,7 +31,10 @@ export function workOf(system: System, dossier: Dossier, findings: readonly Find
       ...standing('standing-pressure-held', 'not begun'),
       links: [
         ...system.pressureTests.map((test) =>
-          link(`/pressure-tests/${test.id}`, `${test.verdict ?? 'running'}, ${moment(test.performedAt)}`),
+          link(
+            `/pressure-tests/${test.id}`,
+            `${endingWords(endingOf(test, system, dossier))}, ${moment(test.performedAt)}`,
+          ),
         ),
         ...begin(`/systems/${system.id}/pressure-tests/new?jobId=${job.id}`, 'New pressure test'),
       ],
@@ -41,7 +45,10 @@ export function workOf(system: System, dossier: Dossier, findings: readonly Find
       ...standing('vacuum-held', 'not begun'),
       links: [
         ...system.evacuations.map((test) =>
-          link(`/evacuations/${test.id}`, `${test.verdict ?? 'running'}, ${moment(test.performedAt)}`),
+          link(
+            `/evacuations/${test.id}`,
+            `${endingWords(endingOf(test, system, dossier))}, ${moment(test.performedAt)}`,
+          ),
         ),
         ...begin(`/systems/${system.id}/evacuations/new?jobId=${job.id}`, 'New evacuation'),
       ],

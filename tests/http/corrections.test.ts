@@ -415,6 +415,10 @@ describe('a test whose reading is corrected after its end', () => {
     const entry = (await listEntriesAbout(scope, testId)).find(({ facts }) => facts.length > 1)
     const page = async () => (await faces.look(cast.tess, `/pressure-tests/${testId}`)).body
     expect(await page()).not.toContain('Judged otherwise today.')
+    expect((await faces.get(cast.tess, `/pressure-tests/${testId}`)).json()).toMatchObject({
+      verdict: 'holds',
+      verdictToday: 'holds',
+    })
     cast.clock.pass(20 * MINUTE)
     const { id: correctionId } = await cast.run(cast.tess, correctFact, {
       entryId: entry?.id,
@@ -429,6 +433,15 @@ describe('a test whose reading is corrected after its end', () => {
       reason: 'Saw the photo.',
     })
     expect(await page()).toMatch(/Judged otherwise today\..*<b>Falls\.<\/b>.*<b>Holds\.<\/b>/s)
+    // And alike wherever else the test is told of.
+    const ended = { verdict: 'holds', verdictToday: 'falls' }
+    expect((await faces.get(cast.tess, `/pressure-tests/${testId}`)).json()).toMatchObject(ended)
+    expect((await history()).tests).toMatchObject([{ id: testId, ...ended }])
+    expect((await faces.look(cast.tess, `/jobs/${work.jobId}`)).body).toContain(
+      'holds at its end, falls today, ',
+    )
+    const next = await faces.look(cast.tess, `/systems/${work.zone.systemId}/pressure-tests/new`)
+    expect(next.body).toContain('holds at its end, falls today')
   })
 })
 
