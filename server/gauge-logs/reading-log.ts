@@ -64,6 +64,8 @@ export interface LogRow {
 export interface LogFault {
   line: number
   why: string
+  /** A remark or a repetition: nothing is lost with it. */
+  isHarmless?: true
 }
 
 export interface ReadLog {
@@ -136,7 +138,11 @@ export function readLog(table: LogTable, choices: LogChoices, context: LogContex
     const cell = (column: number) => (column === 0 ? '' : (row.cells[column - 1] ?? ''))
     // A row without any figure is a remark, or the heading once more.
     if (!row.cells.some((text) => /\d/.test(text))) {
-      faults.push({ line: row.line, why: `no figures in it: ${quoted(row.cells.join(' '))}` })
+      faults.push({
+        line: row.line,
+        why: `no figures in it: ${quoted(row.cells.join(' '))}`,
+        isHarmless: true,
+      })
       continue
     }
     const time = timeOf(cell(columns.time), cell(columns.date), columns.date > 0, timeAs, dateOrder, decimal)
@@ -399,13 +405,11 @@ function inOrder(rows: readonly LogRow[], faults: LogFault[]): LogRow[] {
   for (const [index, row] of rows.entries()) {
     if (kept.has(index)) continue
     const same = lineAt.get(row.at)
-    faults.push({
-      line: row.line,
-      why:
-        same === undefined
-          ? 'its time does not follow on the rows around it'
-          : `the same moment as row ${same}`,
-    })
+    faults.push(
+      same === undefined
+        ? { line: row.line, why: 'its time does not follow on the rows around it' }
+        : { line: row.line, why: `the same moment as row ${same}`, isHarmless: true },
+    )
   }
   return rows.filter((_, index) => kept.has(index))
 }

@@ -9,12 +9,13 @@ import { startEvacuation } from '../commands/section-tests/start-evacuation.ts'
 import { newId } from '../ids.ts'
 import type { Refusal } from '../refusals.ts'
 import { type EvacuationJudgement, judgeEvacuationTest, vacuumCriteria } from '../rules/judge-evacuation.ts'
+import { nextInEvacuation } from '../rules/next-in-test.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { findEvacuation, type StoredEvacuation } from '../store/queries/section-tests.ts'
 import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
 import { correctedFact } from './correction-form.ts'
-import { explainDecay } from './explanations.ts'
 import { endingsOf, withToday } from './endings.ts'
+import { explainDecay } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -33,6 +34,7 @@ import {
   sectionChoices,
   sectionNames,
   sectionTestJson,
+  takenLogsOf,
   unitTyped,
 } from './section-tests.ts'
 import { shellOf } from './shell.ts'
@@ -205,9 +207,6 @@ async function testPage(ask: Ask, stored: StoredEvacuation, came?: FormState, re
   const today = judgeEvacuationTest(test, system, { policy: policy.criteria, instruments })
   const judgement = stored.conclusion ? (stored.conclusion.result as unknown as EvacuationJudgement) : today
   const typed = test.readings.map((reading) => stored.readingsTyped[reading.id])
-  return EvacuationPage({
-    shell: shellOf(ask.actor, '/jobs'),
-    now: ask.now,
   const choices = {
     unit: unitTyped<PressureUnit>(typed[0], 'absolutePressure') ?? ('micron' as const),
     temperatureUnit:
@@ -217,6 +216,9 @@ async function testPage(ask: Ask, stored: StoredEvacuation, came?: FormState, re
       ) ?? ('degC' as const),
     gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge']),
   }
+  return EvacuationPage({
+    shell: shellOf(ask.actor, '/jobs'),
+    now: ask.now,
     mayRecord: await mayRecordOn(ask, test.jobId),
     test: {
       id: test.id,
@@ -238,6 +240,8 @@ async function testPage(ask: Ask, stored: StoredEvacuation, came?: FormState, re
       typed: stored.readingsTyped[reading.id] ?? {},
     })),
     judgement,
+    next: nextInEvacuation(test.readings, judgement),
+    logs: await takenLogsOf(ask.scope, test.id),
     verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
     recorded: await recordedReadings(ask, 'evacuation', stored, choices, came),
     ...choices,

@@ -16,6 +16,7 @@ import {
   pressureLimit,
   requiredTestPressure,
 } from '../rules/judge-pressure-test.ts'
+import { nextInPressureTest } from '../rules/next-in-test.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { findPressureTest, type StoredPressureTest } from '../store/queries/section-tests.ts'
 import { absoluteFromGauge, gaugeFromAbsolute } from '../trade/atmosphere.ts'
@@ -30,8 +31,8 @@ import {
   toKelvins,
 } from '../trade/units.ts'
 import { correctedFact } from './correction-form.ts'
-import { explainHold } from './explanations.ts'
 import { endingsOf, withToday } from './endings.ts'
+import { explainHold } from './explanations.ts'
 import { expand } from './form.ts'
 import { instant, quantityJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -51,6 +52,7 @@ import {
   sectionChoices,
   sectionNames,
   sectionTestJson,
+  takenLogsOf,
   unitTyped,
 } from './section-tests.ts'
 import { shellOf } from './shell.ts'
@@ -206,7 +208,6 @@ async function newPage(
     const passes = ending?.verdict === 'holds' && ending.verdictToday === 'holds'
     return !ending || ending.verdict === null || passes ? [] : [briefly(test, ending)]
   })
-  const jobs = await jobOptions(ask.scope, system.id, ask.query.jobId)
   const here = { systemId: system.id, memberId: ask.actor.memberId }
   return NewPressureTestPage({
     shell: shellOf(ask.actor, '/jobs'),
@@ -247,16 +248,16 @@ async function testPage(ask: Ask, stored: StoredPressureTest, came?: FormState, 
   const unit =
     unitTyped<PressureUnit>(stored.readingsTyped[test.readings[0]?.id ?? ''], 'gaugePressure') ?? 'MPa'
   const temperatureUnit = unitTyped<TemperatureUnit>(typed, 'temperature') ?? 'degC'
-  return PressureTestPage({
-    shell: shellOf(ask.actor, '/jobs'),
-    now: ask.now,
-    mayRecord: await mayRecordOn(ask, test.jobId),
   const choices = {
     unit,
     temperatureUnit,
     gauges: await instrumentOptions(ask.scope, ['pressure-gauge']),
     thermometers: await instrumentOptions(ask.scope, ['thermometer']),
   }
+  return PressureTestPage({
+    shell: shellOf(ask.actor, '/jobs'),
+    now: ask.now,
+    mayRecord: await mayRecordOn(ask, test.jobId),
     settleMinutes: policy.criteria.pressure.settleS / 60,
     test: {
       id: test.id,
@@ -281,6 +282,8 @@ async function testPage(ask: Ask, stored: StoredPressureTest, came?: FormState, 
       typed: stored.readingsTyped[reading.id] ?? {},
     })),
     judgement,
+    next: nextInPressureTest(test.readings, judgement, policy.criteria.pressure.settleS),
+    logs: await takenLogsOf(ask.scope, test.id),
     verdictNow: today.verdict === judgement.verdict ? null : today.verdict,
     expected: expectedBand(stored, judgement),
     worked: explainHold(test, system, judgement, { policy: policy.criteria, instruments, unit }),

@@ -351,7 +351,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
               return sendPage(reply, 200, await page.show(EMPTY_FORM, null, ask))
             const form = { values: fields, errors: [] }
             try {
-              const raw = page.input?.(fields, ask) ?? expand(fields)
+              const raw = (await page.input?.(fields, ask)) ?? expand(fields)
               return sendPage(reply, 200, await page.show(form, await work(raw, ask), ask))
             } catch (problem) {
               const refusal = refusalOf(problem)

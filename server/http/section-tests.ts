@@ -11,13 +11,13 @@ import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { findJob, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { listReadingLogs } from '../store/queries/reading-logs.ts'
 import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
-import type { Unit } from '../trade/units.ts'
-import type { InstrumentKind } from '../vocabulary.ts'
 import type { AsTyped } from '../store/rows.ts'
 import type { Scope } from '../store/store.ts'
+import type { Unit } from '../trade/units.ts'
+import type { InstrumentKind } from '../vocabulary.ts'
+import { type Ending, endingWords } from './endings.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
 import type { Ask } from './resource.ts'
-import { type Ending, endingWords } from './endings.ts'
 
 /** Units that only answers know. */
 export const plainJson = (value: number | null | undefined, unit: string): QuantityJson | null =>
@@ -82,6 +82,18 @@ export async function crewOptions(scope: Scope) {
     .filter((person) => person.active)
     .map((person) => ({ value: person.id, label: person.name }))
     .sort((a, b) => a.label.localeCompare(b.label))
+}
+
+/** The gauges' logs that a test holds, as its page shows them. */
+export async function takenLogsOf(scope: Scope, testId: string) {
+  const rows = await listReadingLogs(scope, testId)
+  return rows.map((row) => ({
+    id: row.id,
+    rows: row.rows,
+    taken: row.taken,
+    from: row.firstAt,
+    to: row.lastAt,
+  }))
 }
 
 /** May the one who asks record on this job now? */

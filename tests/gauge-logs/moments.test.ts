@@ -92,7 +92,7 @@ describe('the order of rows', () => {
     const log = await read('vacuum', '13:00 310\n13:00 311\n13:01 320\n12:59 100\n13:02 330')
     expect(log.rows.map(({ line }) => line)).toEqual([1, 3, 5])
     expect(log.faults).toEqual([
-      { line: 2, why: 'the same moment as row 1' },
+      { line: 2, why: 'the same moment as row 1', isHarmless: true },
       { line: 4, why: 'its time does not follow on the rows around it' },
     ])
   })

@@ -82,11 +82,31 @@ describe('as JSON', () => {
       ...decay((minute) => 310 + 8 * minute).slice(0, 8),
     ])
     const running = parseHtml((await faces.look(cast.tess, `/evacuations/${id}`)).body)
-    expect(running.text).toMatch(/About \d+ more minutes of readings should decide/)
+    expect(running.text).toContain('So far: Cannot tell yet.')
+    expect(running.text).toContain('Enough time has passed: the next reading should decide it.')
     const answer = (await faces.post(cast.tess, `/evacuations/${id}/conclude`)).json()
     expect(answer.verdict).toBe('cannot-tell')
     expect(answer.minutesToDecide).toBeGreaterThan(0)
     expect(answer.reasons.map((reason: { code: string }) => reason.code)).toContain('hold-too-short')
+  })
+
+  it('says what to do while it runs, and when the next reading is due', async () => {
+    const id = await start()
+    const page = async () => parseHtml((await faces.look(cast.tess, `/evacuations/${id}`)).body)
+    const read = (...readings: object[]) => faces.post(cast.tess, `/evacuations/${id}/readings`, readings)
+    expect((await page()).text).toContain('before you isolate it')
+    await read(reading(-9, 'pull', 300))
+    expect((await page()).text).toContain('The target is reached. Isolate it from the pump')
+    expect((await page()).querySelector('[data-due]')).toBeNull()
+    await read(reading(-8, 'decay', 305), reading(-1, 'decay', 305))
+    const due = (await page()).querySelector('[data-due]')
+    expect([due?.getAttribute('data-due'), due?.getAttribute('class')]).toEqual([at(0), 'due due-now'])
+    expect((await page()).text).toContain('About 2 more minutes should decide it, until 15:02')
+    await read(reading(0, 'decay', 306))
+    const next = (await page()).querySelector('[data-due]')
+    expect(next?.getAttribute('data-due')).toBe(at(1))
+    expect(next?.text).toContain('Next reading at 15:01 UTC, in 01:00')
+    expect((await page()).querySelector('a[href$="/log"]')).not.toBeNull()
   })
 
   it('is not for the signed out, the warranty desk or another company', async () => {

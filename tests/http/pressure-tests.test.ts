@@ -298,6 +298,8 @@ describe('as pages', () => {
     const page = parseHtml((await look(cast.tess, `/pressure-tests/${id}`)).body)
     expect(page.querySelector('.clock')?.getAttribute('data-since')).toBe(at(-89))
     expect(page.text).toContain('As it stands: Falls.')
+    expect(page.text).toContain('So far: Falls. Look for the leak with bubbles')
+    expect(page.querySelector('[data-due]')).toBeNull()
     expect(page.querySelector('figure.curve svg title')?.text).toContain('Pressure test of Hall')
     const done = await send(cast.tess, `/pressure-tests/${id}/conclude`, {})
     expect(done.statusCode).toBe(303)

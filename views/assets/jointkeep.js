@@ -151,8 +151,12 @@
 
   // ---- photos: what makes them small and sends them is fetched only where one can be added
   let photos = null
+  let due = null
   const wakePhotos = (root) => {
     if (photos === null && root.querySelector('form[data-photo]')) photos = import('/assets/photos.js')
+    // ---- the same for what counts down to the next reading of a test, and reads a log again
+    if (due === null && root.querySelector('[data-due], form[data-reread]'))
+      due = import('/assets/reading-due.js')
   }
 
   // ---- tags: what reads them with the camera is fetched only where there is a field, and where a browser can

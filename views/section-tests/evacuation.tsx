@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { EvacuationJudgement } from '../../server/rules/judge-evacuation.ts'
+import type { NextInTest, VacuumAdvice } from '../../server/rules/next-in-test.ts'
 import type { AsTyped } from '../../server/store/rows.ts'
 import {
   formatNumber,
@@ -28,6 +29,8 @@ import { BeforeVacuum } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { asTypedWords } from './pressure-test.tsx'
 import { nextReading, VacuumReadingFields } from './reading-fields.tsx'
+import { VacuumSoFar } from './so-far.tsx'
+import { type TakenLog, ToLog, takenLogs } from './taken-logs.tsx'
 
 export interface EvacuationPageProps {
   shell: Shell
@@ -60,6 +63,8 @@ export interface EvacuationPageProps {
   worked: WorkedProps | undefined
   /** The readings one by one, as they are corrected. */
   recorded: readonly RecordedFact[]
+  next: NextInTest<VacuumAdvice>
+  logs: readonly TakenLog[]
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -126,8 +131,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
           {judgement.isolatedAtMs === null ? null : (
             <>
               <p>
-                As it stands: <b>{VERDICT_WORDS[judgement.verdict]}</b>{' '}
-                <MinutesNeeded judgement={judgement} />
+                As it stands: <b>{VERDICT_WORDS[judgement.verdict]}</b>
               </p>
               <Reasons judgement={judgement} />
             </>
@@ -180,6 +184,7 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
                 judgement.volumeM3 === null ? 'not known' : formatQuantity(judgement.volumeM3 * 1000, 'L'),
               note: judgement.volumeSource,
             },
+            ...takenLogs(props.logs),
             ...(test.repeatCause === null ? [] : [{ label: 'Put right before', value: test.repeatCause }]),
           ]}
         />
@@ -189,14 +194,6 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
 }
 
 const inUnit = (pressurePa: number, unit: PressureUnit) => formatQuantity(fromPascals(pressurePa, unit), unit)
-
-function MinutesNeeded(props: { judgement: EvacuationJudgement }): JSX.Element | null {
-  const { judgement } = props
-  if (judgement.verdict !== 'cannot-tell') return null
-  const left = Math.ceil((judgement.criteria.holdS.value - judgement.holdS) / 60)
-  const needed = judgement.minutesToDecide ?? (left > 0 ? left : null)
-  return needed === null ? null : <>About {needed} more minutes of readings should decide.</>
-}
 
 /** For a reader who can't go on with it: how it stands. */
 function NotYet(props: EvacuationPageProps): JSX.Element {
@@ -221,30 +218,25 @@ function Running(props: EvacuationPageProps): JSX.Element {
   const atTarget = last !== undefined && last.absolutePressurePa <= judgement.criteria.targetPa.value
   return (
     <section class="sheet">
-      {isolated === null || last?.phase !== 'decay' ? (
-        <p class="why">
-          {last === undefined
-            ? 'Enter readings while it pulls down.'
-            : atTarget
-              ? 'The target is reached. Isolate it from the pump, then read at once and every minute.'
-              : `Pull on to ${inUnit(judgement.criteria.targetPa.value, props.unit)} before you isolate it.`}
-        </p>
-      ) : (
-        <>
-          <Clock
-            label="Isolated for"
-            since={isolated}
-            now={props.now}
-            enoughMinutes={judgement.criteria.holdS.value / 60}
-            enoughWords={`of ${formatNumber(judgement.criteria.holdS.value / 60)} min`}
-          />
-          {decays < 7 ? (
-            <p class="hint">
-              {decays} of 7 readings that tell the curves apart. One a minute is a good pace.
-            </p>
-          ) : null}
-        </>
+      {isolated === null || last?.phase !== 'decay' ? null : (
+        <Clock
+          label="Isolated for"
+          since={isolated}
+          now={props.now}
+          enoughMinutes={judgement.criteria.holdS.value / 60}
+          enoughWords={`of ${formatNumber(judgement.criteria.holdS.value / 60)} min`}
+        />
       )}
+      <VacuumSoFar
+        next={props.next}
+        now={props.now}
+        test={test.id}
+        target={inUnit(judgement.criteria.targetPa.value, props.unit)}
+      >
+        {last?.phase === 'decay' && decays < 7 ? (
+          <p class="hint">{decays} of 7 readings that tell the curves apart.</p>
+        ) : null}
+      </VacuumSoFar>
       {last === undefined ? <BeforeVacuum /> : null}
       <form method="post" action={`/evacuations/${test.id}/readings`}>
         <h2>Next reading</h2>
@@ -258,6 +250,7 @@ function Running(props: EvacuationPageProps): JSX.Element {
         />
         <Button>Record the reading</Button>
       </form>
+      <ToLog page={`/evacuations/${test.id}`} />
     </section>
   )
 }

@@ -1,6 +1,6 @@
 // What does this gauge's log say, and shall it be taken as it is read?
 
-import type { ComponentChildren, JSX } from 'preact'
+import type { JSX } from 'preact'
 import { useContext } from 'preact/hooks'
 import type { ReadLog } from '../../server/gauge-logs/reading-log.ts'
 import type { Taking } from '../../server/gauge-logs/taking.ts'
@@ -517,14 +517,5 @@ function How(props: Shown): JSX.Element {
         </form>
       </details>
     </section>
-  )
-}
-
-/** On the page of a running test: the way to a log. */
-export function ToLog(props: { page: string; children?: ComponentChildren }): JSX.Element {
-  return (
-    <p>
-      <a href={`${props.page}/log`}>Take readings from a gauge’s log</a>
-    </p>
   )
 }

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { PressureTestJudgement } from '../../server/rules/judge-pressure-test.ts'
+import type { NextInTest, PressureAdvice } from '../../server/rules/next-in-test.ts'
 import type { AsTyped } from '../../server/store/rows.ts'
 import {
   formatNumber,
@@ -31,6 +32,8 @@ import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { nextReading, PressureReadingFields } from './reading-fields.tsx'
+import { PressureSoFar } from './so-far.tsx'
+import { type TakenLog, ToLog, takenLogs } from './taken-logs.tsx'
 import { TEMPERATURE_UNITS } from './unit-options.ts'
 
 export interface ShownReading {
@@ -73,6 +76,8 @@ export interface PressureTestPageProps {
   worked: WorkedProps | undefined
   /** The readings one by one, as they are corrected. */
   recorded: readonly RecordedFact[]
+  next: NextInTest<PressureAdvice>
+  logs: readonly TakenLog[]
   unit: PressureUnit
   temperatureUnit: TemperatureUnit
   gauges: readonly Option[]
@@ -197,6 +202,7 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
                 judgement.volumeM3 === null ? 'not known' : formatQuantity(judgement.volumeM3 * 1000, 'L'),
               note: judgement.volumeSource,
             },
+            ...takenLogs(props.logs),
             ...(test.repeatCause === null ? [] : [{ label: 'Put right before', value: test.repeatCause }]),
           ]}
         />
@@ -235,17 +241,10 @@ function Running(props: PressureTestPageProps): JSX.Element {
   const hold = props.readings.filter((one) => one.stage === 'hold')
   const since = hold[0]?.at
   const requiredMinutes = judgement.requiredHoldS / 60
-  const settle = formatNumber(props.settleMinutes)
   const raised = props.readings.length > 0
   return (
     <section class="sheet">
-      {since === undefined ? (
-        <p class="why">
-          {raised
-            ? `Raise in stages. When the pressure is reached, take the source off, wait ${settle} minutes, then read the start of the hold.`
-            : `Enter each stage as you raise it; then take the source off, wait ${settle} minutes and read the start of the hold.`}
-        </p>
-      ) : (
+      {since === undefined ? null : (
         <Clock
           label="Holding for"
           since={since}
@@ -254,6 +253,12 @@ function Running(props: PressureTestPageProps): JSX.Element {
           enoughWords={`of ${formatNumber(requiredMinutes)} min`}
         />
       )}
+      <PressureSoFar
+        next={props.next}
+        now={props.now}
+        test={test.id}
+        settleMinutes={formatNumber(props.settleMinutes)}
+      />
       {raised ? <UnderPressure /> : <BeforePressure />}
       {judgement.overLimit === 'no' ? null : (
         <Caution harm="pressure" comesFirst={false}>
@@ -274,6 +279,7 @@ function Running(props: PressureTestPageProps): JSX.Element {
         />
         <Button>Record the reading</Button>
       </form>
+      <ToLog page={`/pressure-tests/${test.id}`} />
     </section>
   )
 }

@@ -121,14 +121,14 @@ export function WhoAndWhen(props: {
   form?: FormState | undefined
   /** "When it began" */
   when: string
+  /** Set where something recorded is corrected: left empty, all of this stays as it was said. */
+  kept?: boolean | undefined
 }): JSX.Element {
+  const kept = props.kept === true
   const given = ['performedAt@', 'performedBy', 'supervisedBy'].some(
     (name) => (props.form?.values[fieldName(name, props.form)] ?? '') !== '',
   )
-  /** Set where something recorded is corrected: left empty, all of this stays as it was said. */
-  kept?: boolean | undefined
   return (
-  const kept = props.kept === true
     <details open={given}>
       <summary>
         <span>{kept ? 'When it was done, and by whom' : 'Earlier, or by somebody else'}</span>

@@ -5,13 +5,16 @@ import type { CurveProps } from '../../../views/parts/curve.tsx'
 import type { FindingOutcome } from '../../../views/parts/mark.tsx'
 import { moment } from '../../commands/fields.ts'
 import { absolutePressure, temperature, volume } from '../../commands/quantities.ts'
+import { readLog } from '../../gauge-logs/reading-log.ts'
+import { tableOf } from '../../gauge-logs/table.ts'
+import { textOf, UnreadableLog } from '../../gauge-logs/text.ts'
+import { malformedField } from '../../refusals.ts'
 import type { EvacuationJudgement } from '../../rules/judge-evacuation.ts'
 import { type EvacuationVerdict, judgeEvacuation } from '../../trade/evacuation.ts'
-import { formatNumber, fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { formatNumber, fromSi, PRESSURE_UNITS, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { builtIn, defineCalculator, figure, inOther, inUnit } from '../calculator.ts'
 import { vacuumJudgementJson } from '../evacuations.ts'
 import { expand } from '../form.ts'
-import { pastedReadings } from '../pasted-readings.ts'
 import { decaySteps } from '../worked-decay.ts'
 
 const { vacuum } = builtIn
@@ -163,11 +166,41 @@ export const vacuumDecay = defineCalculator({
       worked: decaySteps({ judgement, unit, horizonS: vacuum.horizonS }),
     }
   },
-  fields: (fields) => {
+  fields: async (fields) => {
     const { readings, readingsUnit, ...input } = expand(fields)
-    return { ...input, readings: pastedReadings(String(readings ?? ''), String(readingsUnit ?? 'micron')) }
+    return { ...input, readings: await pasted(String(readings ?? ''), String(readingsUnit ?? 'micron')) }
   },
 })
+
+/** A table or a gauge's log, as it is read for a test; minutes count as they stand, clocks from the first. */
+async function pasted(text: string, asked: string) {
+  if (text.trim() === '') return []
+  const unit = PRESSURE_UNITS.find((one) => one === asked) ?? 'micron'
+  try {
+    const log = readLog(
+      await tableOf(textOf(new TextEncoder().encode(text))),
+      {},
+      {
+        kind: 'vacuum',
+        pressureUnit: unit,
+        temperatureUnit: 'degC',
+        zone: 'UTC',
+        // No test and no day: only what lies between the rows counts.
+        startedAt: 0,
+        now: Number.MAX_SAFE_INTEGER,
+      },
+    )
+    const fault = log.faults.find((one) => !one.isHarmless)
+    if (log.blocked ?? fault)
+      throw new UnreadableLog(log.blocked?.why ?? `Row ${fault?.line}: ${fault?.why}.`)
+    const counts = ['s', 'min', 'h', 'h:mm:ss'].includes(log.read.timeAs)
+    const start = counts ? 0 : (log.rows[0]?.at ?? 0)
+    return log.rows.map((row) => ({ minutes: (row.at - start) / 60_000, absolutePressure: row.pressure }))
+  } catch (problem) {
+    if (problem instanceof UnreadableLog) throw malformedField('readings', problem.message)
+    throw problem
+  }
+}
 
 function plotOf(answer: {
   judgement: EvacuationJudgement
