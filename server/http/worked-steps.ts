@@ -198,7 +198,7 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
       },
       {
         says: 'A larger leak than this would not have been called holding (97.5 %).',
-        formula: roundingPa ? 'q_seen = V · min(τ, 2 · U + step) / t' : 'q_seen = V · min(τ, 2 · U) / t',
+        formula: roundingPa ? 'q_seen = V · min(τ, 2 · U + rounding) / t' : 'q_seen = V · min(τ, 2 · U) / t',
         numbers: `q_seen = ${litres} L · min(${kpa(bandPa)}, 2 · ${exactly(changeUncertaintyPa / 1e3, 2)}${roundingPa ? ` + ${exactly(roundingPa / 1e3, 2)}` : ''}) kPa / ${heldS} s = ${figure(judgement.smallestSeenLeakPaM3PerS, 3)} Pa·m³/s`,
       },
     )
