@@ -31,9 +31,11 @@ import { refusalOf } from './http/problem.ts'
 import { protect } from './http/protect.ts'
 import { recallsResource } from './http/recalls.ts'
 import { referenceResource } from './http/reference.ts'
+import { reliabilityResource } from './http/reliability.ts'
 import { answerProblem, type Resource, type RouteRecord, resource, sendRefusedPage } from './http/resource.ts'
 import { runningChecksResource } from './http/running-checks.ts'
 import { sessionResource } from './http/session.ts'
+import { setUpCopiesResource } from './http/set-up-copies.ts'
 import { sitesResource } from './http/sites.ts'
 import { systemsResource } from './http/systems.ts'
 import { tagsResource } from './http/tags.ts'
@@ -53,6 +55,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   sitesResource,
   equipmentSheetsResource,
   systemsResource,
+  setUpCopiesResource,
   lineSetsResource,
   tagsResource,
   figuresResource,
@@ -72,6 +75,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   holdPointsResource,
   certificatesResource,
   callbacksResource,
+  reliabilityResource,
   verifyResource,
   calculationsResource,
   papersResource,

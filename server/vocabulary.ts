@@ -285,6 +285,21 @@ export const LEAK_CAUSES = [
   'unknown',
 ] as const
 export type LeakCause = (typeof LEAK_CAUSES)[number]
+/** By what may joints be grouped to see which come back? */
+export const RELIABILITY_DIMENSIONS = [
+  'position',
+  'tubeOd',
+  'kind',
+  'flareMethod',
+  'flaringTool',
+  'wrench',
+  'technician',
+  'model',
+  'refrigerant',
+  'month',
+] as const
+export type ReliabilityDimension = (typeof RELIABILITY_DIMENSIONS)[number]
+
 export const CALLBACK_OUTCOMES = ['found', 'none-found', 'not-yet-known'] as const
 export type CallbackOutcome = (typeof CALLBACK_OUTCOMES)[number]
 export const RESPONSIBILITIES = ['workmanship', 'part', 'third-party', 'wear', 'unknown'] as const

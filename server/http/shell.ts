@@ -14,6 +14,7 @@ const PLACES: { href: string; label: string; capability: Capability }[] = [
   { href: '/jobs', label: 'Jobs', capability: 'read' },
   { href: '/sites', label: 'Sites', capability: 'read' },
   { href: '/callbacks', label: 'Callbacks', capability: 'handle-callback' },
+  { href: '/reliability', label: 'What comes back', capability: 'handle-callback' },
   { href: '/equipment-sheets', label: 'Sheets', capability: 'read' },
   { href: '/instruments', label: 'Instruments', capability: 'read' },
   { href: '/crew', label: 'Crew', capability: 'keep-crew' },
@@ -22,6 +23,8 @@ const PLACES: { href: string; label: string; capability: Capability }[] = [
 
 /** Gone to now and then: at the foot of every page. */
 const SELDOM: typeof PLACES = [
+  { href: '/reliability', label: 'What comes back', capability: 'read' },
+  { href: '/recalls', label: 'Recalls', capability: 'read' },
   { href: '/calculators', label: 'Calculators', capability: 'use-own' },
   { href: '/policy', label: 'Criteria', capability: 'set-policy' },
 ]
@@ -35,17 +38,20 @@ export const ROLE_WORDS: Record<Role, string> = {
 
 /** `here` is the path of the place that this page belongs to. */
 export function shellOf(actor: Actor, here: string): Shell {
+  const places = PLACES.filter((place) => may(actor, place.capability))
   return {
     company: actor.companyName,
     person: actor.name,
     member: actor.memberId,
     roleWords: ROLE_WORDS[actor.role],
-    nav: PLACES.filter((place) => may(actor, place.capability)).map(({ href, label }) => ({
+    nav: places.map(({ href, label }) => ({
       href,
       label,
       current: here === href,
     })),
-    more: SELDOM.filter((place) => may(actor, place.capability)).map(({ href, label }) => ({ href, label })),
+    more: SELDOM.filter(
+      (place) => may(actor, place.capability) && !places.some(({ href }) => href === place.href),
+    ).map(({ href, label }) => ({ href, label })),
     signOut: '/sign-out',
   }
 }

@@ -22,6 +22,7 @@ import * as policy from '../../server/store/queries/policy.ts'
 import * as policyVersions from '../../server/store/queries/policy-versions.ts'
 import * as readingLogs from '../../server/store/queries/reading-logs.ts'
 import * as recalls from '../../server/store/queries/recalls.ts'
+import * as reliability from '../../server/store/queries/reliability.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
@@ -29,8 +30,8 @@ import * as sites from '../../server/store/queries/sites.ts'
 import * as systems from '../../server/store/queries/systems.ts'
 import * as tags from '../../server/store/queries/tags.ts'
 import * as tokens from '../../server/store/queries/tokens.ts'
-import type { Scope } from '../../server/store/store.ts'
 import * as toolsAtHand from '../../server/store/queries/tools-at-hand.ts'
+import type { Scope } from '../../server/store/store.ts'
 import type { World } from './world.ts'
 
 interface Asked {
@@ -127,6 +128,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'instruments-used/asInstrument': PURE,
   'instruments/findInstrument': { call: (s, w) => instruments.findInstrument(s, w.spareToolId) },
   'instruments/listInstruments': { call: (s) => instruments.listInstruments(s, first) },
+  'instruments/listInstrumentNames': { call: (s) => instruments.listInstrumentNames(s) },
   'instruments/listActiveInstruments': { call: (s) => instruments.listActiveInstruments(s) },
   'instruments/isSerialTaken': {
     call: async (s, w) =>
@@ -208,6 +210,11 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'recalls/listRecalls': { call: (s) => recalls.listRecalls(s) },
   'recalls/listRecallItems': { call: (s, w) => recalls.listRecallItems(s, w.recalls.open) },
+  'reliability/listMadeJoints': { call: (s) => reliability.listMadeJoints(s) },
+  'reliability/countFirstFlares': {
+    call: async (s) => (await reliability.countFirstFlares(s)).inspected || null,
+  },
+  'reliability/listFoundCauses': { call: (s) => reliability.listFoundCauses(s) },
   'running-checks/listRunningChecks': { call: (s, w) => runningChecks.listRunningChecks(s, [w.systemId]) },
   'running-checks/runningCheckIn': PURE,
   'section-tests/listPressureTests': { call: (s, w) => tests.listPressureTests(s, [w.systemId]) },
@@ -240,11 +247,6 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
       return (await systems.isTagPrefixTaken(s, tagPrefix)) ? `taken by ${w.mark}` : null
     },
   },
-  'tags/tagsMeant': PURE,
-  'tags/listJointsByTag': { call: (s, w) => tags.listJointsByTag(s, w.tag) },
-  'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
-  'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
-}
   'tools-at-hand/findToolsAtHand': {
     call: async (s, w) => {
       const atHand = await toolsAtHand.findToolsAtHand(s, {
@@ -255,3 +257,9 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     },
   },
   'tools-at-hand/handFirst': PURE,
+  'tools-at-hand/listToolsUsedAt': { call: (s, w) => toolsAtHand.listToolsUsedAt(s, w.systemId) },
+  'tags/tagsMeant': PURE,
+  'tags/listJointsByTag': { call: (s, w) => tags.listJointsByTag(s, w.tag) },
+  'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
+  'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
+}

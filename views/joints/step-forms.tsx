@@ -26,7 +26,13 @@ import {
 } from '../parts/field.tsx'
 import { LiveRange } from '../parts/live-range.tsx'
 import { PointList } from '../parts/point-list.tsx'
-import { ASSEMBLY_WORDS, CLOSING_WORDS, INSPECTION_WORDS, PREPARATION_WORDS } from './step-words.ts'
+import {
+  ASSEMBLY_WORDS,
+  CLOSING_WORDS,
+  FLARE_METHOD_WORDS,
+  INSPECTION_WORDS,
+  PREPARATION_WORDS,
+} from './step-words.ts'
 
 export interface TorqueWanted {
   low: number
@@ -49,14 +55,14 @@ export interface StepFormProps {
   units: { torque: UnitOption[]; length: UnitOption[]; pressure: UnitOption[] }
   torque: TorqueWanted | null
   lubrication: string | null
+  /** How the last flare was formed: most likely this one is too. */
+  flareMethod?: string | null | undefined
   together: Together | null
   /** The step is recorded already, and this says what it should have been. */
   correcting?: boolean | undefined
 }
 
 /** The other joint at this unit waits for the same: one button does both. */
-  /** How the last flare was formed: most likely this one is too. */
-  flareMethod?: string | null | undefined
 export interface Together {
   /** The two makes, parted by a blank; or, to start their makes, `joint:make` twice, the make's id being fresh. */
   ids: string
@@ -72,11 +78,6 @@ const words = (value: string) => value.replaceAll('-', ' ')
 const options = (values: readonly string[]): Option[] =>
   values.map((value) => ({ value, label: words(value) }))
 
-const METHOD_WORDS: Record<(typeof FLARE_METHODS)[number], string> = {
-  powered: 'Powered',
-  'manual-clutch': 'By hand, with clutch',
-  'manual-wing': 'By hand, wing screw',
-}
 const DIAMETER_WORDS: Record<(typeof DIAMETER_CHECKS)[number], string> = {
   measured: 'Measured',
   'gauge-pass': 'Passed the gauge',

@@ -1,6 +1,6 @@
 // How is each step called, and what is asked of it?
 
-import type { StepKind } from '../../server/vocabulary.ts'
+import type { FlareMethod, StepKind } from '../../server/vocabulary.ts'
 
 export const STEP_TITLES: Record<StepKind, string> = {
   preparation: 'Preparation',
@@ -47,3 +47,9 @@ export const CLOSING_WORDS: PointWords[] = [
   { code: 'capOn', label: 'Cap on' },
   { code: 'capTight', label: 'Cap tight' },
 ]
+
+export const FLARE_METHOD_WORDS: Record<FlareMethod, string> = {
+  powered: 'Powered',
+  'manual-clutch': 'By hand, with clutch',
+  'manual-wing': 'By hand, wing screw',
+}

@@ -77,6 +77,19 @@ export async function listActiveInstruments(scope: Scope, kinds?: readonly Instr
   return withCalibrations(scope, rows)
 }
 
+/** All of them, those out of use too: what a record names must have a name. */
+export async function listInstrumentNames({
+  db,
+  t,
+  companyId,
+}: Scope): Promise<{ id: string; name: string }[]> {
+  return db
+    .select({ id: t.instruments.id, name: t.instruments.name })
+    .from(t.instruments)
+    .where(eq(t.instruments.companyId, companyId))
+    .orderBy(asc(t.instruments.name), asc(t.instruments.id))
+}
+
 export async function isSerialTaken(
   { db, t, companyId }: Scope,
   kind: InstrumentKind,
