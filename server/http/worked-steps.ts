@@ -179,8 +179,10 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
     },
     {
       says: `It falls when even U${roundingPa ? ` and the gauge’s own step (${kpa(roundingPa)} kPa)` : ''} can’t explain the change; it holds when the change with U stays within τ on both sides; else nobody can tell.`,
-      formula: 'falls: change + U < 0; holds: |change| + U ≤ τ',
-      numbers: `change + U = ${kpa(changePa + changeUncertaintyPa)} kPa; |change| + U = ${kpa(Math.abs(changePa) + changeUncertaintyPa)} kPa; τ = ${kpa(bandPa)} kPa`,
+      formula: roundingPa
+        ? 'falls: change + U + rounding < 0; holds: |change| + U ≤ τ'
+        : 'falls: change + U < 0; holds: |change| + U ≤ τ',
+      numbers: `change + U${roundingPa ? ' + rounding' : ''} = ${kpa(changePa + changeUncertaintyPa + (roundingPa ?? 0))} kPa; |change| + U = ${kpa(Math.abs(changePa) + changeUncertaintyPa)} kPa; τ = ${kpa(bandPa)} kPa`,
     },
   ]
   if (
