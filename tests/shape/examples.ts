@@ -169,6 +169,27 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       outdoorSerial: `${world.mark}-OUT-2`,
       tagPrefix: 'KT9',
     }),
+  'copy-set-up': (world) =>
+    technician({
+      id: newId(),
+      jobId: world.jobs.open,
+      fromSystemId: world.systemId,
+      name: `${world.mark} next door`,
+      outdoorSerial: `${world.mark}-OUT-3`,
+      tagPrefix: 'ND3',
+      branchUnits: [{ fromUnitId: world.branchUnitId, serial: `${world.mark}-B-2` }],
+      lineSets: [
+        {
+          id: newId(),
+          fromLineSetId: world.lineSetId,
+          name: `${world.mark} parlour`,
+          length: metres(7.2),
+          tubing: 'new',
+          indoorSerial: `${world.mark}-IN-11`,
+        },
+      ],
+      tools: [world.tools.torqueWrench],
+    }),
   'change-system': (world) =>
     technician({
       systemId: world.systemId,

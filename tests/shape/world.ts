@@ -430,6 +430,13 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     model: 'LS-25 indoor',
     serial: `${mark}-IN-SPARE`,
   })
+  const branchUnit = await run(addUnit, {
+    systemId,
+    role: 'branch',
+    name: `${mark} box`,
+    model: 'LS-B2',
+    serial: `${mark}-B-1`,
+  })
   const callback = await run(
     openCallback,
     {
@@ -537,6 +544,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     lineSetId: open.lineSet.id,
     unitId: open.units[0]?.id ?? '',
     spareUnitId: spareUnit.id,
+    branchUnitId: branchUnit.id,
     indoorUnitId: open.lineSet.toUnitId ?? '',
     tag: flares[0]?.tag ?? '',
     joints: {

@@ -23,6 +23,11 @@ export function NewSystem(props: NewSystemProps): JSX.Element {
     <Layout {...props.shell} title="New system" width="narrow">
       <h1>New system</h1>
       <p class="lead">{props.site}</p>
+      <p class="actions">
+        <a class="button other" href={`/jobs/${props.jobId}/systems/copy`}>
+          Set it up as an earlier one
+        </a>
+      </p>
       <form method="post" action={`/jobs/${props.jobId}/systems`}>
         <input type="hidden" name="id" value={props.id} />
         <OtherErrors

@@ -3,6 +3,7 @@
 import { and, desc, eq, inArray, isNotNull } from 'drizzle-orm'
 import type { FlareStep } from '../../rules/dossier.ts'
 import type { Scope } from '../store.ts'
+import type { EvacuationSetUp, PressureSetUp } from '../tables/section-tests.ts'
 import { listOpenJobsOfSystem } from './jobs.ts'
 
 export interface ToolsAtHand {
@@ -45,7 +46,7 @@ export async function findToolsAtHand(
     .orderBy(desc(t.steps.recordedAt), desc(t.steps.id))
     .limit(ENOUGH)
   const tests = await db
-    .select({ gauge: t.sectionTests.gaugeInstrumentId })
+    .select({ gauge: t.sectionTests.gaugeInstrumentId, setUp: t.sectionTests.setUp })
     .from(t.sectionTests)
     .where(
       and(
@@ -78,3 +79,36 @@ export function handFirst<Row extends { id: string }>(
   }
   return [...rows].sort((a, b) => place(a) - place(b))
 }
+
+/** The instruments that a system was worked on with, by anybody: those used last first. */
+export async function listToolsUsedAt(scope: Scope, systemId: string): Promise<string[]> {
+  const { db, t, companyId } = scope
+  const steps = await db
+    .select({ id: t.steps.instrumentId, at: t.steps.recordedAt })
+    .from(t.steps)
+    .where(
+      and(eq(t.steps.companyId, companyId), eq(t.steps.systemId, systemId), isNotNull(t.steps.instrumentId)),
+    )
+  const tests = await db
+    .select({
+      gauge: t.sectionTests.gaugeInstrumentId,
+      setUp: t.sectionTests.setUp,
+      at: t.sectionTests.recordedAt,
+    })
+    .from(t.sectionTests)
+    .where(and(eq(t.sectionTests.companyId, companyId), eq(t.sectionTests.systemId, systemId)))
+  const charges = await db
+    .select({ id: t.charges.scaleInstrumentId, at: t.charges.recordedAt })
+    .from(t.charges)
+    .where(and(eq(t.charges.companyId, companyId), eq(t.charges.systemId, systemId)))
+  const used = [
+    ...steps,
+    ...tests.map(({ gauge, at }) => ({ id: gauge, at })),
+    ...tests.map(({ setUp, at }) => ({ id: thermometerIn(setUp), at })),
+    ...charges,
+  ].sort((a, b) => b.at - a.at)
+  return [...new Set(used.flatMap(({ id }) => (id === null ? [] : [id])))]
+}
+
+const thermometerIn = (setUp: PressureSetUp | EvacuationSetUp): string | null =>
+  'thermometerInstrumentId' in setUp ? setUp.thermometerInstrumentId : null
