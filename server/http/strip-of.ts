@@ -23,9 +23,19 @@ export function stripOf(system: System, judged: Judged, options: StripOptions = 
     label: `${system.name}, as piped`,
     outdoor: { name: outdoor ? `Outdoor ${outdoor.model}` : 'Outdoor unit' },
     lineSets: system.lineSets.map((line) => lineOf(system, line, branches, judged, options)),
-    ...(branches.length > 0 ? { branches: branches.map((unit) => ({ id: unit.id, name: unit.model })) } : {}),
+    ...(branches.length > 0 ? { branches: branches.map((unit) => branchOf(unit, branches, system)) } : {}),
     size: options.size,
     caption: options.caption,
+  }
+}
+
+/** Two branch units of one model are told apart by what runs to each. */
+function branchOf(unit: Unit, branches: readonly Unit[], system: System) {
+  const trunk = system.lineSets.find((line) => line.toUnitId === unit.id)
+  const isOneOfMany = branches.filter((other) => other.model === unit.model).length > 1
+  return {
+    id: unit.id,
+    name: isOneOfMany && trunk ? `${unit.model}, ${trunk.name}` : unit.model,
   }
 }
 

@@ -180,6 +180,41 @@ describe('tap areas', () => {
   })
 })
 
+describe('many line sets', () => {
+  const sets = ROOMS.map((name) => ({ name, states: done }))
+
+  it('are drawn close: eight take little more room than four', () => {
+    const four = layOutStrip(strip(sets.slice(0, 4)))
+    const eight = layOutStrip(strip(sets))
+    expect(four.rows.every((row) => !row.close)).toBe(true)
+    expect(eight.rows.every((row) => row.close)).toBe(true)
+    expect(eight.height).toBeLessThan(four.height * 1.25)
+  })
+
+  it('keep both pipes, each mark on its own, and a place of its own along the pair', () => {
+    for (const row of layOutStrip(strip(sets.map((set) => ({ ...set, ports: true })))).rows) {
+      expect(row.gasY).toBeGreaterThan(row.liquidY)
+      const onPipe = row.joints.filter((placed) => placed.lane === 0)
+      for (const { joint, y } of onPipe) expect(y).toBe(joint.line === 'liquid' ? row.liquidY : row.gasY)
+      expect(new Set(onPipe.map(({ x }) => x)).size).toBe(4)
+      expect(row.joints.filter((placed) => placed.lane > 0)).toHaveLength(3)
+    }
+  })
+
+  it('say their sizes in the unit, and whatever finds no room there in the text', () => {
+    const root = drawn(<PipeStrip {...strip(sets)} />)
+    const [unit] = root.querySelectorAll('.ps-pipes')
+    expect(words(unit as HTMLElement)).toMatch(/^Hall\s?\S+ · \S+/)
+    expect(words(the(root, '.ps-text'))).toContain('liquid')
+    expect(root.querySelectorAll('[data-text-joint]')).toHaveLength(32)
+  })
+
+  it('with more couplings than find room along the pair are drawn as ever', () => {
+    const rows = layOutStrip(strip(sets.map((set, i) => ({ ...set, couplings: i === 2 ? 3 : 0 })))).rows
+    expect(rows.map((row) => row.close)).toEqual([true, true, false, true, true, true, true, true])
+  })
+})
+
 describe('branch units', () => {
   const branches = [
     { id: 'b1', name: 'Branch box, landing' },

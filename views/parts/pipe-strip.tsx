@@ -63,7 +63,13 @@ export const STRIP = {
   bandHeight: 30,
   rowGap: 6,
   top: 24,
+  /** Of a close row: both pipes side by side, with the tags of one above and of the other below. */
+  closeRow: 62,
+  closeGap: 17,
 } as const
+
+/** With more line sets than this the drawing is made close, or it would be longer than anybody scrolls. */
+const MANY = 4
 
 export interface PlacedJoint {
   joint: PipeStripJoint
@@ -72,6 +78,9 @@ export interface PlacedJoint {
   /** Where the pipe runs; differs from y for a joint on a stub. */
   pipeY: number
   lane: number
+  /** What can be tapped, from top to bottom. */
+  tap: { top: number; height: number }
+  tagY: number
 }
 
 export interface PlacedRow {
@@ -87,6 +96,8 @@ export interface PlacedRow {
   liquidTo: number
   gasTo: number
   joints: PlacedJoint[]
+  /** The two pipes lie side by side, and the sizes stand in the unit. */
+  close: boolean
   /** Top of the branch band that a trunk runs down to. */
   bandTop: number | undefined
 }
@@ -94,6 +105,8 @@ export interface PlacedRow {
 export interface PlacedBox {
   name: string
   detail: string | undefined
+  /** The line set that runs to it, where its sizes stand in the band. */
+  sizes?: PipeStripLineSet | undefined
   kind: 'outdoor' | 'branch'
   depth: number
   /** The leg that line sets start from. */
@@ -121,6 +134,7 @@ export function layOutStrip(props: Pick<PipeStripProps, 'outdoor' | 'lineSets' |
   const drawn = new Set<string>()
   let y: number = STRIP.top
 
+  const isMany = props.lineSets.length > MANY
   const legX = (depth: number) => STRIP.edge + depth * (legWidth + 6)
 
   const drawFrom = (source: string | undefined, depth: number): void => {
@@ -129,7 +143,8 @@ export function layOutStrip(props: Pick<PipeStripProps, 'outdoor' | 'lineSets' |
       if (from !== source) continue
       const trunkTo =
         lineSet.to !== undefined && known.has(lineSet.to) && !drawn.has(lineSet.to) ? lineSet.to : undefined
-      const row = placeRow(lineSet, depth, y, legX(depth) + legWidth, trunkTo !== undefined)
+      const place = [lineSet, depth, y, legX(depth) + legWidth, trunkTo !== undefined] as const
+      const row = (isMany ? placeCloseRow(...place) : null) ?? placeRow(...place)
       rows.push(row)
       y = row.bottom + STRIP.rowGap
       if (trunkTo !== undefined) {
@@ -148,6 +163,7 @@ export function layOutStrip(props: Pick<PipeStripProps, 'outdoor' | 'lineSets' |
     const box: PlacedBox = {
       name: branch.name,
       detail: branch.detail,
+      sizes: rows.find((row) => row.close && row.lineSet.to === id && row.bandTop !== undefined)?.lineSet,
       kind: 'branch',
       depth,
       x,
@@ -201,23 +217,84 @@ function placeRow(
   const joints: PlacedJoint[] = []
   liquid.forEach((lane, depthOff) => {
     for (const { joint, x } of lane) {
-      joints.push({ joint, x, y: liquidY - STRIP.gap * depthOff, pipeY: liquidY, lane: depthOff })
+      joints.push(placed(joint, x, liquidY - STRIP.gap * depthOff, liquidY, depthOff))
     }
   })
   gas.forEach((lane, depthOff) => {
     for (const { joint, x } of lane) {
-      joints.push({ joint, x, y: gasY + STRIP.gap * depthOff, pipeY: gasY, lane: depthOff })
+      joints.push(placed(joint, x, gasY + STRIP.gap * depthOff, gasY, depthOff))
     }
   })
-  // Reading order: the liquid line from its beginning to its end, then the gas line.
-  joints.sort(
-    (a, b) =>
-      (a.joint.line === b.joint.line ? 0 : a.joint.line === 'liquid' ? -1 : 1) ||
-      a.joint.at - b.joint.at ||
-      a.lane - b.lane,
-  )
+  joints.sort(inReadingOrder)
   const bottom = gasY + halfGap + STRIP.gap * (gas.length - 1)
-  return { lineSet, depth, top, bottom, liquidY, gasY, from, liquidTo, gasTo, joints, bandTop: undefined }
+  return {
+    ...{ lineSet, depth, top, bottom, liquidY, gasY, from, liquidTo, gasTo, joints },
+    close: false,
+    bandTop: undefined,
+  }
+}
+
+/** The liquid line from its beginning to its end, then the gas line. */
+const inReadingOrder = (a: PlacedJoint, b: PlacedJoint): number =>
+  (a.joint.line === b.joint.line ? 0 : a.joint.line === 'liquid' ? -1 : 1) ||
+  a.joint.at - b.joint.at ||
+  a.lane - b.lane
+
+/** Tags stand between the two pipes; those of stubs stand beyond their mark. */
+function placed(joint: PipeStripJoint, x: number, y: number, pipeY: number, lane: number): PlacedJoint {
+  const isLiquid = joint.line === 'liquid'
+  const tagY = y === pipeY ? (isLiquid ? y + 23 : y - 17) : y + (isLiquid ? -14 : 23)
+  return { joint, x, y, pipeY, lane, tap: { top: y - STRIP.gap / 2, height: STRIP.gap }, tagY }
+}
+
+/**
+ * Half as high: the pipes lie side by side, and each mark has its own place along the pair, so that each is tapped as
+ * easily as ever. Ports and caps hang below. Null where there is no room along the pair.
+ */
+function placeCloseRow(
+  lineSet: PipeStripLineSet,
+  depth: number,
+  top: number,
+  from: number,
+  trunk: boolean,
+): PlacedRow | null {
+  const half = STRIP.tap / 2
+  const unitLeft = STRIP.width - STRIP.edge - STRIP.unitWidth
+  const liquidTo = trunk ? STRIP.width - STRIP.edge - 16 : unitLeft
+  const gasTo = trunk ? liquidTo - 28 : unitLeft
+  const span = { left: from + half, right: (trunk ? gasTo - 12 : unitLeft) - half }
+  const room = Math.floor((span.right - span.left) / STRIP.tap + 1e-9) + 1
+  const byLine = (a: PipeStripJoint, b: PipeStripJoint) => Number(a.line === 'gas') - Number(b.line === 'gas')
+  const onPipe = lineSet.joints
+    .filter((joint) => joint.onStub !== true)
+    .sort((a, b) => a.at - b.at || byLine(a, b))
+  // Those of the liquid line first: their stubs go behind the gas pipe, away from its own.
+  const offPipe = lineSet.joints.filter((joint) => joint.onStub === true).sort(byLine)
+  const inner = { left: span.left + half, right: span.right }
+  const innerRoom = Math.floor((inner.right - inner.left) / STRIP.tap + 1e-9) + 1
+  if (onPipe.length > room || offPipe.length > innerRoom) return null
+  const liquidY = top + 22
+  const gasY = liquidY + STRIP.closeGap
+  const stubY = top + STRIP.closeRow + 22
+  const pipeOf = (joint: PipeStripJoint) => (joint.line === 'liquid' ? liquidY : gasY)
+  const joints = [
+    ...spreadOut(onPipe, span).map(({ joint, x }) => ({
+      ...{ joint, x, y: pipeOf(joint), pipeY: pipeOf(joint), lane: 0 },
+      tap: { top, height: STRIP.closeRow },
+      tagY: joint.line === 'liquid' ? liquidY - 12 : gasY + 20,
+    })),
+    ...spreadOut(offPipe, inner).map(({ joint, x }) => ({
+      ...{ joint, x, y: stubY, pipeY: pipeOf(joint), lane: 1 },
+      tap: { top: top + STRIP.closeRow, height: STRIP.gap },
+      tagY: stubY + 22,
+    })),
+  ].sort(inReadingOrder)
+  const bottom = top + STRIP.closeRow + (offPipe.length > 0 ? STRIP.gap : 0)
+  return {
+    ...{ lineSet, depth, top, bottom, liquidY, gasY, from, liquidTo, gasTo, joints },
+    close: true,
+    bandTop: undefined,
+  }
 }
 
 /** Lane 0 lies on the pipe; the next lanes are stubs off it, for ports and caps and for what finds no room. */
@@ -373,12 +450,29 @@ function Box(props: { box: PlacedBox }): JSX.Element {
       />
       <text class="ps-name" x={band.x + 8} y={band.y + 20}>
         {shorten(box.name, 24)}
-        {box.detail === undefined ? null : (
-          <tspan class="ps-soft"> {shorten(box.detail, 40 - Math.min(24, box.name.length))}</tspan>
+        {box.sizes === undefined ? (
+          box.detail === undefined ? null : (
+            <tspan class="ps-soft"> {shorten(box.detail, 40 - Math.min(24, box.name.length))}</tspan>
+          )
+        ) : (
+          <tspan class="ps-soft"> {shorten(sizesOf(box.sizes), 46 - Math.min(24, box.name.length))}</tspan>
         )}
       </text>
     </g>
   )
+}
+
+/** "1/4 · 3/8 in, 12 m" */
+const sizesOf = (lineSet: PipeStripLineSet): string =>
+  [bothSizes(lineSet), lineSet.lengthLabel].filter(Boolean).join(', ')
+
+/** "1/4 · 3/8 in": beside the pipes it is seen which is which. */
+function bothSizes({ liquidLabel, gasLabel }: PipeStripLineSet): string {
+  const [liquid = '', gas = ''] = [liquidLabel, gasLabel].map((label) => label.replace(/^(liquid|gas) /, ''))
+  const unit = /(\s\S+)$/.exec(gas)?.[1] ?? ''
+  return unit !== '' && liquid.endsWith(unit)
+    ? `${liquid.slice(0, -unit.length)} · ${gas}`
+    : `${liquid} · ${gas}`
 }
 
 function Pipes(props: { row: PlacedRow }): JSX.Element {
@@ -400,9 +494,18 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
         .map((placed) => (
           <path key={placed.joint.id} class="ps-stub" d={`M${placed.x} ${placed.pipeY}V${placed.y}`} />
         ))}
+      {row.close
+        ? row.joints
+            .filter((placed) => placed.lane > 0 && placed.joint.line === 'liquid')
+            .map((placed) => (
+              <circle key={placed.joint.id} class="ps-tee" cx={placed.x} cy={placed.pipeY} r={4} />
+            ))
+        : null}
       <path class="ps-liquid" d={`M${row.from} ${row.liquidY}H${row.liquidTo}${down}`} />
       <path class="ps-gas" d={`M${row.from} ${row.gasY}H${row.gasTo}${down}`} />
-      {trunk ? null : (
+      {trunk ? null : row.close ? (
+        <CloseUnit row={row} />
+      ) : (
         <>
           <rect
             class="ps-unit"
@@ -433,18 +536,47 @@ function Pipes(props: { row: PlacedRow }): JSX.Element {
           ))}
         </>
       )}
-      <text class="ps-soft ps-halo" x={liquidLabelX} y={row.liquidY - 13} text-anchor="middle">
-        {shorten(lineSet.liquidLabel, 26)}
-      </text>
-      <text class="ps-soft ps-halo" x={gasLabelX} y={row.gasY + 22} text-anchor="middle">
-        {shorten(
-          lineSet.lengthLabel === undefined
-            ? lineSet.gasLabel
-            : `${lineSet.gasLabel} · ${lineSet.lengthLabel}`,
-          30,
-        )}
-      </text>
+      {row.close ? null : (
+        <>
+          <text class="ps-soft ps-halo" x={liquidLabelX} y={row.liquidY - 13} text-anchor="middle">
+            {shorten(lineSet.liquidLabel, 26)}
+          </text>
+          <text class="ps-soft ps-halo" x={gasLabelX} y={row.gasY + 22} text-anchor="middle">
+            {shorten(
+              lineSet.lengthLabel === undefined
+                ? lineSet.gasLabel
+                : `${lineSet.gasLabel} · ${lineSet.lengthLabel}`,
+              30,
+            )}
+          </text>
+        </>
+      )}
     </g>
+  )
+}
+
+/** The unit of a close row: its name, then sizes and length, then the rest that there is room for. */
+function CloseUnit({ row }: { row: PlacedRow }): JSX.Element {
+  const { lineSet } = row
+  const left = STRIP.width - STRIP.edge - STRIP.unitWidth
+  const lines = [bothSizes(lineSet), lineSet.lengthLabel ?? '', lineSet.detail ?? ''].filter(Boolean)
+  const { length } = lineSet.name
+  return (
+    <>
+      <rect class="ps-unit" x={left} y={row.top + 3} width={STRIP.unitWidth} height={STRIP.closeRow - 6} />
+      <text
+        class={length > 11 ? 'ps-name ps-name-longest' : length > 9 ? 'ps-name ps-name-long' : 'ps-name'}
+        x={left + 5}
+        y={row.top + 17}
+      >
+        {shorten(lineSet.name, 15)}
+      </text>
+      {lines.map((line, index) => (
+        <text key={line} class="ps-soft ps-close" x={left + 5} y={row.top + 29 + index * 12}>
+          {shorten(line, 16)}
+        </text>
+      ))}
+    </>
   )
 }
 
@@ -464,21 +596,11 @@ function labelPlace(row: PlacedRow, line: 'liquid' | 'gas'): number {
 }
 
 function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
-  const { joint, x, y, pipeY } = props.placed
-  const outward = joint.line === 'liquid' ? -1 : 1
-  // Tags stand between the two pipes; those of stubs stand beyond their mark.
-  const tagY = y === pipeY ? (joint.line === 'liquid' ? y + 23 : y - 17) : y + (outward === -1 ? -14 : 23)
+  const { joint, x, y, tap, tagY } = props.placed
   const spoken = `${joint.tag}, ${props.unit}, ${joint.place}, ${joint.line} line: ${JOINT_STATE_WORDS[joint.state]}${joint.current === true ? ' (this joint)' : ''}`
   const drawn = (
     <>
-      <rect
-        class="ps-tap"
-        x={x - STRIP.tap / 2}
-        y={y - STRIP.gap / 2}
-        width={STRIP.tap}
-        height={STRIP.gap}
-        rx={4}
-      />
+      <rect class="ps-tap" x={x - STRIP.tap / 2} y={tap.top} width={STRIP.tap} height={tap.height} rx={4} />
       {joint.current === true ? <circle class="ps-current" cx={x} cy={y} r={13} /> : null}
       <JointMark x={x} y={y} state={joint.state} />
       {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: drawn text takes no focus; the joint's label says the tag */}
