@@ -8,10 +8,11 @@ import type { StepItem } from '../../views/parts/steps.tsx'
 import { unitOptions } from '../../views/section-tests/unit-options.ts'
 import { newId } from '../ids.ts'
 import type { Step } from '../rules/dossier.ts'
+import { pointsFor } from '../rules/points.ts'
 import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
-import type { StepKind } from '../vocabulary.ts'
+import type { JointKind, StepKind } from '../vocabulary.ts'
 import { correctionNotes, type MemberWords } from './correction-notes.ts'
 import type { Fields } from './form.ts'
 import { expand } from './form.ts'
@@ -59,7 +60,7 @@ export async function withCorrections(
               jobId: step.jobId,
               kept: keptOf(step as RecordedStep),
               form: mine,
-              children: h(StepFields, filledIn(step as RecordedStep, choices, mine)),
+              children: h(StepFields, filledIn(step as RecordedStep, seen.joint.kind, choices, mine)),
             }),
           ])
         : null
@@ -81,6 +82,7 @@ const ALL_UNITS: StepFormProps['units'] = {
 
 function filledIn(
   step: RecordedStep,
+  joint: JointKind,
   choices: Pick<StepFormProps, 'instruments' | 'lubrication'>,
   form: FormState | undefined,
 ): StepFormProps {
@@ -110,6 +112,7 @@ function filledIn(
     units: ALL_UNITS,
     lubrication: choices.lubrication,
     torque: null,
+    points: pointsFor(step.kind, joint),
     together: null,
   }
 }

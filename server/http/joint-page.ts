@@ -19,7 +19,7 @@ import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
 import { membersInWords } from './correction-notes.ts'
 import { explainTorque } from './explanations.ts'
-import { laterSteps, partnerOf, portsForm, stepForm } from './joint-step-form.ts'
+import { checkForm, laterSteps, partnerOf, portsForm, stepForm } from './joint-step-form.ts'
 import { instant } from './json.ts'
 import { photosOfJoint } from './photo-slots.ts'
 import type { Ask } from './resource.ts'
@@ -50,22 +50,31 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
   const people = new Map(crew.map((person) => [person.id, person.name]))
   const who = (step: { performedBy: string; performedAt: number }) =>
     `${people.get(step.performedBy) ?? 'somebody'} · ${instant(step.performedAt).slice(11, 16)} UTC`
-  const beside = make
-    ? await withCorrections(
-        ask,
-        seen,
-        make.steps,
-        {
-          words: (step) => summaryOf(step, joint, judging),
-          member: await membersInWords(ask.scope),
-        },
-        mayRecord ? job.id : null,
-        came,
-      )
-    : null
-  const steps = make
-    ? stepItems(joint, make, next, judging, who).map((item) => ({ ...item, ...beside?.get(item.id) }))
-    : []
+  // A joint that was there before and was never opened has no making: all there is to do is to check it.
+  const isLeftAlone = make === null && joint.origin === 'existing' && !isPort(joint)
+  const recorded: readonly Step[] = make ? make.steps : joint.leakChecks
+  const beside = await withCorrections(
+    ask,
+    seen,
+    recorded,
+    {
+      words: (step) => summaryOf(step, joint, judging),
+      member: await membersInWords(ask.scope),
+    },
+    mayRecord ? job.id : null,
+    came,
+  )
+  const check = mayRecord && isLeftAlone ? await checkForm(ask, seen, job.id, form) : null
+  const isChecked = recorded.some((step) => step.jobId === job?.id)
+  const items = make
+    ? stepItems(joint, make, next, judging, who)
+    : [
+        ...recorded.map((step) => recordedItem(step, joint, judging, who)),
+        ...(check && !isChecked
+          ? [{ id: 'leak-check-to-do', title: STEP_TITLES['leak-check'], state: 'next' as const }]
+          : []),
+      ]
+  const steps = items.map((item) => ({ ...item, ...beside.get(item.id) }))
   const props: JointPageProps = {
     shell: shellOf(ask.actor, '/jobs'),
     joint: {
@@ -103,10 +112,17 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     nextStep:
       mayRecord && make && next.step && !isPort(joint)
         ? await stepForm(ask, seen, make, next, job.id, form?.values._again ? undefined : form)
-        : null,
-    again: mayRecord && make && !isPort(joint) ? await doneAgain(ask, seen, make, next, job.id, form) : [],
+        : isChecked
+          ? null
+          : check,
+    again:
+      mayRecord && make && !isPort(joint)
+        ? await doneAgain(ask, seen, make, next, job.id, form)
+        : check && isChecked
+          ? [{ ...check, open: form !== undefined }]
+          : [],
     torque: make ? torqueWorked(make, joint, judging) : undefined,
-    nextReason: next.reason,
+    nextReason: isLeftAlone ? 'It was there before, and its leak check is recorded.' : next.reason,
     newMake:
       mayRecord && joint.retiredAt === null
         ? {
@@ -114,7 +130,8 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
             freshId: newId(),
             jobId: job.id,
             number: (make?.number ?? 0) + 1,
-            wanted: make === null || (next.step === null && next.reason.includes('rejected')),
+            wanted:
+              (make === null && !isLeftAlone) || (next.step === null && next.reason.includes('rejected')),
             together: make === null ? startTogether(seen) : null,
             form,
           }
@@ -213,14 +230,7 @@ function stepItems(
   judging: Judging,
   who: (step: Step) => string,
 ): StepItem[] {
-  const items: StepItem[] = make.steps.map((step) => ({
-    id: step.id,
-    title: STEP_TITLES[step.kind],
-    state: 'recorded',
-    summary: summaryOf(step, joint, judging),
-    who: who(step),
-    ...outcomeOf(step, joint, judging),
-  }))
+  const items = make.steps.map((step) => recordedItem(step, joint, judging, who))
   const later = stepsFor(joint, judging.sheet, make)
   const isDone = (kind: Step['kind']) =>
     kind !== next.step && kind !== 'leak-check' && make.steps.some((step) => step.kind === kind)
@@ -228,6 +238,17 @@ function stepItems(
   for (const [index, kind] of rest.entries())
     items.push({ id: `${kind}-to-do`, title: STEP_TITLES[kind], state: index === 0 ? 'next' : 'later' })
   return items
+}
+
+function recordedItem(step: Step, joint: Joint, judging: Judging, who: (step: Step) => string): StepItem {
+  return {
+    id: step.id,
+    title: STEP_TITLES[step.kind],
+    state: 'recorded',
+    summary: summaryOf(step, joint, judging),
+    who: who(step),
+    ...outcomeOf(step, joint, judging),
+  }
 }
 
 function outcomeOf(step: Step, joint: Joint, judging: Judging): Pick<StepItem, 'outcome'> {
@@ -286,6 +307,7 @@ function pointsWords({
   answers: Record<string, string>
   allAsListed: boolean
 }): string {
+  if (Object.keys(answers).length === 0) return ''
   if (allAsListed) return ', all as listed'
   const otherwise = Object.values(answers).filter((answer) => answer !== 'yes').length
   return otherwise === 0

@@ -11,12 +11,13 @@ import { newId } from '../ids.ts'
 import type { Joint, Make } from '../rules/dossier.ts'
 import { judgeInstrument } from '../rules/judge-instrument.ts'
 import { torqueRangeOf } from '../rules/judge-torque.ts'
+import { pointsFor } from '../rules/points.ts'
 import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules/scope.ts'
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
 import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
-import type { InstrumentKind, StepKind } from '../vocabulary.ts'
+import { CLOSING_POINTS, type InstrumentKind, type StepKind } from '../vocabulary.ts'
 import type { Ask } from './resource.ts'
 import type { SeenJoint } from './seen-joint.ts'
 
@@ -43,7 +44,32 @@ export async function stepForm(
       form,
       ...choices,
       torque: torque?.wanted ?? null,
+      points: pointsFor(kind, seen.joint.kind),
       together: togetherFor(seen, make, kind),
+    } satisfies StepFormProps,
+  }
+}
+
+/** The leak check of a joint that was there before and stays closed: it asks for no making. */
+export async function checkForm(
+  ask: Ask,
+  seen: SeenJoint,
+  jobId: string,
+  form?: FormState,
+): Promise<NonNullable<JointPageProps['nextStep']>> {
+  const { accuracyPercent: _, ...choices } = await stepChoices(ask, seen)
+  return {
+    title: STEP_TITLES['leak-check'],
+    why: 'It was there before and stays as it is: see that it is tight.',
+    form: {
+      kind: 'leak-check',
+      action: `/joints/${seen.joint.id}/leak-checks`,
+      freshId: newId(),
+      jobId,
+      form,
+      ...choices,
+      torque: null,
+      together: null,
     } satisfies StepFormProps,
   }
 }
@@ -78,6 +104,7 @@ export async function laterSteps(ask: Ask, seen: SeenJoint, jobId: string): Prom
           form: { values: {}, errors: [], scope: `later-${kind}` },
           ...choices,
           torque: torque?.wanted ?? null,
+          points: pointsFor(kind, joint.kind),
           together:
             partner && ALIKE.has(kind)
               ? { ids: `${SOME_MAKE} ${SOME_PARTNER}`, tag: partner.tag, jointId: joint.id, key: '' }
@@ -105,7 +132,9 @@ export async function stepChoices(
   ask: Ask,
   seen: SeenJoint,
 ): Promise<
-  Pick<StepFormProps, 'instruments' | 'units' | 'lubrication'> & { accuracyPercent: number | undefined }
+  Pick<StepFormProps, 'instruments' | 'units' | 'lubrication' | 'flareMethod'> & {
+    accuracyPercent: number | undefined
+  }
 > {
   const atHand = await findToolsAtHand(ask.scope, {
     systemId: seen.row.systemId,
@@ -117,9 +146,9 @@ export async function stepChoices(
     'press-tool',
     'leak-detector',
   ])
+  const rows = handFirst(active, atHand.instrumentIds)
   const isConfirmed = (row: (typeof rows)[number]) =>
     judgeInstrument(
-  const rows = handFirst(active, atHand.instrumentIds)
       asInstrument(row, row.calibrations),
       [{ at: ask.now, evidenceId: '', triedOnTheDay: false }],
       seen.judging.policy,
@@ -144,9 +173,9 @@ export async function stepChoices(
       pressure: unitOptions('gauge-pressure', ['MPa', 'psi', 'bar']),
     },
     lubrication: seen.system.sheet?.flareLubrication ?? null,
+    flareMethod: atHand.flareMethod,
     accuracyPercent: rows.find((row) => row.kind === 'torque-wrench')?.accuracyPercent ?? undefined,
   }
-    flareMethod: atHand.flareMethod,
 }
 
 /** Steps with nothing to read off: both joints at a unit can be done in one go. */
@@ -176,7 +205,17 @@ export async function portsForm(
     jobId,
     jointId: joint.id,
     key: newId(),
-    ids: ports.map((one) => `${one.id}:${currentMake(one)?.id ?? ''}:${newId()}`).join(' '),
+    ids: ports
+      .map((one) =>
+        [
+          one.id,
+          currentMake(one)?.id ?? '',
+          newId(),
+          // What a cap has not, nobody answers for.
+          CLOSING_POINTS.filter((code) => !pointsFor('closing', one.kind).includes(code)).join(','),
+        ].join(':'),
+      )
+      .join(' '),
     tags: ports.map((one) => one.tag),
     detectors: detectors.map((row) => ({ value: row.id, label: row.name })),
     form,

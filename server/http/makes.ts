@@ -90,16 +90,25 @@ function portsAndCaps(fields: Fields): { steps: Record<string, unknown>[] } {
   return {
     steps: (fields._both ?? '').split(' ').flatMap((pair) => {
       // A makeless port is given its make's id by the form, so that the form sent twice says the same twice.
-      const [jointId = '', known, fresh = newId()] = pair.split(':')
+      const [jointId = '', known, fresh = newId(), without = ''] = pair.split(':')
       const makeId = known || fresh
       return [
         ...(known ? [] : [{ step: 'make', id: makeId, jointId }]),
-        { step: 'closing', makeId, ...(allAsListed ? { allAsListed } : { points, reasons }) },
+        {
+          step: 'closing',
+          makeId,
+          ...(allAsListed
+            ? { allAsListed }
+            : { points: withoutThose(points, without), reasons: withoutThose(reasons, without) }),
+        },
         { step: 'leak-check', makeId, ...check },
       ]
     }),
   }
 }
+
+const withoutThose = (answers: unknown, codes: string) =>
+  answers && Object.fromEntries(Object.entries(answers).filter(([code]) => !codes.split(',').includes(code)))
 
 /**
  * One form for both joints at a unit. The button says which two, and whether all is as listed; every other field

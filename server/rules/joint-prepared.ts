@@ -1,10 +1,10 @@
 // Was the tube end of each joint made here cut square, deburred, kept clean and given its nut?
 
-import { type JointKind, PREPARATION_POINTS } from '../vocabulary.ts'
+import type { JointKind } from '../vocabulary.ts'
 import { failed, jointSubject, met, open } from './answers.ts'
 import type { Requirement } from './finding.ts'
 import { askMakings } from './making-answers.ts'
-import { judgePoints } from './points.ts'
+import { judgePoints, pointsFor } from './points.ts'
 import { stepsOf } from './scope.ts'
 
 /** Kinds of joint that begin with a cut tube. */
@@ -30,11 +30,8 @@ export const jointPrepared: Requirement = {
             concedable: true,
           })
         }
-        // Brazed and pressed joints have no nut to forget.
-        const codes = PREPARATION_POINTS.filter(
-          (code) => code !== 'nutOn' || (joint.kind !== 'brazed' && joint.kind !== 'press'),
-        )
-        const { outcome, reason } = judgePoints(step.body.points, codes, () => true)
+        const asked = pointsFor('preparation', joint.kind)
+        const { outcome, reason } = judgePoints(step.body.points, asked, () => true)
         const said = { reason, evidence: [step.id] }
         if (outcome === 'all-yes') return met(subject, said)
         if (outcome === 'incomplete') {

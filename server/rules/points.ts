@@ -1,5 +1,13 @@
 // Is every point of a list answered, and answered well?
 
+import {
+  ASSEMBLY_POINTS,
+  CLOSING_POINTS,
+  INSPECTION_POINTS,
+  type JointKind,
+  PREPARATION_POINTS,
+  type StepKind,
+} from '../vocabulary.ts'
 import type { Points } from './dossier.ts'
 import { list, POINT_WORDS } from './wording.ts'
 
@@ -39,4 +47,24 @@ export function judgePoints(
     }
   }
   return { outcome: 'all-yes', reason: 'Every point is answered yes, or does not apply for a stated reason.' }
+}
+
+const POINTS: Partial<Record<StepKind, readonly string[]>> = {
+  preparation: PREPARATION_POINTS,
+  inspection: INSPECTION_POINTS,
+  assembly: ASSEMBLY_POINTS,
+  closing: CLOSING_POINTS,
+}
+
+/**
+ * The points that a step of such a joint has, so that nobody answers for what isn't there: a brazed or pressed joint has
+ * no nut, a pressed one no flare to look at, a valve cap covers a stem and no core.
+ */
+export function pointsFor(step: StepKind, joint: JointKind): readonly string[] {
+  const points = POINTS[step] ?? []
+  if (step === 'preparation' && (joint === 'brazed' || joint === 'press'))
+    return points.filter((code) => code !== 'nutOn')
+  if (step === 'inspection' && joint === 'press') return []
+  if (step === 'closing' && joint !== 'service-port') return points.filter((code) => code !== 'coreTight')
+  return points
 }

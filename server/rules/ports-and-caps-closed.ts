@@ -1,12 +1,11 @@
 // Is each port and valve that this job worked through closed, capped and checked for leaks, after its last use?
 
-import { CLOSING_POINTS } from '../vocabulary.ts'
 import { failed, jointSubject, met, notApplicable, open } from './answers.ts'
 import { inOrder, isAfter } from './chronology.ts'
 import type { ClosingStep, Dossier, Joint } from './dossier.ts'
 import type { Answer, Requirement } from './finding.ts'
 import { askLeakCheck } from './joint-leak-checked.ts'
-import { judgePoints } from './points.ts'
+import { judgePoints, pointsFor } from './points.ts'
 import { isPort, type ScopedJoint, scopeOf } from './scope.ts'
 import { liesIn } from './staleness.ts'
 import { asSentence, JOINT_KIND_WORDS, moment } from './wording.ts'
@@ -51,9 +50,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
       concedable: false,
     })
   }
-  // A valve cap covers a stem; there is no core behind it.
-  const codes = CLOSING_POINTS.filter((code) => code !== 'coreTight' || joint.kind === 'service-port')
-  const points = judgePoints(closing.body.points, codes, () => true)
+  const points = judgePoints(closing.body.points, pointsFor('closing', joint.kind), () => true)
   if (points.outcome === 'some-no') {
     return failed(subject, {
       reason: points.reason,

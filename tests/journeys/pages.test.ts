@@ -135,7 +135,7 @@ describe.each(STORE_KINDS)('the main job through the pages on %s', (kind) => {
     let portHref = ''
     for (const href of jointHrefs) {
       const shown = await technician.go(href)
-      if (!shown.page.querySelector('.lead')?.text.includes('flare')) {
+      if (!shown.page.querySelector('.lead')?.text.includes('· flare')) {
         portHref = href
         continue
       }

@@ -149,7 +149,7 @@ function NewMake(props: NonNullable<JointPageProps['newMake']>): JSX.Element {
   if (props.wanted) return <section class="sheet">{inner}</section>
   return (
     <details open={form?.errors.some((error) => error.path === 'reason') ? true : undefined}>
-      <summary>Cut it off and remake</summary>
+      <summary>{isFirst ? 'It was opened: make it anew' : 'Cut it off and remake'}</summary>
       {inner}
     </details>
   )

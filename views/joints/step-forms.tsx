@@ -44,6 +44,8 @@ export interface TorqueWanted {
 
 export interface StepFormProps {
   kind: StepKind
+  /** Codes of the points that this kind of joint has; left out, all of them. */
+  points?: readonly string[] | undefined
   /** Where it is posted: `/makes/…/torque`. */
   action: string
   freshId: string
@@ -142,6 +144,12 @@ const pointLabels = (props: StepFormProps) =>
     ? { allLabel: 'Correct it: all as listed', markedLabel: 'Correct it as marked' }
     : {}
 
+/** The points that this joint has. */
+const asked = <Point extends { code: string }>(
+  points: readonly Point[],
+  { points: codes }: StepFormProps,
+): readonly Point[] => points.filter(({ code }) => codes === undefined || codes.includes(code))
+
 /** What is asked for this kind of step, with its button; stands inside a form. */
 export function StepFields(props: StepFormProps): JSX.Element {
   switch (props.kind) {
@@ -151,7 +159,7 @@ export function StepFields(props: StepFormProps): JSX.Element {
           <OtherErrors form={props.form} fields={['points', 'reasons']} />
           <PointList
             legend="Preparation"
-            points={PREPARATION_WORDS}
+            points={asked(PREPARATION_WORDS, props)}
             form={props.form}
             {...pointLabels(props)}
           />
@@ -211,7 +219,12 @@ export function StepFields(props: StepFormProps): JSX.Element {
       return (
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons', 'lubricated']} />
-          <PointList legend="Assembly" points={ASSEMBLY_WORDS} form={props.form} {...pointLabels(props)}>
+          <PointList
+            legend="Assembly"
+            points={asked(ASSEMBLY_WORDS, props)}
+            form={props.form}
+            {...pointLabels(props)}
+          >
             <SelectField
               name="lubricated"
               label="Oil"
@@ -229,7 +242,12 @@ export function StepFields(props: StepFormProps): JSX.Element {
       return (
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons']} />
-          <PointList legend="Closing" points={CLOSING_WORDS} form={props.form} {...pointLabels(props)} />
+          <PointList
+            legend="Closing"
+            points={asked(CLOSING_WORDS, props)}
+            form={props.form}
+            {...pointLabels(props)}
+          />
         </>
       )
     case 'leak-check':
@@ -284,17 +302,20 @@ function FlareFields(props: StepFormProps): JSX.Element {
 
 function InspectionFields(props: StepFormProps): JSX.Element {
   const { form, units } = props
+  const points = asked(INSPECTION_WORDS, props)
+  // A pressed joint has no face to look at: it is tried with the gauge.
+  const gauged = points.length === 0
   return (
     <>
       <OtherErrors form={form} fields={['points', 'reasons', 'diameterCheck', 'outerDiameter', 'outcome']} />
       <ChoiceField
         name="outcome"
-        label="The flare is"
+        label={gauged ? 'The pressed joint is' : 'The flare is'}
         form={form}
         value="accepted"
         options={[
           { value: 'accepted', label: 'Accepted' },
-          { value: 'rejected', label: 'Rejected: cut off and remake' },
+          { value: 'rejected', label: `Rejected: cut ${gauged ? 'out' : 'off'} and remake` },
         ]}
       />
       <SelectField
@@ -307,13 +328,17 @@ function InspectionFields(props: StepFormProps): JSX.Element {
       />
       <QuantityField
         name="outerDiameter"
-        label="Flare diameter, if measured"
+        label={gauged ? 'Diameter over the press, if measured' : 'Flare diameter, if measured'}
         quantity="small-length"
         units={units.length}
         unit="mm"
         form={form}
       />
-      <PointList legend="Inspection" points={INSPECTION_WORDS} form={form} {...pointLabels(props)} />
+      {gauged ? (
+        <Button>{submitWords(props, 'Record inspection')}</Button>
+      ) : (
+        <PointList legend="Inspection" points={points} form={form} {...pointLabels(props)} />
+      )}
     </>
   )
 }

@@ -5,12 +5,12 @@ import { z } from 'zod'
 import { missing, refusedByRule } from '../../refusals.ts'
 import type { Provenance, Step } from '../../rules/dossier.ts'
 import { chargeIn } from '../../store/queries/charges.ts'
-import { type StepRow, toStep } from '../../store/queries/joints.ts'
+import { findJointRow, type StepRow, toStep } from '../../store/queries/joints.ts'
 import { runningCheckIn } from '../../store/queries/running-checks.ts'
 import type { FactTable } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { Tables } from '../../store/tables/index.ts'
-import { PRESSURE_STAGES, VACUUM_PHASES } from '../../vocabulary.ts'
+import { type JointKind, PRESSURE_STAGES, VACUUM_PHASES } from '../../vocabulary.ts'
 import { recordCharge } from '../charging/record-charge.ts'
 import { recordRunningCheck } from '../charging/record-running-check.ts'
 import { type Context, parse } from '../command.ts'
@@ -67,7 +67,8 @@ async function stepReplacement(
   const original = await findRow<StepRow>(scope, 'steps', factId)
   const { fields, contentOf } = STEP_INPUTS[original.kind]
   const input = parse(z.strictObject({ ...fields, ...whoAndWhen }), given)
-  const content = (contentOf as (input: unknown) => StepContent<Step['body']>)(input)
+  const { kind: joint } = await findJointRow(scope, original.jointId)
+  const content = (contentOf as (input: unknown, joint: JointKind) => StepContent<Step['body']>)(input, joint)
   await assertInstrument(scope, content)
   const row: StepRow = {
     ...original,

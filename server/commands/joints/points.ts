@@ -22,8 +22,10 @@ export function pointFields<const Code extends string>(codes: readonly Code[]) {
   }
 }
 
+/** `asked`: those that this kind of joint has. Others are kept where somebody answered them, and not asked for. */
 export function pointsOf<Code extends string>(
   codes: readonly Code[],
+  asked: readonly string[],
   input: {
     points?: Some<Code, PointAnswer> | undefined
     reasons?: Some<Code, string> | undefined
@@ -42,7 +44,9 @@ export function pointsOf<Code extends string>(
   const answers: Record<string, PointAnswer> = {}
   const reasons: Record<string, string> = {}
   for (const code of codes) {
-    const answer = given[code] ?? (input.allAsListed ? 'yes' : undefined)
+    const isAsked = asked.includes(code)
+    const answer = given[code] ?? (input.allAsListed && isAsked ? 'yes' : undefined)
+    if (answer === undefined && !isAsked) continue
     const why = input.reasons?.[code]
     if (answer === undefined) errors.push({ path: `points.${code}`, message: 'Answer this point.' })
     else if (answer === 'yes') answers[code] = 'yes'

@@ -17,7 +17,7 @@ import { findPolicy } from '../../store/queries/policy.ts'
 import { findSheetFigures } from '../../store/queries/sheets-used.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
-import type { StepKind } from '../../vocabulary.ts'
+import type { JointKind, StepKind } from '../../vocabulary.ts'
 import type { Context } from '../command.ts'
 import { assertOpen, findOpenJobOn } from '../jobs/job-turns.ts'
 import { provenanceOf } from '../provenance.ts'
@@ -52,11 +52,12 @@ export async function recordStep(
   kind: StepKind,
   makeId: string,
   input: StepInput,
-  content: StepContent<Step['body']>,
+  contentOf: (joint: JointKind) => StepContent<Step['body']>,
 ): Promise<StepAnswer> {
   const at = await findMakeAtWork(scope, makeId)
   const jobId = input.jobId ?? at.make.jobId
   await assertWorkAllowed(scope, at, jobId)
+  const content = contentOf(at.joint.kind)
   const instrument = await assertInstrument(scope, content)
   const joint = await withMakes(scope, at.joint)
   const make = makeIn(joint, makeId)

@@ -6,7 +6,7 @@ import type { Step } from '../../rules/dossier.ts'
 import { currentMake } from '../../rules/scope.ts'
 import { findJointRow, withMakes } from '../../store/queries/joints.ts'
 import type { Scope } from '../../store/store.ts'
-import type { StepKind } from '../../vocabulary.ts'
+import type { JointKind, StepKind } from '../../vocabulary.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
@@ -43,7 +43,7 @@ function stepCommand<const Fields extends z.core.$ZodShape>(
   kind: StepKind,
   summary: string,
   fields: Fields,
-  contentOf: (input: z.output<z.ZodObject<Fields>>) => StepContent<Step['body']>,
+  contentOf: (input: z.output<z.ZodObject<Fields>>, joint: JointKind) => StepContent<Step['body']>,
 ) {
   const input = z.strictObject({ makeId: id, ...common, ...fields })
   return defineCommand({
@@ -57,7 +57,7 @@ function stepCommand<const Fields extends z.core.$ZodShape>(
         z.output<z.ZodObject<typeof common>> & {
           makeId: string
         }
-      return recordStep(scope, context, kind, known.makeId, known, contentOf(known))
+      return recordStep(scope, context, kind, known.makeId, known, (joint) => contentOf(known, joint))
     },
   })
 }
@@ -131,7 +131,7 @@ export const recordJointLeakCheck = defineCommand({
     const joint = await withMakes(scope, row)
     const make = currentMake(joint)
     const content = leakCheckOf(given)
-    if (make) return recordStep(scope, context, 'leak-check', make.id, given, content)
+    if (make) return recordStep(scope, context, 'leak-check', make.id, given, () => content)
     const jobId = given.jobId
     if (jobId === undefined) throw malformed([{ path: 'jobId', message: 'Say on which job.' }])
     await findOpenJobOn(scope, jobId, row.systemId)
@@ -216,14 +216,17 @@ async function one(scope: Scope, context: Context, jobId: string, given: OneOfSe
     const make = await startMakeOf(scope, { ...rest, jobId }, context)
     return { makeId: make.id, jointId: make.jointId, number: make.number }
   }
-  const content = contentOf(given)
+  const content = (joint: JointKind) => contentOf(given, joint)
   return recordStep(scope, context, given.step, given.makeId, { ...given, jobId }, content)
 }
 
-function contentOf(given: Exclude<OneOfSeveral, { step: 'make' }>): StepContent<Step['body']> {
+function contentOf(
+  given: Exclude<OneOfSeveral, { step: 'make' }>,
+  joint: JointKind,
+): StepContent<Step['body']> {
   switch (given.step) {
     case 'preparation':
-      return preparationOf(given)
+      return preparationOf(given, joint)
     case 'flare':
       return flareOf(given)
     case 'brazing':
@@ -231,13 +234,13 @@ function contentOf(given: Exclude<OneOfSeveral, { step: 'make' }>): StepContent<
     case 'pressing':
       return pressingOf(given)
     case 'inspection':
-      return inspectionOf(given)
+      return inspectionOf(given, joint)
     case 'assembly':
-      return assemblyOf(given)
+      return assemblyOf(given, joint)
     case 'torque':
       return torqueOf(given)
     case 'closing':
-      return closingOf(given)
+      return closingOf(given, joint)
     case 'leak-check':
       return leakCheckOf(given)
   }

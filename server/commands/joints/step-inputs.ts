@@ -13,6 +13,7 @@ import type {
   PressingBody,
   TorqueBody,
 } from '../../rules/dossier.ts'
+import { pointsFor } from '../../rules/points.ts'
 import {
   ASSEMBLY_POINTS,
   CIRCUIT_STATES,
@@ -22,6 +23,7 @@ import {
   INSPECTION_OUTCOMES,
   INSPECTION_POINTS,
   type InstrumentKind,
+  type JointKind,
   LEAK_CHECK_MEDIA,
   LEAK_CHECK_METHODS,
   LEAK_CHECK_RESULTS,
@@ -98,8 +100,14 @@ export interface StepContent<Body> {
 const used = (instrumentId: string | undefined, kinds: InstrumentKind[]) =>
   instrumentId === undefined ? null : { id: instrumentId, path: 'instrumentId', kinds }
 
-export const preparationOf = (input: In<typeof preparationFields>): StepContent<PreparationBody> => ({
-  body: { points: pointsOf(PREPARATION_POINTS, input), instrumentId: input.instrumentId ?? null },
+export const preparationOf = (
+  input: In<typeof preparationFields>,
+  joint: JointKind,
+): StepContent<PreparationBody> => ({
+  body: {
+    points: pointsOf(PREPARATION_POINTS, pointsFor('preparation', joint), input),
+    instrumentId: input.instrumentId ?? null,
+  },
   instrument: used(input.instrumentId, ['tube-cutter', 'deburring-tool']),
 })
 
@@ -127,12 +135,15 @@ export const pressingOf = (input: In<typeof pressingFields>): StepContent<Pressi
   instrument: used(input.instrumentId, ['press-tool']),
 })
 
-export function inspectionOf(input: In<typeof inspectionFields>): StepContent<InspectionBody> {
+export function inspectionOf(
+  input: In<typeof inspectionFields>,
+  joint: JointKind,
+): StepContent<InspectionBody> {
   if (input.diameterCheck === 'measured' && !input.outerDiameter)
     throw malformedField('outerDiameter.value', 'Enter the diameter that you measured.')
   return {
     body: {
-      points: pointsOf(INSPECTION_POINTS, input),
+      points: pointsOf(INSPECTION_POINTS, pointsFor('inspection', joint), input),
       diameterCheck: input.diameterCheck,
       outerDiameterM: input.outerDiameter?.si ?? null,
       outcome: input.outcome,
@@ -142,8 +153,14 @@ export function inspectionOf(input: In<typeof inspectionFields>): StepContent<In
   }
 }
 
-export const assemblyOf = (input: In<typeof assemblyFields>): StepContent<AssemblyBody> => ({
-  body: { points: pointsOf(ASSEMBLY_POINTS, input), lubricated: input.lubricated },
+export const assemblyOf = (
+  input: In<typeof assemblyFields>,
+  joint: JointKind,
+): StepContent<AssemblyBody> => ({
+  body: {
+    points: pointsOf(ASSEMBLY_POINTS, pointsFor('assembly', joint), input),
+    lubricated: input.lubricated,
+  },
   instrument: null,
 })
 
@@ -182,8 +199,8 @@ export function torqueOf(input: In<typeof torqueFields>): StepContent<TorqueBody
   }
 }
 
-export const closingOf = (input: In<typeof closingFields>): StepContent<ClosingBody> => ({
-  body: { points: pointsOf(CLOSING_POINTS, input) },
+export const closingOf = (input: In<typeof closingFields>, joint: JointKind): StepContent<ClosingBody> => ({
+  body: { points: pointsOf(CLOSING_POINTS, pointsFor('closing', joint), input) },
   instrument: null,
 })
 
