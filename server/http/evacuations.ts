@@ -84,8 +84,7 @@ export function evacuationsResource(resource: Resource): void {
     page: {
       input: (fields) => ({ readings: listOf(expand(fields).readings) }),
       goTo: (stored) => `/evacuations/${stored.test.id}`,
-      again: async (form, refusal, ask) =>
-        testPage(ask, await findEvacuation(ask.scope, ask.params.evacuationId ?? ''), form, refusal),
+      again: (form, refusal, ask) => evacuationAgain(ask, ask.params.evacuationId ?? '', form, refusal),
     },
   })
 
@@ -95,8 +94,7 @@ export function evacuationsResource(resource: Resource): void {
     json: withToday(evacuationJson),
     page: {
       goTo: (stored) => `/evacuations/${stored.test.id}`,
-      again: async (form, refusal, ask) =>
-        testPage(ask, await findEvacuation(ask.scope, ask.params.evacuationId ?? ''), form, refusal),
+      again: (form, refusal, ask) => evacuationAgain(ask, ask.params.evacuationId ?? '', form, refusal),
     },
   })
 }

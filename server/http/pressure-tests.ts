@@ -105,8 +105,7 @@ export function pressureTestsResource(resource: Resource): void {
     page: {
       input: (fields) => ({ readings: listOf(expand(fields).readings) }),
       goTo: (stored) => `/pressure-tests/${stored.test.id}`,
-      again: async (form, refusal, ask) =>
-        testPage(ask, await findPressureTest(ask.scope, ask.params.pressureTestId ?? ''), form, refusal),
+      again: (form, refusal, ask) => pressureTestAgain(ask, ask.params.pressureTestId ?? '', form, refusal),
     },
   })
 
@@ -116,8 +115,7 @@ export function pressureTestsResource(resource: Resource): void {
     json: withToday(pressureTestJson),
     page: {
       goTo: (stored) => `/pressure-tests/${stored.test.id}`,
-      again: async (form, refusal, ask) =>
-        testPage(ask, await findPressureTest(ask.scope, ask.params.pressureTestId ?? ''), form, refusal),
+      again: (form, refusal, ask) => pressureTestAgain(ask, ask.params.pressureTestId ?? '', form, refusal),
     },
   })
 }

@@ -50,7 +50,14 @@ function ask(dossier: Dossier, system: System, sectionOpened: boolean): Answer {
   const subject = systemSubject(system)
   const here = system.charges.filter((charge) => charge.jobId === dossier.job.id)
   if (dossier.job.kind === 'removal') {
-    return notApplicable(subject, 'The system is taken out of use; what was recovered is on record.')
+    if (here.some((charge) => charge.direction === 'out'))
+      return notApplicable(subject, 'The system is taken out of use; what was recovered is on record.')
+    return open(subject, {
+      reason: 'The system is taken out of use, and what was recovered from it is not recorded.',
+      next: 'Recover the refrigerant, weigh it and record it as taken out. If it was empty, ask a manager with the reason.',
+      evidence: here.map(({ id }) => id),
+      concedable: true,
+    })
   }
   if (here.length === 0 && !sectionOpened) {
     return notApplicable(subject, 'No refrigerant was added, removed or released on this job.')

@@ -68,6 +68,14 @@ testRequirement(chargeMatches, {
   ],
   notMet: [
     {
+      when: 'a system is taken away and nothing says where its refrigerant went',
+      job: () => aJob('removal').withSystem().withLineSet({ jobId: 'job-before' }),
+      outcome: 'open',
+      reason: /what was recovered from it is not recorded/,
+      next: /Recover the refrigerant, weigh it/,
+      concedable: true,
+    },
+    {
       when: 'nothing is recorded yet',
       job: () => ready({}, 15),
       outcome: 'open',

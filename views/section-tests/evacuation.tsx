@@ -29,6 +29,7 @@ import { BeforeVacuum } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { asTypedWords } from './pressure-test.tsx'
 import { nextReading, VacuumReadingFields } from './reading-fields.tsx'
+import { Reasons } from './reasons.tsx'
 import { VacuumSoFar } from './so-far.tsx'
 import { type TakenLog, ToLog, takenLogs } from './taken-logs.tsx'
 
@@ -321,23 +322,6 @@ function Unseen(props: { judgement: EvacuationJudgement }): JSX.Element {
         (an estimate). This shows dryness first; the pressure test and bubbles find leaks.
       </span>
     </>
-  )
-}
-
-function Reasons(props: { judgement: Pick<EvacuationJudgement, 'reasons' | 'notes'> }): JSX.Element | null {
-  const { reasons, notes } = props.judgement
-  if (reasons.length + notes.length === 0) return null
-  return (
-    <ul>
-      {reasons.map((reason) => (
-        <li key={reason.code}>{reason.text}</li>
-      ))}
-      {notes.map((note) => (
-        <li key={note.code} class="soft">
-          {note.text}
-        </li>
-      ))}
-    </ul>
   )
 }
 

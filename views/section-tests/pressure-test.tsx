@@ -32,6 +32,7 @@ import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { BeforePressure, UnderPressure } from './cautions.tsx'
 import { JudgedAgain } from './judged-again.tsx'
 import { nextReading, PressureReadingFields } from './reading-fields.tsx'
+import { Reasons } from './reasons.tsx'
 import { PressureSoFar } from './so-far.tsx'
 import { type TakenLog, ToLog, takenLogs } from './taken-logs.tsx'
 import { TEMPERATURE_UNITS } from './unit-options.ts'
@@ -368,23 +369,6 @@ function SmallestLeak(props: { judgement: PressureTestJudgement }): JSX.Element 
         <a href="/calculators/hold-time">a longer hold</a>.
       </span>
     </>
-  )
-}
-
-function Reasons(props: { judgement: Pick<PressureTestJudgement, 'reasons' | 'notes'> }): JSX.Element | null {
-  const { reasons, notes } = props.judgement
-  if (reasons.length + notes.length === 0) return null
-  return (
-    <ul>
-      {reasons.map((reason) => (
-        <li key={reason.code}>{reason.text}</li>
-      ))}
-      {notes.map((note) => (
-        <li key={note.code} class="soft">
-          {note.text}
-        </li>
-      ))}
-    </ul>
   )
 }
 
