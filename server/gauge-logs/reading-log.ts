@@ -48,6 +48,8 @@ export interface LogChoices {
 
 export interface LogContext extends GuessContext {
   zone: string
+  /** Of a figure without a unit where others have theirs written beside them; left out, it is not read. */
+  elseUnit?: PressureUnit
   now: number
 }
 
@@ -122,7 +124,9 @@ export function readLog(table: LogTable, choices: LogChoices, context: LogContex
     const written = own(column)
     return written !== null && isUnitOf(written, quantity) ? written : guessed
   }
-  const pressureUnit = unitOf(columns.pressure, QUANTITY[kind], choices.pressureUnit, guess.pressureUnit)
+  const pressureUnit =
+    unitOf(columns.pressure, QUANTITY[kind], choices.pressureUnit, guess.pressureUnit) ??
+    (own(columns.pressure) === null ? (context.elseUnit ?? null) : null)
   const temperatureUnit = unitOf(
     columns.temperature,
     'temperature',

@@ -183,6 +183,7 @@ async function pasted(text: string, asked: string) {
       {
         kind: 'vacuum',
         pressureUnit: unit,
+        elseUnit: unit,
         temperatureUnit: 'degC',
         zone: 'UTC',
         // No test and no day: only what lies between the rows counts.
