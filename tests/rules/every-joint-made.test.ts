@@ -16,6 +16,30 @@ testRequirement(everyJointMade, {
       reason: /Making 2/,
     },
     {
+      when: 'the outdoor unit was replaced and its joint was made anew on this job',
+      job: () =>
+        aJob('repair')
+          .withSystem()
+          .withLineSet({ jobId: 'job-before' })
+          .made(earlier)
+          .replacedUnit('outdoor-1')
+          .at('outdoor-liquid')
+          .made(),
+      subject: 'A-1',
+      reason: /Making 2/,
+    },
+    {
+      when: 'the unit at the other end was replaced, and the joint here is as an earlier job made it',
+      job: () =>
+        aJob('repair')
+          .withSystem()
+          .withLineSet({ jobId: 'job-before' })
+          .made(earlier)
+          .replacedUnit('outdoor-1'),
+      subject: 'A-3',
+      reason: /Making 1/,
+    },
+    {
       when: 'a joint is left out with a reason',
       job: () =>
         aJob()

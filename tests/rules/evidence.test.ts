@@ -6,6 +6,13 @@ import type { RequirementCode } from '../../server/vocabulary.ts'
 import { aFinishedJob, aJob, aJobWithJointsMade, type JobBuilder } from '../support/dossiers.ts'
 
 const pressed = () => aJob().withSystem().withLineSet({ jointKind: 'press' }).made().prepared()
+const withPort = () =>
+  aJobWithJointsMade()
+    .withJoint({ kind: 'service-port', place: 'port' })
+    .made()
+    .pressureTested()
+    .at('port')
+    .closed()
 const JOBS: [string, () => JobBuilder][] = [
   ['an empty job', () => aJob()],
   ['a system with nothing made', () => aJob().withSystem().withLineSet()],
@@ -20,6 +27,8 @@ const JOBS: [string, () => JobBuilder][] = [
     'charged after it ran',
     () => aJobWithJointsMade().pressureTested().evacuated().charged().ran().weighedIn(0.1),
   ],
+  ['a port closed and checked', () => withPort().leakChecked()],
+  ['a port closed and then used', () => withPort().leakChecked().weighedIn(0.05)],
   ['pressed and gauged', () => pressed().pressed().inspected()],
   ['pressed without a mark', () => pressed().pressed({ insertionMarked: false }).inspected()],
   ['pressed and not gauged', () => pressed().pressed()],
@@ -79,6 +88,18 @@ describe('the evidence', () => {
       for (const { evidence } of wrong) expect(new Set(evidence).size).toBe(2)
     },
   )
+
+  it('of a port is its closing, with what came after or what checked it', () => {
+    const of = (job: JobBuilder) => {
+      const answers = answersOf(job, 'ports-and-caps-closed')
+      expect(answers).toHaveLength(1)
+      return answers[0]?.evidence ?? []
+    }
+    const [closing, check] = of(withPort().leakChecked())
+    expect([closing, check]).not.toContain(undefined)
+    const used = withPort().leakChecked().weighedIn(0.05)
+    expect(of(used)).toEqual([closing, used.system.charges[0]?.id])
+  })
 
   it('says by which rule it was decided, save where nothing was', () => {
     for (const requirement of REQUIREMENTS)

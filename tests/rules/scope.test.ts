@@ -5,11 +5,13 @@ import type { Joint } from '../../server/rules/dossier.ts'
 import {
   circuitOpened,
   currentMake,
+  leakChecksOf,
   nextStep,
   scopeOf,
   standingLines,
   stepsFor,
   whyNotNow,
+  workedOnHere,
 } from '../../server/rules/scope.ts'
 import type { JobKind, JointKind, JointOrigin, StepKind } from '../../server/vocabulary.ts'
 import { aJob, aSheet, DAY, type JobBuilder, MORNING } from '../support/dossiers.ts'
@@ -21,6 +23,46 @@ const scopedTags = (job: JobBuilder) =>
   scopeOf(job.build()).joints.map(({ joint, why }) => `${joint.tag} ${why}`)
 const openedSections = (job: JobBuilder) => scopeOf(job.build()).openedSections.map(({ name }) => name)
 const opened = (job: JobBuilder) => circuitOpened(job.build(), 'system-1')
+
+describe('a joint', () => {
+  const jointOf = (job: JobBuilder, tag = 'A-2') => {
+    const joint = job.system.joints.find((one) => one.tag === tag)
+    if (!joint) throw new Error(`no ${tag}`)
+    return joint
+  }
+
+  it('was worked on by a making, or by a step on an earlier one, but not by being looked at', () => {
+    const old = inService('maintenance')
+    expect(workedOnHere(jointOf(old), 'job')).toBe(false)
+    expect(workedOnHere(jointOf(old), 'job-before')).toBe(true)
+    expect(workedOnHere(jointOf(inService('repair').at('A-2').made()), 'job')).toBe(true)
+    const pulled = inService('maintenance').at('A-2').torqued(38, { jobId: 'job' })
+    expect(workedOnHere(jointOf(pulled), 'job')).toBe(true)
+    expect(workedOnHere(jointOf(pulled), 'another-job')).toBe(false)
+    const checked = jointOf(inService('maintenance').at('A-2').leakChecked())
+    const [check] = checked.leakChecks
+    if (check) checked.makes[0]?.steps.push(check)
+    expect(workedOnHere(checked, 'job')).toBe(false)
+  })
+
+  it('has each leak check once, oldest first, wherever it was recorded', () => {
+    const joint = jointOf(inService('maintenance').at('A-2').leakChecked().torqued(38).leakChecked())
+    const [first, second] = joint.leakChecks
+    if (!first || !second) throw new Error('it was not checked twice')
+    expect(leakChecksOf({ ...joint, leakChecks: [second, first] }).map(({ id }) => id)).toEqual([
+      first.id,
+      second.id,
+    ])
+    // One of them belongs to a making: there, or in both places, it is still one.
+    const [make] = joint.makes
+    make?.steps.push(first)
+    expect(leakChecksOf(joint).map(({ id }) => id)).toEqual([first.id, second.id])
+    expect(leakChecksOf({ ...joint, leakChecks: [second] }).map(({ id }) => id)).toEqual([
+      first.id,
+      second.id,
+    ])
+  })
+})
 
 describe('the joints of a job', () => {
   it('are all that an installation lays', () => {
