@@ -241,6 +241,8 @@ export interface CertifiedRequirement {
 export interface CertifiedRepeat {
   kind: SectionTestKind
   systemId: string
+  /** The sections that were tested more than once, where not the whole system was. */
+  covers?: string[] | undefined
   tests: number
   verdicts: string[]
   /** Which of them was the first to pass. */

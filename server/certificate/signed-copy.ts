@@ -461,30 +461,56 @@ function concessionsOf({
   })
 }
 
-/** No testing until it passes unseen: where this job tested more than once, all tests are counted. */
+/**
+ * No testing until it passes unseen: where this job tested something more than once, all tests of it are counted. Sections
+ * that were tested one after the other, each once, are no repeats of each other.
+ */
 export function repeatsOf(
-  system: Pick<CertifiedSystem, 'id' | 'pressureTests' | 'evacuations'>,
+  system: Pick<CertifiedSystem, 'id' | 'lineSets' | 'pressureTests' | 'evacuations'>,
 ): CertifiedRepeat[] {
+  const lines = new Set(system.lineSets.map(({ name }) => name))
   const of = (
     kind: CertifiedRepeat['kind'],
     tests: readonly (CertifiedPressureTest | CertifiedEvacuation)[],
     passes: string,
   ): CertifiedRepeat[] => {
     const here = tests.filter((test) => test.ofThisJob && test.verdict !== null)
-    if (here.length < 2) return []
-    const first = here.findIndex((test) => test.verdict === passes)
-    return [
-      {
-        kind,
-        systemId: system.id,
-        tests: here.length,
-        verdicts: here.map((test) => test.verdict ?? ''),
-        firstPass: first < 0 ? null : first + 1,
-        causes: here.flatMap((test) => test.repeatCause ?? []),
-      },
-    ]
+    return sharing(here, lines).flatMap((same) => {
+      if (same.length < 2) return []
+      const first = same.findIndex((test) => test.verdict === passes)
+      const isWhole = same.some((test) => test.covers.length === 0)
+      return [
+        {
+          kind,
+          systemId: system.id,
+          ...(isWhole ? {} : { covers: [...new Set(same.flatMap((test) => test.covers))] }),
+          tests: same.length,
+          verdicts: same.map((test) => test.verdict ?? ''),
+          firstPass: first < 0 ? null : first + 1,
+          causes: same.flatMap((test) => test.repeatCause ?? []),
+        },
+      ]
+    })
   }
   return [...of('pressure', system.pressureTests, 'holds'), ...of('evacuation', system.evacuations, 'tight')]
+}
+
+/**
+ * Tests that had something in common, in the order they were made. What is no line set by its name, a joint or a unit,
+ * may lie in any of them.
+ */
+function sharing<Test extends { covers: readonly string[] }>(
+  tests: readonly Test[],
+  lines: ReadonlySet<string>,
+): Test[][] {
+  const isAnywhere = ({ covers }: Test) => covers.length === 0 || covers.some((name) => !lines.has(name))
+  const share = (one: Test, other: Test) =>
+    isAnywhere(one) || isAnywhere(other) || one.covers.some((name) => other.covers.includes(name))
+  return tests.reduce<Test[][]>((groups, test) => {
+    const touched = groups.filter((group) => group.some((other) => share(test, other)))
+    const merged = tests.filter((one) => one === test || touched.some((group) => group.includes(one)))
+    return [...groups.filter((group) => !touched.includes(group)), merged]
+  }, [])
 }
 
 function usedInstruments(dossier: Dossier): Instrument[] {

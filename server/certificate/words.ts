@@ -154,8 +154,10 @@ export function repeatLine(repeat: CertifiedRepeat): string {
     repeat.firstPass === null
       ? 'None of them passed.'
       : `The ${ordinal(repeat.firstPass)} was the first to pass.`
-  const causes = repeat.causes.length > 0 ? ` Dealt with in between: ${repeat.causes.join('; ')}.` : ''
-  return `${what}: ${repeat.tests} were made (${verdicts}). ${passed}${causes}`
+  const dealtWith = repeat.causes.map((cause) => cause.replace(/[.\s]+$/, '')).join('; ')
+  const causes = dealtWith === '' ? '' : ` Dealt with in between: ${dealtWith}.`
+  const of = repeat.covers ? ` of ${repeat.covers.join(', ')}` : ''
+  return `${what}${of}: ${repeat.tests} were made (${verdicts}). ${passed}${causes}`
 }
 
 export function pressureTestLine(test: CertifiedPressureTest): string {

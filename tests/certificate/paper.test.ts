@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { certificatePdf } from '../../server/certificate/pdf.ts'
 import { losesCharacters, pdfText } from '../../server/certificate/pdf-text.ts'
-import { signedCopyOf } from '../../server/certificate/signed-copy.ts'
+import { repeatsOf, signedCopyOf } from '../../server/certificate/signed-copy.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import {
   groupedCode,
@@ -78,6 +78,48 @@ describe('words', () => {
     expect(repeatLine({ ...repeat, tests: 2, verdicts: ['leak', 'cannot-tell'], firstPass: null })).toBe(
       'Evacuations: 2 were made (leak, then cannot tell). None of them passed.',
     )
+    expect(
+      repeatLine({
+        ...repeat,
+        covers: ['Kitchen', 'Hall'],
+        tests: 2,
+        verdicts: ['moisture', 'tight'],
+        firstPass: 2,
+        causes: ['Rain had run in. Swept with nitrogen.', 'cap closed'],
+      }),
+    ).toBe(
+      'Evacuations of Kitchen, Hall: 2 were made (moisture, then tight). The second was the first to pass. Dealt with in between: Rain had run in. Swept with nitrogen; cap closed.',
+    )
+  })
+})
+
+describe('tests that were made more than once', () => {
+  const test = (verdict: string, ...covers: string[]) =>
+    ({ verdict, covers, ofThisJob: true, repeatCause: null }) as never
+  const repeats = (...pressureTests: never[]) =>
+    repeatsOf({
+      id: 's',
+      lineSets: ['Kitchen', 'Hall', 'Attic'].map((name) => ({ name })) as never,
+      pressureTests,
+      evacuations: [],
+    }).map(({ covers, verdicts, firstPass }) => [covers, verdicts.join(' '), firstPass])
+
+  it('are those that had a section in common, and not sections tested one after the other', () => {
+    expect(repeats(test('holds', 'Kitchen'), test('holds', 'Hall'), test('holds', 'Attic'))).toEqual([])
+    expect(repeats(test('falls', 'Kitchen'), test('holds', 'Hall'), test('holds', 'Kitchen'))).toEqual([
+      [['Kitchen'], 'falls holds', 2],
+    ])
+    expect(repeats(test('falls', 'Kitchen'), test('holds', 'Hall'), test('holds'))).toEqual([
+      [undefined, 'falls holds holds', 2],
+    ])
+    expect(
+      repeats(test('falls', 'Kitchen', 'Hall'), test('holds', 'Hall'), test('holds', 'Kitchen')),
+    ).toEqual([[['Kitchen', 'Hall'], 'falls holds holds', 2]])
+  })
+  it('and a joint or unit by itself may be one of any section', () => {
+    expect(repeats(test('falls', 'SH1-3'), test('holds', 'Hall'))).toEqual([
+      [['SH1-3', 'Hall'], 'falls holds', 2],
+    ])
   })
 })
 
