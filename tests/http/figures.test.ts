@@ -83,7 +83,7 @@ describe('the figures of a system', () => {
     const joint = await faces.look(cast.tess, `/joints/${zone.joints.indoorGas}?job=${jobId}`)
     const link = parse(joint.body)
       .querySelectorAll('a')
-      .find((one) => one.text === 'torque and flare figures')
+      .find((one) => one.text === 'Torque and flares')
     const figures = await faces.look(cast.tess, link?.getAttribute('href')?.replaceAll('&amp;', '&') ?? '')
     expect(figures.statusCode).toBe(200)
     expect(figures.body).toContain(`href="/joints/${zone.joints.indoorGas}?job=${jobId}"`)

@@ -75,7 +75,8 @@ async function scan(form, button) {
   }
   mine.stream = stream
   video.srcObject = stream
-  await video.play().catch(() => {})
+  // Where it may not play by itself, the codes are read all the same.
+  video.play().catch(() => {})
   const detector = new window.BarcodeDetector({ formats: ['qr_code'] })
   const until = Date.now() + LONGEST_MS
   const look = async () => {

@@ -62,12 +62,13 @@ export function JointPage(props: JointPageProps): JSX.Element {
   )
   return (
     <Layout {...props.shell} title={`Joint ${joint.tag}`} width="narrow">
-      <h1>
-        Joint <Tag tag={joint.tag} />
-      </h1>
-      <p class="lead">
-        {joint.lead} · <a href={props.figuresHref}>torque and flare figures</a>
-      </p>
+      <div class="title-line">
+        <h1>
+          Joint <Tag tag={joint.tag} />
+        </h1>
+        <a href={props.figuresHref}>Torque and flares</a>
+      </div>
+      <p class="lead">{joint.lead}</p>
       <PipeStrip {...props.strip} />
       {props.note === null ? null : (
         <Flash kind="refused" lead="Not recorded.">
