@@ -29,14 +29,15 @@ testRequirement(everyJointMade, {
       reason: /Making 2/,
     },
     {
-      when: 'the unit at the other end was replaced, and the joint here is as an earlier job made it',
+      when: 'a nut was pulled up, and the joint is as an earlier job made it',
       job: () =>
-        aJob('repair')
+        aJob('maintenance')
           .withSystem()
           .withLineSet({ jobId: 'job-before' })
           .made(earlier)
-          .replacedUnit('outdoor-1'),
-      subject: 'A-3',
+          .at('indoor-gas')
+          .torqued(38, { jobId: 'job' }),
+      subject: 'A-4',
       reason: /Making 1/,
     },
     {
