@@ -118,6 +118,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   ),
   c('tag-prefix-taken', 409, 'Another system’s tags begin with this.', 'Choose another prefix.'),
   c('test-concluded', 409, 'The test is concluded.', 'Begin a new one.'),
+  c(
+    'log-taken',
+    409,
+    'This very log is in the test already.',
+    'Read the test; send a longer log if there is one.',
+  ),
   c('nothing-to-concede', 409, 'There is no such finding, or it is met.', 'Read the hold points again.'),
   c('correction-waiting', 409, 'A correction waits for a manager.', 'Accept or refuse it first.'),
   c('already-corrected', 409, 'The fact was corrected already.', 'Correct the correction.'),

@@ -3,6 +3,8 @@
 
 const KEPT = 'remind'
 const MARK = '● '
+/** Nobody counts the seconds of a test that was left yesterday. */
+const LONG_AGO = 12 * 3_600_000
 
 const read = (store, key) => {
   try {
@@ -55,8 +57,8 @@ function call(box, at) {
   if (said) said.textContent = 'It is time to read.'
   if (read(sessionStorage, key) === String(at)) return
   keep(sessionStorage, key, String(at))
-  // Refused by browsers where nobody has touched the page; then it stays quiet.
-  navigator.vibrate?.([180, 120, 180])
+  // Browsers refuse where nobody has touched the page; then it stays quiet.
+  if (navigator.userActivation?.hasBeenActive !== false) navigator.vibrate?.([180, 120, 180])
   if (mayNotify() && document.hidden) void notify(`${what}: it is time`, key, location.href)
 }
 
@@ -79,7 +81,7 @@ function tick() {
   const isDue = left <= 0
   const line = box.querySelector('[data-due-left]')
   // Read by a screen reader on demand; only the call itself is announced.
-  const words = isDue ? `: ${span(-left)} ago` : `, in ${span(left)}`
+  const words = isDue ? (left < -LONG_AGO ? '' : `: ${span(-left)} ago`) : `, in ${span(left)}`
   if (line && line.textContent !== words) line.textContent = words
   box.classList.toggle('due-now', isDue)
   titled(isDue)
