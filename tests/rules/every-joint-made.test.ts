@@ -29,18 +29,6 @@ testRequirement(everyJointMade, {
       reason: /Making 2/,
     },
     {
-      when: 'a nut was pulled up, and the joint is as an earlier job made it',
-      job: () =>
-        aJob('maintenance')
-          .withSystem()
-          .withLineSet({ jobId: 'job-before' })
-          .made(earlier)
-          .at('indoor-gas')
-          .torqued(38, { jobId: 'job' }),
-      subject: 'A-4',
-      reason: /Making 1/,
-    },
-    {
       when: 'a joint is left out with a reason',
       job: () =>
         aJob()
