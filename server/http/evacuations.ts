@@ -29,6 +29,7 @@ import {
   jobOptions,
   listOf,
   mayRecordOn,
+  photosOnceStarted,
   plainJson,
   refusedWhole,
   sectionChoices,
@@ -170,12 +171,14 @@ async function newPage(ask: Ask, { system, policy }: SystemForJudging, form?: Fo
     return !ending || ending.verdict === null || passes ? [] : [briefly(test, ending)]
   })
   const criteria = vacuumCriteria(system.sheet, policy.criteria)
+  const jobs = await jobOptions(ask.scope, system.id, ask.query.jobId)
   return NewEvacuationPage({
     shell: shellOf(ask.actor, '/jobs'),
     system: { id: system.id, name: system.name },
     freshId: form?.values.id ?? newId(),
-    jobs: await jobOptions(ask.scope, system.id, ask.query.jobId),
+    jobs,
     jobId: ask.query.jobId ?? '',
+    photosOnceStarted: await photosOnceStarted(ask, 'evacuation', system.name, jobs),
     sections: sectionChoices(system),
     gauges: await instrumentOptions(ask.scope, ['vacuum-gauge', 'pressure-gauge'], {
       systemId: system.id,

@@ -47,6 +47,7 @@ import {
   listOf,
   mayRecordOn,
   orNull,
+  photosOnceStarted,
   plainJson,
   refusedWhole,
   sectionChoices,
@@ -206,13 +207,16 @@ async function newPage(
     const passes = ending?.verdict === 'holds' && ending.verdictToday === 'holds'
     return !ending || ending.verdict === null || passes ? [] : [briefly(test, ending)]
   })
+  const jobs = await jobOptions(ask.scope, system.id, ask.query.jobId)
   const here = { systemId: system.id, memberId: ask.actor.memberId }
   return NewPressureTestPage({
     shell: shellOf(ask.actor, '/jobs'),
     system: { id: system.id, name: system.name },
     freshId: form?.values.id ?? newId(),
-    jobs: await jobOptions(ask.scope, system.id, ask.query.jobId),
+    jobs,
     jobId: ask.query.jobId ?? '',
+    settleMinutes: policy.criteria.pressure.settleS / 60,
+    photosOnceStarted: await photosOnceStarted(ask, 'pressure-test', system.name, jobs),
     sections: sectionChoices(system),
     gauges: await instrumentOptions(ask.scope, ['pressure-gauge'], here),
     thermometers: await instrumentOptions(ask.scope, ['thermometer'], here),

@@ -1,5 +1,7 @@
 // What do the pages and answers of tests of a section share? How a coverage, a person and a quantity are written.
 
+import type { PhotosProps } from '../../views/parts/photos.tsx'
+import { SOME_TEST } from '../../views/section-tests/once-started.tsx'
 import { may } from '../access/capabilities.ts'
 import { instrumentsOf } from '../commands/section-tests/instruments-of.ts'
 import type { Refusal } from '../refusals.ts'
@@ -17,6 +19,7 @@ import type { Unit } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
 import { type Ending, endingWords } from './endings.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
+import { photosOfTest } from './photo-slots.ts'
 import type { Ask } from './resource.ts'
 
 /** Units that only answers know. */
@@ -125,6 +128,17 @@ export function orNull<T>(compute: () => T): T | null {
   } catch {
     return null
   }
+}
+
+/** What is photographed of a test that a phone started without a signal: its own id is put in there. */
+export function photosOnceStarted(
+  ask: Ask,
+  kind: 'pressure-test' | 'evacuation',
+  systemName: string,
+  jobs: readonly { value: string }[],
+): Promise<PhotosProps> | null {
+  const [job] = jobs
+  return job ? photosOfTest(ask, { kind, id: SOME_TEST, jobId: job.value, systemName }) : null
 }
 
 /** Line sets, and joints that belong to none. */

@@ -79,7 +79,26 @@ const waiting = (number: number, on = page) =>
   eventually(() => line(on)).toContain(
     number === 1 ? '1 entry waits on this phone' : `${number} entries wait on this phone`,
   )
-const nothingWaits = (on = page) => eventually(() => on.locator('#waiting').isHidden()).toBe(true)
+const nothingWaits = async (on = page) => {
+  await eventually(() => kept(on)).toBe(0)
+  await eventually(() => on.locator('#waiting').isHidden()).toBe(true)
+}
+/** How many entries the phone itself has. */
+const kept = (on = page) =>
+  on.evaluate(
+    () =>
+      new Promise<number>((done, failed) => {
+        const opening = indexedDB.open('jointkeep')
+        opening.onerror = failed
+        opening.onsuccess = () => {
+          const counting = opening.result.transaction('entries').objectStore('entries').count()
+          counting.onsuccess = () => {
+            opening.result.close()
+            done(counting.result)
+          }
+        }
+      }),
+  )
 
 /** The next step that the page asks for, by its heading. */
 const asked = (title: string | RegExp, on = page) =>
@@ -154,5 +173,78 @@ describe('the work without a signal', () => {
     expect(moments).toEqual([...moments].sort((a, b) => a - b))
     expect(network.writes.length).toBe(7)
     expect(complaints).toEqual([])
+  })
+
+  it('does both joints at a unit together, and shows it on either page', async () => {
+    network.isCut = true
+    network.writes = []
+    await open(`/joints/${zone.joints.indoorLiquid}?job=${jobId}`)
+    await press(/^The same for this one and/)
+    await asked('Preparation')
+    await press(/^All as listed for this one and/)
+    await asked('Flare')
+    await press(/^The same for this one and/)
+    await asked('Inspection')
+    await open(`/joints/${zone.joints.indoorGas}?job=${jobId}`)
+    await asked('Inspection')
+    await press(/^All as listed$/)
+    await asked('Assembly')
+    // The other one is not as far: there is nothing to do together now.
+    expect(await page.getByRole('button', { name: /for this one and/ }).count()).toBe(0)
+    await waiting(4)
+  })
+
+  it('runs a pressure test and an evacuation that were started without a signal', async () => {
+    await open(`/systems/${zone.systemId}/pressure-tests/new?jobId=${jobId}`)
+    await page.locator('select[name=gaugeInstrumentId]').selectOption(zone.instruments.pressureGauge)
+    await page.locator('select[name=thermometerInstrumentId]').selectOption(zone.instruments.thermometer)
+    await press('Start the test')
+    for (const [stage, pressure] of [
+      ['raise', '1,5'],
+      ['hold', '4,16'],
+      ['hold', '4.15'],
+    ] as const) {
+      await page.locator(`input[name="readings.0.stage"][value=${stage}]`).check()
+      await page.locator('input[name="readings.0.gaugePressure.value"]').fill(pressure)
+      await page.locator('select[name="readings.0.gaugePressure.unit"]').selectOption('MPa')
+      await page.locator('input[name="readings.0.temperature.value"]').fill('20')
+      await press('Record the reading')
+      await eventually(main).toContain(`Gauge pressure: ${pressure} MPa`)
+    }
+    await eventually(() => page.locator('.clock').textContent()).toMatch(/^00:\d\d$/)
+    await press('End it and have it judged')
+    await eventually(main).toContain('Start the test')
+    await open(`/systems/${zone.systemId}/evacuations/new?jobId=${jobId}`)
+    await page.locator('select[name=gaugeInstrumentId]').selectOption(zone.instruments.vacuumGauge)
+    await press('Start the evacuation')
+    await page.locator('input[name="readings.0.absolutePressure.value"]').fill('450')
+    await press('Record the reading')
+    await eventually(main).toContain('Vacuum gauge: 450 micron')
+    await waiting(11)
+  })
+
+  it('ends with the same record as with a signal', async () => {
+    network.isCut = false
+    await open(`/jobs/${jobId}`)
+    await nothingWaits()
+    expect(network.writes.length).toBe(11)
+    expect(await kindsOf(zone.joints.indoorLiquid)).toEqual(STEPS.slice(0, 2))
+    expect(await kindsOf(zone.joints.indoorGas)).toEqual(STEPS.slice(0, 3))
+    const tests = await cast.store.store.query<{ id: string; kind: string; verdict: string | null }>(
+      'select t.id, t.kind, c.verdict from section_tests t left join section_conclusions c on c.test_id = t.id order by t.recorded_at',
+    )
+    expect(tests.map(({ kind, verdict }) => [kind, verdict])).toEqual([
+      ['pressure', 'cannot-tell'],
+      ['evacuation', null],
+    ])
+    const readings = await cast.store.store.query<{ phase: string; at: number; pressure_pa: number }>(
+      `select phase, at, pressure_pa from section_readings where test_id = '${tests[0]?.id}' order by recorded_at, id`,
+    )
+    expect(readings.map(({ phase, pressure_pa }) => [phase, Math.round(Number(pressure_pa))])).toEqual([
+      ['raise', 1_500_000],
+      ['hold', 4_160_000],
+      ['hold', 4_150_000],
+    ])
+    expect(new Set(readings.map(({ at }) => Number(at))).size).toBe(3)
   })
 })

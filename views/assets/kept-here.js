@@ -39,7 +39,7 @@ function wakeUp(root) {
 const before = new WeakMap()
 
 /** Draws what waits onto the page; true when something drawn before is gone, which is to say sent or dropped. */
-export function draw({ entries }, { isKept }) {
+export function draw({ entries }, { isKept, touched }) {
   const page = document.getElementById('page')
   if (!page) return false
   const last = before.get(page)
@@ -47,6 +47,8 @@ export function draw({ entries }, { isKept }) {
   const here = entriesHere(entries, page)
   const key = here.map((entry) => `${entry.number}${entry.refusal ? '!' : ''}${entry.held ? '~' : ''}`).join()
   if (last?.key === key) return false
+  // Whoever is typing is left alone; the line on top says what there is to say.
+  if (last && touched) return false
   const isGone = (last?.numbers ?? []).some((number) => !here.some((entry) => entry.number === number))
   before.set(page, { key, numbers: here.map((entry) => entry.number) })
   // What is not there any more is on the server: its own page says the rest.
@@ -72,21 +74,43 @@ function entriesHere(entries, page) {
   )
 }
 
-function note(entry, tag = 'p') {
-  const one = make(tag, `kept-here kept-line${entry.refusal ? ' kept-refused' : ''}`)
-  const words = entry.said.split('. ').slice(1).join('. ') || entry.said
-  one.append(
-    make('b', '', entry.refusal ? 'Refused: ' : 'Kept on this phone: '),
-    `${words || (entry.photos ? 'a photo' : 'an entry')}${words && entry.photos ? ', with a photo' : ''} `,
-    make('span', 'soft', clock(entry.deviceAt)),
-  )
-  if (entry.refusal) {
-    const link = make('a', '', 'Mend or drop it')
-    link.href = '/waiting'
-    one.append(make('span', 'message', ` ${entry.refusal.detail ?? ''} `), link)
-  }
+/** "Kept on this phone: 4.15 MPa, 20 °C 14:20" */
+function note(entry) {
+  const one = make('p', `kept-here kept-line${entry.refusal ? ' kept-refused' : ''}`)
+  one.append(make('b', '', entry.refusal ? 'Refused: ' : 'Kept on this phone: '), wordsOf(entry))
+  one.append(' ', make('span', 'soft', clock(entry.deviceAt)), ...reasonOf(entry))
   if (entry.photos > 0) void thumbnail(entry, one)
   return one
+}
+
+/** The same as one line among the steps of a joint. */
+function stepLine(entry, number, title) {
+  const item = make('li', `kept-here step step-kept${entry.refusal ? ' kept-refused' : ''}`)
+  const words = make('span', 'step-words', [title, wordsOf(entry)].filter(Boolean).join(': '))
+  words.append(...reasonOf(entry))
+  const line = make('span', 'step-line')
+  const figure = make('span', 'step-number', number)
+  figure.setAttribute('aria-hidden', 'true')
+  line.append(figure, words)
+  line.append(
+    make('span', 'who', `${entry.refusal ? 'refused' : 'kept on this phone'} · ${clock(entry.deviceAt)}`),
+  )
+  item.append(line)
+  return item
+}
+
+/** What was said, without the name of the page. */
+function wordsOf(entry) {
+  const words = entry.said.split('. ').slice(1).join('. ')
+  if (entry.photos > 0) return words ? `${words}, with a photo` : 'a photo'
+  return words
+}
+
+function reasonOf(entry) {
+  if (!entry.refusal) return []
+  const link = make('a', '', 'Mend or drop it')
+  link.href = '/waiting'
+  return [make('span', 'message', ` ${entry.refusal.detail ?? ''} `), link]
 }
 
 async function thumbnail(entry, place) {
@@ -179,10 +203,11 @@ function drawJoint(page, entries, here) {
   for (const old of steps.querySelectorAll('.step-next, .step-later')) old.remove()
   let number = state.started ? 0 : recorded
   for (const entry of state.kept) {
-    const item = note(entry, 'li')
-    item.classList.add('step', 'step-kept')
-    if (!/makes$/.test(entry.path) && fieldOf(entry, '_step') !== 'make') number += 1
-    steps.append(item)
+    const kind = /^\/makes\/[^/]+\/([a-z-]+)$/.exec(entry.path)?.[1] ?? fieldOf(entry, '_step')
+    const isStart = entry.path.endsWith('/makes') || kind === 'make'
+    if (!isStart) number += 1
+    const title = template.content.querySelector(`[data-step="${kind}"]`)?.dataset.title
+    steps.append(stepLine(entry, isStart ? '' : String(number), isStart ? '' : title))
   }
   const partner = partnerAt(next)
   const other = partner && stateOf(partner, entries)

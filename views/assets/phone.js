@@ -71,6 +71,7 @@ document.addEventListener('input', () => {
 
 /** What concerns this very page is drawn on it, by a script that is fetched only then. */
 async function show(told) {
+  if (known && told.at < known.at) return
   known = told
   draw(told)
   const page = document.getElementById('page')
@@ -80,6 +81,7 @@ async function show(told) {
   else if (here) {
     kept ??= import('/assets/kept-here.js')
     const { draw: drawHere } = await kept
+    if (told !== known) return
     const wasSent = drawHere(told, { isKept, touched })
     // What was drawn as waiting is on the server now: the page as it stands there takes its place.
     if (wasSent && !touched && navigator.onLine) location.reload()
@@ -92,7 +94,8 @@ container.addEventListener('message', ({ data }) => {
 
 document.addEventListener('htmx:after:swap', () => {
   touched = false
-  if (known) void show(known)
+  // Asked anew: what was told before the answer came may not know of the entry that was just kept.
+  void ask('told').then(show)
   void tell('send')
 })
 
@@ -113,10 +116,18 @@ const textOf = (element) => element?.textContent.trim().replace(/\s+/g, ' ') ?? 
 function wordsOf(form, submitter) {
   if (!form?.elements) return ''
   const heading = form.closest('.step, section, details')?.querySelector('h2, h3, summary')
+  const isAll = submitter?.name === 'allAsListed' || submitter?.value?.endsWith(' all')
   const said = []
   for (const field of form.elements) {
     const label = textOf(field.labels?.[0])
     if (!label || field.type === 'hidden' || field.value === '' || field.name.endsWith('.unit')) continue
+    if (field.closest('.points')) {
+      // Of a list of points only what was not so is worth a word.
+      if (isAll || (field.type === 'radio' && (!field.checked || field.value === 'yes'))) continue
+      const point = field.closest('.choices')?.getAttribute('aria-label')
+      said.push(point ? `${point}: ${label}` : field.value)
+      continue
+    }
     if (['radio', 'checkbox'].includes(field.type)) {
       const group = textOf(field.closest('fieldset')?.querySelector('legend'))
       if (field.checked && field.type === 'radio' && group) said.push(`${group}: ${label}`)
@@ -131,11 +142,9 @@ function wordsOf(form, submitter) {
     }
   }
   const button = textOf(submitter)
+  if (button && !/^(Record|Start the|End)/.test(button)) said.unshift(button)
   const lead = [textOf(document.querySelector('h1')), textOf(heading)].filter(Boolean).join(', ')
-  return `${lead || button}${said.length > 0 ? `. ${said.join(', ')}` : button && lead ? `. ${button}` : ''}`.slice(
-    0,
-    600,
-  )
+  return `${lead || button}${said.length > 0 ? `. ${said.join(', ')}` : ''}`.slice(0, 600)
 }
 
 /** A form whose entry is kept may be used once more, for another entry. */

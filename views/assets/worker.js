@@ -45,7 +45,8 @@ const among = (paths, path) => paths.some((one) => one.test(path))
 /** A page that was kept is shown when the network takes longer than this. */
 const READ_PATIENCE_MS = 6_000
 /** How long a form that was sent waits for its answer, with all that goes before it, until it counts as kept. */
-const WRITE_PATIENCE_MS = 25_000
+const WRITE_PATIENCE_MS = 10_000
+const PHOTO_PATIENCE_MS = 60_000
 const MOST_PAGES = 400
 /** What was fetched ahead is fetched again after this time, if the job has changed. */
 const AHEAD_AGAIN_MS = 10 * 60_000
@@ -207,11 +208,19 @@ async function record(event, url) {
     // A phone that can keep nothing still works as long as there is a signal.
     return fetch(plain)
   }
+  awaited.add(number)
   const sending = send()
   event.waitUntil(sending.catch(() => {}))
-  await Promise.race([sending.catch(() => {}), sleep(WRITE_PATIENCE_MS)])
-  return answer(number, url)
+  const isPhoto = url.pathname.endsWith('/photos')
+  await Promise.race([sending.catch(() => {}), sleep(isPhoto ? PHOTO_PATIENCE_MS : WRITE_PATIENCE_MS)])
+  awaited.delete(number)
+  const given = await answer(number, url)
+  await tell()
+  return given
 }
+
+/** What a page is still waiting to hear of: it says so itself, and is told of it as kept only when it is. */
+const awaited = new Set()
 
 async function entryOf(request, url) {
   const known = await outbox.recall('member')
@@ -313,18 +322,23 @@ async function send() {
 
 async function told(sent = 0) {
   const member = await outbox.recall('member')
+  // Messages may overtake each other: what was read first is the older.
+  const at = performance.timeOrigin + performance.now()
   const entries = await outbox.all()
   const mine = entries.filter((entry) => entry.member === member)
   const held = outbox.heldBack(mine)
   return {
+    at,
     sent,
     stopped: await outbox.recall('stopped'),
     others: entries.length - mine.length,
-    entries: mine.map(({ files, member: _, ...entry }) => ({
-      ...entry,
-      photos: files.length,
-      held: held.has(entry.number),
-    })),
+    entries: mine
+      .filter((entry) => !awaited.has(entry.number))
+      .map(({ files, member: _, ...entry }) => ({
+        ...entry,
+        photos: files.length,
+        held: held.has(entry.number),
+      })),
   }
 }
 
@@ -355,6 +369,12 @@ self.addEventListener('message', (event) => {
   if (work) event.waitUntil(work().catch(() => {}))
 })
 
+async function fetchPage(path) {
+  const response = await fetch(path, { headers: { accept: 'text/html' } })
+  if (response.ok) await keep(response, new URL(path, location.origin))
+  return response.ok
+}
+
 /** The pages of open jobs, before they are needed: a few at a time, and only of jobs that have changed. */
 let fetching = false
 async function fetchAhead() {
@@ -369,16 +389,14 @@ async function fetchAhead() {
     const after = {}
     for (const { jobId, version, pages } of items) {
       const known = before[jobId]
-      const isFresh = known && (known.version === version || Date.now() - known.at < AHEAD_AGAIN_MS)
+      const isFresh =
+        known && known.at > 0 && (known.version === version || Date.now() - known.at < AHEAD_AGAIN_MS)
       after[jobId] = isFresh ? known : { version, at: Date.now() }
       if (isFresh) continue
-      for (let at = 0; at < pages.length; at += 3)
-        await Promise.all(
-          pages.slice(at, at + 3).map(async (path) => {
-            const one = await fetch(path, { headers: { accept: 'text/html' } })
-            if (one.ok) await keep(one, new URL(path, location.origin))
-          }),
-        )
+      for (let at = 0; at < pages.length; at += 3) {
+        const there = await Promise.all(pages.slice(at, at + 3).map(fetchPage))
+        if (there.includes(false)) after[jobId] = { version, at: 0 }
+      }
       await outbox.remember('ahead', { ...before, ...after })
     }
     await outbox.remember('ahead', after)

@@ -9,14 +9,18 @@ import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { ChoiceField, OtherErrors } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
+import type { PhotosProps } from '../parts/photos.tsx'
 import { BeforeVacuum } from './cautions.tsx'
-import { RepeatFields, SetUpFields, type SetUpProps, WhoAndWhen } from './set-up-fields.tsx'
+import { EvacuationOnceStarted } from './once-started.tsx'
+import { pageOf, RepeatFields, SetUpFields, type SetUpProps, WhoAndWhen } from './set-up-fields.tsx'
 
 export interface NewEvacuationProps extends SetUpProps {
   shell: Shell
   target: { pressurePa: number; source: string }
   limit: { pressurePa: number; source: string }
   holdMinutes: number
+  /** Of the evacuation, should it be started without a signal. */
+  photosOnceStarted: PhotosProps | null
 }
 
 const FIELDS = [
@@ -71,7 +75,15 @@ export function NewEvacuationPage(props: NewEvacuationProps): JSX.Element {
             ]}
           />
           <BeforeVacuum />
-          <form method="post" action={`/systems/${system.id}/evacuations`}>
+          {props.photosOnceStarted === null ? null : (
+            <EvacuationOnceStarted {...props} photos={props.photosOnceStarted} />
+          )}
+          <form
+            method="post"
+            action={`/systems/${system.id}/evacuations`}
+            data-starts={`/systems/${system.id}/evacuations`}
+            data-page={pageOf(props, 'evacuations')}
+          >
             <OtherErrors form={form} fields={FIELDS} />
             <SetUpFields {...props} gaugeLabel="Vacuum gauge" />
             <ChoiceField

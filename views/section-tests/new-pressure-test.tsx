@@ -9,8 +9,10 @@ import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { type Option, OtherErrors, QuantityField, SelectField, TextField } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
+import type { PhotosProps } from '../parts/photos.tsx'
 import { BeforePressure } from './cautions.tsx'
-import { RepeatFields, SetUpFields, type SetUpProps, WhoAndWhen } from './set-up-fields.tsx'
+import { PressureOnceStarted } from './once-started.tsx'
+import { pageOf, RepeatFields, SetUpFields, type SetUpProps, WhoAndWhen } from './set-up-fields.tsx'
 import { ELEVATION_UNITS } from './unit-options.ts'
 
 export interface NewPressureTestProps extends SetUpProps {
@@ -21,6 +23,9 @@ export interface NewPressureTestProps extends SetUpProps {
   /** The site's own, if it is known. */
   elevationM: number | null
   holdMinutes: number
+  settleMinutes: number
+  /** Of the test, should it be started without a signal. */
+  photosOnceStarted: PhotosProps | null
 }
 
 const MEDIA: Option[] = [
@@ -89,7 +94,15 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
             ]}
           />
           <BeforePressure />
-          <form method="post" action={`/systems/${system.id}/pressure-tests`}>
+          {props.photosOnceStarted === null ? null : (
+            <PressureOnceStarted {...props} photos={props.photosOnceStarted} />
+          )}
+          <form
+            method="post"
+            action={`/systems/${system.id}/pressure-tests`}
+            data-starts={`/systems/${system.id}/pressure-tests`}
+            data-page={pageOf(props, 'pressure-tests')}
+          >
             <OtherErrors form={form} fields={FIELDS} />
             <SetUpFields {...props} gaugeLabel="Gauge" />
             <SelectField

@@ -27,6 +27,10 @@ export interface SetUpProps {
   refused?: string | undefined
 }
 
+/** Where this form stands, whatever the address says after it was refused. */
+export const pageOf = ({ system, jobId }: Pick<SetUpProps, 'system' | 'jobId'>, kind: string): string =>
+  `/systems/${system.id}/${kind}/new${jobId === '' ? '' : `?jobId=${jobId}`}`
+
 export function SetUpFields(props: SetUpProps & { gaugeLabel: string }): JSX.Element {
   return (
     <>
