@@ -41,7 +41,7 @@ export function gaugeLogsResource(resource: Resource): void {
     summary: 'The form that takes a gauge’s log, and what would be taken of one that was sent.',
     capability: 'record-work',
     load: (ask) => findPressureTest(ask.scope, ask.params.pressureTestId ?? ''),
-    page: (stored, ask) => logPage(ask, 'pressure', stored, ask.query),
+    page: (stored, ask) => logPage(ask, 'pressure', stored, chosenIn(ask.query)),
   })
 
   resource.write({
@@ -70,7 +70,7 @@ export function gaugeLogsResource(resource: Resource): void {
     summary: 'The form that takes a gauge’s log, and what would be taken of one that was sent.',
     capability: 'record-work',
     load: (ask) => findEvacuation(ask.scope, ask.params.evacuationId ?? ''),
-    page: (stored, ask) => logPage(ask, 'vacuum', stored, ask.query),
+    page: (stored, ask) => logPage(ask, 'vacuum', stored, chosenIn(ask.query)),
   })
 
   resource.write({
@@ -167,6 +167,18 @@ const pageOf = (kind: LogKind, testId: string) =>
 function goTo(kind: LogKind, { stored, sha256, taken, log }: LogAnswer<Stored>): string {
   const page = pageOf(kind, stored.test.id)
   return taken === null ? `${page}/log?${new URLSearchParams({ log: sha256, zone: log.read.zone })}` : page
+}
+
+/**
+ * What somebody chose: a field that still holds what was guessed (beside it under `_name`) is guessed anew, since the
+ * guess may have hung on what was changed.
+ */
+function chosenIn(fields: Fields): Fields {
+  return Object.fromEntries(
+    Object.entries(fields).filter(
+      ([name, value]) => value !== '' && !name.startsWith('_') && fields[`_${name}`] !== value,
+    ),
+  )
 }
 
 /** Local times of the form are those of its zone, which may have changed its clocks since. */
@@ -282,5 +294,6 @@ function previewOf(
     partedLocal: typeof parting === 'number' ? local(parting) : '',
     ...Object.fromEntries(Object.entries(fields).filter(([name]) => name.startsWith('temperatureAt'))),
   }
-  return { log, taking, chosen }
+  const guessed = Object.keys(chosen).filter((name) => name !== 'log' && (fields[name] ?? '') === '')
+  return { log, taking, chosen, guessed }
 }

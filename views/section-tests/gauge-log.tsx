@@ -29,6 +29,8 @@ export interface LogPreview {
   taking: Taking
   /** Every choice as it stands, by the name of its field. */
   chosen: Record<string, string>
+  /** The fields among them that nobody chose. */
+  guessed: readonly string[]
 }
 
 export interface GaugeLogPageProps {
@@ -392,6 +394,10 @@ function How(props: Shown): JSX.Element {
         <OtherErrors form={form} fields={Object.keys(form.values)} />
         <form method="get" action={`${props.test.page}/log`} data-reread>
           <input type="hidden" name="log" value={chosen.log} />
+          {/* What was guessed is guessed anew when something else is changed. */}
+          {props.preview.guessed.map((name) => (
+            <input key={name} type="hidden" name={`_${name}`} value={chosen[name]} />
+          ))}
           <SelectField
             name="only"
             label="It shows"
