@@ -143,6 +143,18 @@ describe('the charge a system needs', () => {
 
 describe('judging the weighed charge', () => {
   it.each([
+    [0.03, 'within'],
+    [-0.03, 'within'],
+    [0.0301, 'over'],
+    [-0.0301, 'under'],
+  ])('the tolerance itself is within: %d kg off is %s', (offKg, verdict) => {
+    const input = { requiredAdditionalKg: 0.1, factoryChargeKg: 0.4, scaleErrorKg: 0, maximumChargeKg: 0.53 }
+    const judged = judgeCharge({ ...input, weighedKg: 0.1 + offKg })
+    expect(judged.verdict).toBe(verdict)
+    // 0.53 kg in all may be reached and not passed.
+    expect(judged.aboveMaximum).toBe(offKg > 0.03)
+  })
+  it.each([
     [1, 0.005, 0.03, '30 g is the least'],
     [2, 0.028, 0.06, '3 % of 2 kg'],
     [1, 0.05, Math.SQRT2 * 0.05, '√2 × a coarse scale'],

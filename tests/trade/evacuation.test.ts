@@ -398,6 +398,15 @@ describe('what an evacuation in order says', () => {
   })
 })
 
+describe('the rise while isolated', () => {
+  it('is the last reading less the first, and none of one reading or of none', () => {
+    expect(judge(decay((t) => 300 + 10 * t)).riseInHoldPa).toBeCloseTo(micron(200), 9)
+    expect(judge(decay(() => 300).slice(0, 1)).riseInHoldPa).toBeNull()
+    const none = judge([])
+    expect(none).toMatchObject({ riseInHoldPa: null, fits: [], curve: null, isolatedAtMs: null, holdS: 0 })
+  })
+})
+
 describe('the least number of readings', () => {
   it('seven straight ones are called a leak, six are too few', () => {
     const leaky = (count: number) => decay((t) => 300 + 100 * t, { minutes: 2 * (count - 1), every: 2 })
@@ -667,6 +676,58 @@ describe('the fits themselves', () => {
     const falling = exact((timeS) => 80 - 0.01 * timeS, 21).fits
     expect(falling.find((fit) => fit.shape === 'both')?.slopePaPerS.estimate).toBe(0)
     expect(falling.find((fit) => fit.shape === 'saturating')?.timeConstantS).toBeNull()
+  })
+
+  describe('that bend too slowly to be seen', () => {
+    const slow = (
+      curve: (timeS: number) => number,
+      options: { count?: number; ceilingPa?: number; noise?: number } = {},
+    ) => {
+      const { count = 21, ceilingPa, noise = 0 } = options
+      const random = seededRandom(103)
+      return fitDecay(
+        Array.from({ length: count }, (_, index) => ({
+          timeS: index * 60,
+          pressurePa: curve(index * 60) * (1 + random.normal(0, noise)),
+        })),
+        { gaugeResolutionPa: 0.01, horizonS: 3600, ...(ceilingPa === undefined ? {} : { ceilingPa }) },
+      )
+    }
+    // Twenty minutes are watched; a third of the bend is over by then. The level is 440 Pa.
+    const bend = (timeS: number) => 40 + 400 * (1 - Math.exp(-timeS / 3600))
+    const lineOf = (found: ReturnType<typeof slow>) =>
+      found.fits.find((fit) => fit.shape === 'line')?.aicc ?? Number.NaN
+
+    it('cast their doubt where they fit better than a straight line', () => {
+      const found = slow(bend)
+      expect(found.slowBendAicc).toBeLessThan(lineOf(found) - 10)
+      // Where the rise is straight, they fit no better.
+      const straight = slow((timeS) => 40 + 0.1 * timeS, { noise: 0.02 })
+      expect(straight.slowBendAicc).toBeGreaterThan(lineOf(straight) - 4)
+    })
+
+    it('only up to the ceiling', () => {
+      const free = slow(bend)
+      expect(slow(bend, { ceilingPa: 500 }).slowBendAicc).toBe(free.slowBendAicc)
+      const low = slow(bend, { ceilingPa: 300 }).slowBendAicc
+      expect(low === null || low > (free.slowBendAicc ?? 0) + 5).toBe(true)
+      expect(slow(bend, { ceilingPa: 60 }).slowBendAicc).toBeNull()
+    })
+
+    it('never downwards, and only from five readings on', () => {
+      expect(slow((timeS) => 80 - 0.01 * timeS).slowBendAicc).toBeNull()
+      expect(slow(bend, { count: 4 }).slowBendAicc).toBeNull()
+      // Five readings are no more than the corrected criterion can count with.
+      expect(slow(bend, { count: 5 }).slowBendAicc).toBeNull()
+      expect(slow(bend, { count: 6 }).slowBendAicc).not.toBeNull()
+    })
+
+    it('so that moisture far from its level is not called a leak', () => {
+      const judged = judge(decay(saturating(300, 4000, 40), { minutes: 15, noise: 0.002, seed: 4 }))
+      expect(judged.curve?.kind).not.toBe('saturating')
+      expect(judged.verdict).toBe('cannot-tell')
+      expect(codes(judged)).toContain('straight-or-bending')
+    })
   })
 
   it('have no AICc where there are too few readings for a shape', () => {

@@ -591,6 +591,30 @@ describe('a test that can’t be judged', () => {
   })
 })
 
+it('waits and holds are told in minutes, short ones to a tenth', () => {
+  const early = judgeStandingPressure(
+    test({ readings: [reading(-5.5, 4e6, 20, 'raise'), reading(0, 4e6, 20), reading(60, 4e6, 20)] }),
+  )
+  expect(early.reasons[0]?.text).toContain('taken 5.5 min after the source was removed; wait 10 min')
+  const short = judgeStandingPressure(test({ readings: [reading(0, 4e6, 20), reading(9.5, 4e6, 20)] }))
+  expect(short.reasons[0]?.text).toContain('lasted 9.5 min of the 60 min required')
+})
+
+it('a pressure exactly at the limit and the gauge’s error is not above it, and 1.1 times is not far above', () => {
+  const over = (gaugePressurePa: number, accuracyPa: number) =>
+    judgeStandingPressure(
+      test({
+        readings: [reading(0, gaugePressurePa, 20), reading(60, gaugePressurePa, 20)],
+        limitPressurePa: 4e6,
+        gauge: { accuracyPa, shortTermPa: 1e3, resolutionPa: 100 },
+      }),
+    ).overLimit
+  expect(over(4.02e6, 20e3)).toBe('no')
+  expect(over(4.0201e6, 20e3)).toBe('above')
+  expect(over(4.4e6, 20e3)).toBe('above')
+  expect(over(4.4001e6, 20e3)).toBe('far-above')
+})
+
 it('a fall is told with its size and its uncertainty', () => {
   const judged = judgeStandingPressure(test({}, [3.94e6, 20]))
   expect(judged.reasons[0]?.text).toContain('fell by 60.0 kPa')

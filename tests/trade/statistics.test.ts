@@ -177,6 +177,21 @@ describe('charts and spread', () => {
     expect(individualsChart([...Array.from({ length: 20 }, () => 0), 1e-6]).outside).toEqual([20])
   })
 
+  it('points at a value below as at one above, and not at one on the limit', () => {
+    const steady = Array.from({ length: 20 }, (_, index) => 38 + (index % 2) * 0.1)
+    expect(individualsChart([...steady, 30]).outside).toEqual([20])
+    expect(individualsChart([...steady, 46]).outside).toEqual([20])
+    // Two values a step apart: 38 and 38 + 3.267 · step can't be out of their own limits.
+    expect(individualsChart([1, 2]).rangeOutside).toEqual([])
+  })
+
+  it('says how many values it needs', () => {
+    expect(() => meanAndSpread([])).toThrow('number of values must be at least 1, not 0')
+    expect(meanAndSpread([4, 6])).toEqual({ mean: 5, standardDeviation: Math.SQRT2 })
+    expect(capability([35, 36, 37], { low: 36, high: 36.5 }).cp).toBeGreaterThan(0)
+    expect(() => capability([35, 36], { low: 36, high: 36 })).toThrow(OutsideValidity)
+  })
+
   it('points at the value that is out and at the step to it', () => {
     const chart = individualsChart([
       38, 38.4, 37.8, 38.1, 37.9, 38.3, 46, 38, 38.2, 37.7, 38.1, 38.0, 38.3, 37.9,

@@ -86,6 +86,13 @@ it('an adapter may be four times as long as the wrench, and the refusal of a lon
   expect(() => adapterFactor({ wrenchLengthM: 0.25, offsetM: -0.25 })).toThrow(/shorter than the wrench/)
 })
 
+it('a standard uncertainty of nothing leaves no doubt', () => {
+  const range = { lowNm: 34, highNm: 42 }
+  expect(normalProbability(38, 0, range)).toBe(1)
+  expect(normalProbability(34, 0, range)).toBe(1)
+  expect(normalProbability(33.9, 0, range)).toBe(0)
+})
+
 it('swapped limits are named', () => {
   const swapped = { rangeLowNm: 42, rangeHighNm: 34, accuracyPercent: 4, decisionRule: 'simple' } as const
   expect(() => recommendedSetting(swapped)).toThrow(

@@ -293,6 +293,8 @@ describe('reading quantities', () => {
     ['15 ft 6 1/2 in', 'length', 186.5, 'in'],
     ['5 lb 4 oz', 'mass', 84, 'oz'],
     ['1.84 kg', 'mass', 1.84, 'kg'],
+    ['  28   ft-lb  ', 'torque', 28, 'ft.lbf'],
+    ['28 \u00a0ft-lb', 'torque', 28, 'ft.lbf'],
     ['28 ft-lb', 'torque', 28, 'ft.lbf'],
     ['28 ft·lbf', 'torque', 28, 'ft.lbf'],
     ['28 lb-ft', 'torque', 28, 'ft.lbf'],
