@@ -73,6 +73,7 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   c('joint-retired', 409, 'The joint was taken out of the line.', 'Nothing more is recorded for it.'),
   c('joint-left-out', 409, 'The joint is left out of this job.', 'Work on it in another job.'),
   c('joint-made-here', 409, 'The joint was made on this job.', 'It can’t be left out.'),
+  c('leak-found-here', 409, 'A leak was found at the joint on this job.', 'Mend it and check it again.'),
   c('already-theirs', 409, 'The person has the job already.', 'Nothing is left to do.'),
   c('already-retired', 409, 'The joint is retired already.', 'Nothing is left to do.'),
   c('still-standing', 409, 'The unit that it replaces still stands.', 'Record its removal first.'),

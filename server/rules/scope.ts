@@ -276,6 +276,7 @@ function scopeJoint(
   const { job } = dossier
   const laid = sectionOpened && joint.origin !== 'existing' && !touchedByAnotherJob(joint, job.id)
   const worked = workedOnHere(joint, job.id)
+  const leaked = joint.leakChecks.some((check) => check.jobId === job.id && check.body.result === 'found')
   const atReplacedUnit = joint.unitId !== null && replaced.has(joint.unitId)
   const why: ScopeReason | null = worked
     ? 'worked-on-here'
@@ -297,10 +298,11 @@ function scopeJoint(
     why,
     mustBeMade: !isPort(joint) && (laid || atReplacedUnit || madeHere(joint, job.id)),
     workedOnHere: worked,
-    // Work that was done is judged, whatever was written down about leaving it out.
-    leftOut: worked
-      ? null
-      : (dossier.exclusions.find((exclusion) => exclusion.jointId === joint.id)?.reason ?? null),
+    // Work that was done and a leak that was found are judged, whatever was written down about leaving it out.
+    leftOut:
+      worked || leaked
+        ? null
+        : (dossier.exclusions.find((exclusion) => exclusion.jointId === joint.id)?.reason ?? null),
   }
 }
 

@@ -151,6 +151,21 @@ testRequirement(jointLeakChecked, {
       concedable: false,
     },
     {
+      when: 'a leak was found at a joint that is then left out',
+      job: () =>
+        aJob('repair')
+          .withSystem()
+          .withLineSet({ jobId: 'job-before' })
+          .made(before)
+          .at('A-4')
+          .leakChecked({ result: 'found' })
+          .leftOut('old'),
+      subject: 'A-4',
+      outcome: 'failed',
+      reason: /A leak was found/,
+      concedable: false,
+    },
+    {
       when: 'only ultrasound was used',
       job: () => torqued().leakChecked({ method: 'ultrasonic' }),
       outcome: 'open',

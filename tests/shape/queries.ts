@@ -98,6 +98,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'crew/listCrewPage': { call: (s) => crew.listCrewPage(s, first) },
   'crew/findCrewPerson': { call: (s, w) => crew.findCrewPerson(s, w.crewId) },
   'crew/crewOfMember': { call: (s, w) => crew.crewOfMember(s, w.memberId) },
+  'dossier/instrumentIdsIn': PURE,
   'dossier/loadDossier': { call: (s, w) => dossier.loadDossier(s, w.jobs.open, Date.UTC(2026, 5, 1)) },
   'dossier/loadSystems': {
     // Handed a company's own systems, a stranger must get none of what is known of them.
@@ -164,6 +165,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'judging/loadForJudging': { call: (s, w) => judging.loadForJudging(s, w.systemId) },
   'line-sets/findLineSet': { call: (s, w) => lineSets.findLineSet(s, w.lineSetId) },
   'line-sets/listLineSets': { call: (s, w) => lineSets.listLineSets(s, [w.systemId]) },
+  'jobs/listJobsOfSystemAt': { call: (s, w) => jobs.listJobsOfSystemAt(s, w.systemId, 'open') },
   'line-sets/listChangesOfLines': { call: (s, w) => lineSets.listChangesOfLines(s, [w.lineSetId]) },
   'line-sets/hasMakes': {
     call: async (s, w) => ((await lineSets.hasMakes(s, w.lineSetId)) ? `made by ${w.mark}` : null),

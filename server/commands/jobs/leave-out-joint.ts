@@ -20,9 +20,14 @@ export const leaveOutJoint = defineCommand({
         : problem
     })
     await findOpenJobOn(scope, input.jobId, joint.systemId)
-    const { makes } = await withMakes(scope, joint)
+    const { makes, leakChecks } = await withMakes(scope, joint)
     if (makes.some((make) => make.jobId === input.jobId))
       throw conflict('joint-made-here', 'This joint was made on this job, so it is part of it.')
+    if (leakChecks.some((check) => check.jobId === input.jobId && check.body.result === 'found'))
+      throw conflict(
+        'leak-found-here',
+        'A leak was found at this joint on this job. Mend it and check it again; it can not be left out.',
+      )
     const row = {
       companyId: scope.companyId,
       id: input.id ?? context.newId(),

@@ -9,7 +9,7 @@ import { JOINT_KINDS, JOINT_ORIGINS, LINES } from '../../vocabulary.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
-import { jobFor } from './job-for.ts'
+import { jobForChange } from './job-for.ts'
 import { tubeOd } from './line-set-fields.ts'
 import { insertJoints, jointBody } from './new-joint.ts'
 
@@ -35,7 +35,7 @@ export const addJoint = defineCommand({
   async handle(scope, input, context): Promise<JointRow> {
     const { db, t, companyId } = scope
     const system = await findSystem(scope, input.systemId)
-    const jobId = await jobFor(scope, system.id, input.jobId)
+    const jobId = await jobForChange(scope, system.id, input.jobId)
     if (input.lineSetId) {
       const [lineSet] = await db
         .select({ systemId: t.lineSets.systemId })

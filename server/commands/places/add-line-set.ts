@@ -10,7 +10,7 @@ import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
 import { assertBothOrNone } from './add-system.ts'
-import { jobFor } from './job-for.ts'
+import { jobForChange } from './job-for.ts'
 import {
   lineSetBody,
   lineSetJointKind,
@@ -76,7 +76,7 @@ export const addLineSet = defineCommand({
   async handle(scope, input, context): Promise<LaidLineSet> {
     const { db, t, companyId } = scope
     const system = await findSystem(scope, input.systemId)
-    const jobId = await jobFor(scope, system.id, input.jobId)
+    const jobId = await jobForChange(scope, system.id, input.jobId)
     assertBothOrNone(input, 'indoorModel', 'indoorSerial')
     if (input.indoorModel !== undefined && input.toUnitId !== undefined)
       throw malformedField('toUnitId', 'Name a unit or enter a new one, not both.')

@@ -10,7 +10,7 @@ import { UNIT_ROLES } from '../../vocabulary.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason, text } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
-import { jobFor } from './job-for.ts'
+import { jobForChange } from './job-for.ts'
 import { insertUnit, UNIT_NAMES, unitBody } from './new-unit.ts'
 import { sheetFor } from './sheet-for.ts'
 
@@ -83,7 +83,7 @@ export const addUnit = defineCommand({
       chainId: system.id,
       kind: old ? 'unit-replaced' : 'unit-added',
       subjectId: unit.id,
-      jobId: await jobFor(scope, system.id),
+      jobId: await jobForChange(scope, system.id),
       facts,
       body: { ...unitBody(unit), ...(input.reason ? { reason: input.reason } : {}) },
     })

@@ -11,7 +11,7 @@ import { id, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
 import type { LaidLineSet } from './add-line-set.ts'
 import { OUTDOOR_FITTINGS } from './add-line-set.ts'
-import { jobFor } from './job-for.ts'
+import { jobForChange } from './job-for.ts'
 import {
   lineSetBody,
   lineSetJointKind,
@@ -47,7 +47,7 @@ export const changeLineSet = defineCommand({
   async handle(scope, input, context): Promise<LaidLineSet> {
     const { db, t, companyId } = scope
     const before = await findLineSet(scope, input.lineSetId)
-    const jobId = await jobFor(scope, before.systemId, input.jobId)
+    const jobId = await jobForChange(scope, before.systemId, input.jobId)
     const room = roomOf(input)
     const after: LineSetRow = {
       ...before,

@@ -5,7 +5,7 @@ import { z } from 'zod'
 import { findSystem, loadSystem, type WholeSystem } from '../../store/queries/systems.ts'
 import { defineCommand } from '../command.ts'
 import { id, text } from '../fields.ts'
-import { jobFor } from './job-for.ts'
+import { jobForChange } from './job-for.ts'
 import { sheetFor } from './sheet-for.ts'
 
 export const changeSystem = defineCommand({
@@ -34,7 +34,7 @@ export const changeSystem = defineCommand({
       chainId: before.id,
       kind: 'system-changed',
       subjectId: before.id,
-      jobId: await jobFor(scope, before.id),
+      jobId: await jobForChange(scope, before.id),
       body: { name, sheet: equipmentSheetId, sheetBefore: before.equipmentSheetId },
     })
     return loadSystem(scope, before.id)

@@ -7,7 +7,7 @@ import { appendFact } from '../../store/record.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
-import { jobFor } from './job-for.ts'
+import { jobForChange } from './job-for.ts'
 
 export const removeUnit = defineCommand({
   name: 'remove-unit',
@@ -37,7 +37,7 @@ export const removeUnit = defineCommand({
       chainId: unit.systemId,
       kind: 'unit-removed',
       subjectId: unit.id,
-      jobId: await jobFor(scope, unit.systemId),
+      jobId: await jobForChange(scope, unit.systemId),
       facts: [seal],
     })
     return findUnit(scope, unit.id)

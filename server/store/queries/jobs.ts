@@ -121,14 +121,18 @@ export async function listSystemIdsOfJob(scope: Scope, jobId: string): Promise<s
 }
 
 /** The jobs that are open on a system now. */
-export async function listOpenJobsOfSystem(scope: Scope, systemId: string): Promise<JobRow[]> {
+export const listOpenJobsOfSystem = (scope: Scope, systemId: string): Promise<JobRow[]> =>
+  listJobsOfSystemAt(scope, systemId, 'open')
+
+/** The jobs of a system that stand at this stage, the oldest first. */
+export async function listJobsOfSystemAt(scope: Scope, systemId: string, stage: JobStage): Promise<JobRow[]> {
   const { db, t, companyId } = scope
   const jobIds = await jobIdsOf(scope, systemId)
   if (jobIds.length === 0) return []
   return db
     .select()
     .from(t.jobs)
-    .where(and(eq(t.jobs.companyId, companyId), inArray(t.jobs.id, jobIds), eq(t.jobs.stage, 'open')))
+    .where(and(eq(t.jobs.companyId, companyId), inArray(t.jobs.id, jobIds), eq(t.jobs.stage, stage)))
     .orderBy(asc(t.jobs.openedAt), asc(t.jobs.id))
 }
 

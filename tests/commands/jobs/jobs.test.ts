@@ -4,7 +4,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { changeJob } from '../../../server/commands/jobs/change-job.ts'
 import { leaveOutJoint } from '../../../server/commands/jobs/leave-out-joint.ts'
 import { openJob } from '../../../server/commands/jobs/open-job.ts'
+import { recordJointLeakCheck } from '../../../server/commands/joints/record-steps.ts'
 import { startMake } from '../../../server/commands/joints/start-make.ts'
+import { addJoint } from '../../../server/commands/places/add-joint.ts'
+import { changeLineSet } from '../../../server/commands/places/change-line-set.ts'
+import { changeSystem } from '../../../server/commands/places/change-system.ts'
 import { reopenJob } from '../../../server/commands/release/reopen-job.ts'
 import { sendBackJob } from '../../../server/commands/release/send-back-job.ts'
 import { signOffJob } from '../../../server/commands/release/sign-off-job.ts'
@@ -12,6 +16,7 @@ import { submitJob } from '../../../server/commands/release/submit-job.ts'
 import { findJob, listJobEvents } from '../../../server/store/queries/jobs.ts'
 import { scopeOf } from '../../../server/store/store.ts'
 import { aCast, type Cast, MINUTE } from '../../support/cast.ts'
+import { inches } from '../../support/setups.ts'
 import { STORE_KINDS } from '../../support/stores.ts'
 import { faultsIn } from '../../support/tampering.ts'
 import { aFreshJob, aWholeJob } from '../../support/worked.ts'
@@ -102,6 +107,48 @@ describe.each(STORE_KINDS)('a job on %s', (kind) => {
     const { siteId } = await findJob(scope(), jobId)
     const next = await cast.run(cast.tess, openJob, { siteId, kind: 'repair', systemIds: [zone.systemId] })
     await cast.run(cast.tess, startMake, { jointId, jobId: next.id })
+  })
+
+  it('has no joint left out where it found a leak', async () => {
+    const { jobId, zone } = await aFreshJob(cast, `leaking-${kind}`)
+    const joint = await cast.run(cast.tess, addJoint, {
+      systemId: zone.systemId,
+      jobId,
+      lineSetId: zone.lineSetId,
+      place: 'old coupling',
+      line: 'gas',
+      tubeOd: inches(0.375),
+      kind: 'flare',
+      origin: 'existing',
+      indoors: false,
+    })
+    const leave = () => cast.run(cast.tess, leaveOutJoint, { jobId, jointId: joint.id, reason: 'Old.' })
+    await cast.run(cast.tess, recordJointLeakCheck, {
+      jointId: joint.id,
+      jobId,
+      method: 'bubble',
+      medium: 'nitrogen',
+      result: 'found',
+    })
+    await expect(leave()).rejects.toMatchObject({ status: 409, code: 'leak-found-here' })
+  })
+
+  it('keeps the lines, units and sheet it was handed in with while it waits', async () => {
+    const whole = await aWholeJob(cast, `handed-in-${kind}`)
+    await cast.run(cast.tess, submitJob, { jobId: whole.jobId })
+    const change = (jobId?: string) =>
+      cast.run(cast.tess, changeLineSet, {
+        lineSetId: whole.zone.lineSetId,
+        length: { value: 3.2, unit: 'm' },
+        ...(jobId ? { jobId } : {}),
+      })
+    await expect(change()).rejects.toMatchObject({ status: 409, code: 'job-submitted' })
+    await expect(change(whole.jobId)).rejects.toMatchObject({ status: 409, code: 'job-submitted' })
+    await expect(
+      cast.run(cast.tess, changeSystem, { systemId: whole.zone.systemId, name: 'Another' }),
+    ).rejects.toMatchObject({ code: 'job-submitted' })
+    await cast.run(cast.sam, sendBackJob, { jobId: whole.jobId, reason: 'Measure again.' })
+    expect((await change()).lineSet.lengthM).toBeCloseTo(3.2, 9)
   })
 
   it('leaves every chain whole', async () => {
