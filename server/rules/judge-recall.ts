@@ -22,11 +22,13 @@ import { type Judging, judgeTorqueStep } from './judge-torque.ts'
 import type { Policy } from './policy.ts'
 import { kilograms, megapascals, microns, newtonMetres, span, tubeName } from './wording.ts'
 
-/** The check that found the instrument off, and the last good one before it. */
+/** The check that found the instrument off, and which uses that puts in doubt. */
 export interface RecallSpan {
   found: Calibration
-  /** Uses from here on are in doubt; null: every use before it was found. */
+  /** The last good check before: uses from there on are in doubt; null: every use. */
   since: Calibration | null
+  /** The last moment of it: a further check may have found it off still. */
+  until: number
 }
 
 export interface Rejudged {
@@ -37,18 +39,22 @@ export interface Rejudged {
   reason: string
 }
 
-/** Newest first: each check that found it off, with the last good one before. */
+/** Newest first. Checks that find it off again before it was set right belong to the first that did. */
 export function recallSpans(instrument: Instrument): RecallSpan[] {
   const checks = instrument.calibrations
     .filter((calibration) => countsAsCheck(calibration, instrument.kind))
     .toSorted((a, b) => a.at - b.at)
-  return checks
-    .flatMap((found, index) => {
-      if (found.result === 'in-tolerance') return []
-      const since = checks.slice(0, index).findLast(({ result }) => result !== 'out-of-tolerance') ?? null
-      return [{ found, since }]
-    })
-    .toReversed()
+  const spans: RecallSpan[] = []
+  for (const [index, check] of checks.entries()) {
+    if (check.result === 'in-tolerance') continue
+    const before = checks[index - 1]
+    const running = before?.result === 'out-of-tolerance' ? spans.at(-1) : undefined
+    if (running) {
+      running.until = check.at
+      if (running.found.points.length === 0) running.found = { ...running.found, points: check.points }
+    } else spans.push({ found: check, since: before ?? null, until: check.at })
+  }
+  return spans.toReversed()
 }
 
 const UNKNOWN_ERROR = 'How far off it was is not on record.'
@@ -174,10 +180,10 @@ function compared(
 export function rejudgeCharge(
   charge: Charge,
   { system, policy, instruments, instrumentId }: Tested,
-  { found, since }: RecallSpan,
+  { found, since, until }: RecallSpan,
 ): Rejudged {
   const shown = charge.massKg === null ? null : kilograms(charge.massKg)
-  const inSpan = ({ performedAt }: Charge) => performedAt <= found.at && performedAt >= (since?.at ?? 0)
+  const inSpan = ({ performedAt }: Charge) => performedAt <= until && performedAt >= (since?.at ?? 0)
   const real = (one: Charge): number | null => {
     if (one.massKg === null || one.scaleInstrumentId !== instrumentId || !inSpan(one)) return one.massKg
     const error = errorPercentAt(found.points, one.massKg)

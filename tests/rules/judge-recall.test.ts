@@ -35,6 +35,7 @@ const check = (
 const off = (...points: [number, number][]): RecallSpan => ({
   found: check(-1, 'out-of-tolerance', points),
   since: check(365, 'in-tolerance'),
+  until: MORNING + DAY,
 })
 
 describe('what is in doubt', () => {
@@ -52,19 +53,27 @@ describe('what is in doubt', () => {
   it('is every use there was, without a good check before', () => {
     expect(spans(check(10, 'out-of-tolerance'))).toEqual([['check-10', null]])
   })
-  it('begins at a setting right, and is found off by what was set right in the end', () => {
+  it('begins at a setting right as well', () => {
     expect(spans(check(300, 'adjusted'), check(200, 'in-tolerance'), check(10, 'adjusted'))).toEqual([
       ['check-10', 'check-200'],
       ['check-300', null],
     ])
   })
-  it('reaches past a check that found it off and left it so', () => {
-    expect(
-      spans(check(300, 'in-tolerance'), check(200, 'out-of-tolerance'), check(10, 'out-of-tolerance')),
-    ).toEqual([
-      ['check-10', 'check-300'],
+  it('goes on while it is found off again without having been set right', () => {
+    const checks = [
+      check(300, 'in-tolerance'),
+      check(200, 'out-of-tolerance'),
+      check(190, 'adjusted', [[40, 9]]),
+      check(10, 'out-of-tolerance'),
+    ]
+    expect(spans(...checks)).toEqual([
+      ['check-10', 'check-190'],
       ['check-200', 'check-300'],
     ])
+    const [, first] = recallSpans(anInstrument('wrench', 'torque-wrench', { calibrations: checks }))
+    // Nobody wrote down at first how far off it was; then somebody did.
+    expect(first?.until).toBe(MORNING - 190 * DAY)
+    expect(first?.found.points).toMatchObject([{ asFoundErrorPercent: 9 }])
   })
   it('begins at no own check that was made against nothing', () => {
     const own = { ...check(100, 'in-tolerance'), basis: 'own-check' as const, reference: null }

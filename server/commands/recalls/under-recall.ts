@@ -56,7 +56,7 @@ export async function findUnderRecall(
   const spans = recallSpans(asInstrument(instrument, instrument.calibrations))
   const span = calibrationId ? spans.find(({ found }) => found.id === calibrationId) : spans[0]
   if (!span) return null
-  const uses = { from: span.since?.at ?? null, to: span.found.at }
+  const uses = { from: span.since?.at ?? null, to: span.until }
   const { criteria } = await findPolicy(scope)
   const records = [
     ...(await steps(scope, instrument, span, criteria, await listRestingSteps(scope, instrumentId, uses))),
