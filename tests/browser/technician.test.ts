@@ -49,7 +49,10 @@ describe.each([
     await page.waitForLoadState('networkidle')
   }
   const press = async (name: string | RegExp) => {
+    // What the button leads to takes the place of what is there: nothing may be pressed twice on the old page.
+    if (javaScriptEnabled) await page.locator('main').evaluate((main) => main.setAttribute('data-before', ''))
     await page.getByRole('button', { name }).first().click()
+    if (javaScriptEnabled) await page.locator('main:not([data-before])').waitFor()
     await settled()
   }
   const noSideways = async () => {
