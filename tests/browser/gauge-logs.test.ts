@@ -1,10 +1,26 @@
 // A gauge's log on a phone: chosen, looked at, a column changed, taken, judged; and the call for the next reading.
 
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import type { AxeResults } from 'axe-core'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { aCast, asProgram, type Cast, MINUTE, NOON } from '../support/cast.ts'
 import { launchChromium, PHONE } from '../support/chromium.ts'
 import { aSection, type ReadySection } from '../support/section.ts'
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(axe)
+  const results = (await page.evaluate(() =>
+    (globalThis as unknown as { axe: { run(o: unknown): Promise<unknown> } }).axe.run({
+      runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
+    }),
+  )) as AxeResults
+  return results.violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`),
+  )
+}
 
 let browser: Browser
 let cast: Cast
@@ -98,7 +114,19 @@ describe.each([
     expect(await words()).toContain('10 readings of 11 rows')
     expect(await page.getByText('Row 12: no gauge pressure can be read in “OL”.').count()).toBe(1)
     expect(await page.locator('#plot-log-title').count()).toBe(1)
-    if (javaScriptEnabled) expect(await wider()).toBeLessThanOrEqual(0)
+    if (javaScriptEnabled) {
+      await page.evaluate(() => {
+        for (const folded of document.querySelectorAll<HTMLDetailsElement>('main details')) folded.open = true
+      })
+      for (const width of [320, PHONE.width, 1280]) {
+        await page.setViewportSize({ ...PHONE, width })
+        expect(await wider(), `${width} px`).toBeLessThanOrEqual(0)
+      }
+      await page.setViewportSize(PHONE)
+      expect(await violations(page)).toEqual([])
+      await page.emulateMedia({ colorScheme: 'dark' })
+      expect(await violations(page)).toEqual([])
+    }
     await page.getByRole('button', { name: 'Take these 10 readings' }).click()
     await page.waitForURL(`**/pressure-tests/${id}`)
     await expect.poll(words).toContain('So far: Holds.')
