@@ -1,0 +1,147 @@
+// What comes back: are the page's figures those of the API, and are figures by person shown to whom the policy says?
+
+import { parse } from 'node-html-parser'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { SESSION_COOKIE } from '../../server/access/sessions.ts'
+import { closeCallback } from '../../server/commands/callbacks/close-callback.ts'
+import { openCallback } from '../../server/commands/callbacks/open-callback.ts'
+import { signOffJob } from '../../server/commands/release/sign-off-job.ts'
+import { submitJob } from '../../server/commands/release/submit-job.ts'
+import { sightOfPersons } from '../../server/http/reliability.ts'
+import { ROLES } from '../../server/vocabulary.ts'
+import { aCast, type Cast, DAY } from '../support/cast.ts'
+import { STORE_KINDS } from '../support/stores.ts'
+import { twoFaces } from '../support/two-faces.ts'
+import { aWholeJob, type Whole } from '../support/worked.ts'
+
+interface Group {
+  key: string
+  label: string
+  joints: number
+  jointYears: number
+  events: number
+  flagged: boolean
+  interval: [number, number] | null
+}
+
+it.each([
+  ['off', { technician: 'none', manager: 'none', owner: 'none', warranty: 'none' }],
+  ['own-only', { technician: 'own', manager: 'own', owner: 'own', warranty: 'none' }],
+  ['managers', { technician: 'own', manager: 'all', owner: 'all', warranty: 'none' }],
+] as const)('figures by person, when the policy says %s', (personFigures, sight) => {
+  expect(Object.fromEntries(ROLES.map((role) => [role, sightOfPersons(role, { personFigures })]))).toEqual(
+    sight,
+  )
+})
+
+describe.each(STORE_KINDS)('what comes back, on %s', (kind) => {
+  let cast: Cast
+  let faces: Awaited<ReturnType<typeof twoFaces>>
+  let first: Whole
+  const ask = async (query: string, player = cast.sam): Promise<Group[]> => {
+    const answer = await faces.get(player, `/reliability${query}`)
+    expect(answer.statusCode, answer.body).toBe(200)
+    return answer.json()
+  }
+
+  beforeAll(async () => {
+    cast = await aCast(kind)
+    faces = await twoFaces(cast)
+    for (const mark of ['1', '2']) {
+      const work = await aWholeJob(cast, mark)
+      first ??= work
+      await cast.run(cast.tess, submitJob, { jobId: work.jobId })
+      await cast.run(cast.sam, signOffJob, { jobId: work.jobId })
+    }
+    cast.clock.pass(100 * DAY)
+    const callback = await cast.run(cast.wren, openCallback, {
+      systemId: first.zone.systemId,
+      symptom: 'Cools no more',
+    })
+    await cast.run(cast.wren, closeCallback, {
+      callbackId: callback.id,
+      outcome: 'found',
+      found: [
+        {
+          part: 'joint',
+          jointId: first.zone.joints.indoorGas,
+          where: 'flare-face',
+          method: 'bubble',
+          cause: 'crack',
+        },
+      ],
+    })
+    cast.clock.pass(100 * DAY)
+    // Nobody stays signed in for so long.
+    for (const player of [cast.sam, cast.wren])
+      player.cookie = `${SESSION_COOKIE}=${await cast.deps.sessions.start(player.personId, player.companyId)}`
+  }, 120_000)
+  afterAll(() => cast.remove())
+
+  it('counts the joints that were made and signed off, from sign-off to the leak or now', async () => {
+    const groups = await ask('?by=position')
+    const gas = groups.find(({ label }) => label === 'indoor end, gas line')
+    expect(gas).toMatchObject({ joints: 2, events: 1, flagged: false })
+    // One joint for 100 days until it leaked, one for 200 until now.
+    expect(gas?.jointYears).toBeCloseTo(300 / 365.25, 2)
+    expect(groups.reduce((sum, { events }) => sum + events, 0)).toBe(1)
+    // Garwood for one event: 0.0253 to 5.572.
+    expect(gas?.interval?.[1]).toBeCloseTo((5.572 * 1000) / (300 / 365.25), -1)
+  })
+
+  it('leaves out what lies outside the days that were asked for', async () => {
+    const before = await ask('?by=position&to=2026-05-01')
+    expect(before.reduce((sum, { events }) => sum + events, 0)).toBe(0)
+    expect((await ask('?by=position&from=2026-08-01')).reduce((sum, { events }) => sum + events, 0)).toBe(0)
+    const wrong = await faces.get(cast.sam, '/reliability?from=2026-08-01&to=2026-01-01')
+    expect(wrong.json()).toMatchObject({ status: 400, errors: [{ path: 'to' }] })
+    const nonsense = await faces.get(cast.sam, '/reliability?by=luck')
+    expect(nonsense.json()).toMatchObject({ status: 400, errors: [{ path: 'by' }] })
+  })
+
+  it('shows the same figures on the page, and says that so few leaks prove nothing', async () => {
+    for (const query of ['?by=position', '?by=flaringTool&also=position', '?by=month']) {
+      const groups = await ask(query)
+      const page = await faces.look(cast.sam, `/reliability${query}`)
+      expect(page.statusCode).toBe(200)
+      const rows = parse(page.body)
+        .querySelectorAll('section[aria-label="All groups"] tbody tr')
+        .map((row) => row.querySelectorAll('th, td').map((cell) => cell.text.trim()))
+      expect(rows.map(([label, joints, years, events]) => [label, joints, years, events])).toEqual(
+        groups.map(({ label, joints, jointYears, events }) => [
+          label,
+          String(joints),
+          jointYears.toFixed(1),
+          String(events),
+        ]),
+      )
+      expect(page.body).toContain('Too few leaks for any group to stand out')
+    }
+  })
+
+  it('leads from a group to its joints, the one that leaked first', async () => {
+    const group = (await ask('?by=position')).find(({ label }) => label === 'indoor end, gas line')
+    const path = `/reliability/joints?by=position&key=${encodeURIComponent(group?.key ?? '')}`
+    const joints = (await faces.get(cast.wren, path)).json()
+    expect(joints).toHaveLength(2)
+    expect(joints[0]).toMatchObject({ jointId: first.zone.joints.indoorGas, leak: { cause: 'crack' } })
+    expect(joints[1]).toMatchObject({ leak: null, endedAt: null })
+    const page = await faces.look(cast.wren, path)
+    expect(page.body).toContain(`/joints/${first.zone.joints.indoorGas}`)
+  })
+
+  it('tells a technician only of their own joints, the desk of nobody, and a manager of all', async () => {
+    expect((await ask('?by=technician')).map(({ label }) => label)).toEqual(['Tess'])
+    expect((await ask('?by=technician', cast.tess)).map(({ label }) => label)).toEqual(['Tess'])
+    const desk = await faces.get(cast.wren, '/reliability?by=technician')
+    expect(desk.statusCode).toBe(403)
+    for (const query of ['?by=technician', '?by=position&also=technician'])
+      expect((await faces.look(cast.wren, `/reliability${query}`)).statusCode).toBe(403)
+    const own = parse((await faces.look(cast.wren, '/reliability')).body)
+    expect(
+      own.querySelectorAll('select[name=by] option').map((one) => one.getAttribute('value')),
+    ).not.toContain('technician')
+    // Olga made none of them: as an owner she sees all, with figures of one's own she would see none.
+    expect(await ask('?by=technician', cast.olga)).toHaveLength(1)
+  })
+})
