@@ -13,6 +13,7 @@ const NEEDED = [
   'kept-here.js',
   'waiting.js',
   'photos.js',
+  'reading-due.js',
   'icon.svg',
   'jointkeep.webmanifest',
 ].map((name) => `/assets/${name}`)
