@@ -65,6 +65,14 @@ function draw({ entries: mine, others, stopped }) {
 let known = null
 let kept = null
 let touched = false
+/** A form of this page is on its way, and another page is about to take its place. */
+let leaving = false
+document.addEventListener('htmx:before:request', ({ detail: { ctx } }) => {
+  leaving = ctx.request.method === 'POST'
+})
+document.addEventListener('htmx:finally:request', () => {
+  leaving = false
+})
 document.addEventListener('input', () => {
   touched = true
 })
@@ -74,6 +82,7 @@ async function show(told) {
   if (known && told.at < known.at) return
   known = told
   draw(told)
+  if (leaving) return
   const page = document.getElementById('page')
   const isKept = document.querySelector('[data-kept-at]') !== null
   const here = told.entries.length > 0 || isKept || page?.querySelector('.kept-here') !== null
@@ -81,7 +90,7 @@ async function show(told) {
   else if (here) {
     kept ??= import('/assets/kept-here.js')
     const { draw: drawHere } = await kept
-    if (told !== known) return
+    if (told !== known || leaving) return
     const wasSent = drawHere(told, { isKept, touched })
     // What was drawn as waiting is on the server now: the page as it stands there takes its place.
     if (wasSent && !touched && navigator.onLine) location.reload()
@@ -94,6 +103,7 @@ container.addEventListener('message', ({ data }) => {
 
 document.addEventListener('htmx:after:swap', () => {
   touched = false
+  leaving = false
   // Asked anew: what was told before the answer came may not know of the entry that was just kept.
   void ask('told').then(show)
   void tell('send')
