@@ -54,9 +54,12 @@ function leastForBubbles(system: System): { pressurePa: number; source: string }
 }
 
 /** Whether a check was made with the section at its test pressure, as far as the record says. */
-export function isAtTestPressure({ gaugePressurePa }: LeakCheckBody, system: System): boolean {
+export function isAtTestPressure(
+  { gaugePressurePa }: LeakCheckBody,
+  system: System,
+  least = leastForBubbles(system),
+): boolean {
   if (gaugePressurePa === null || gaugePressurePa <= 0) return false
-  const least = leastForBubbles(system)
   return least === null || gaugePressurePa >= least.pressurePa - 1
 }
 
@@ -150,7 +153,7 @@ export function judgeLeakCheck(
         ? `as recorded; at least nine tenths of the test pressure (common practice, no source): ${least.source}`
         : 'as recorded',
     })
-    if (!isAtTestPressure(body, system)) {
+    if (!isAtTestPressure(body, system, least)) {
       return short(
         `Bubbles were looked for at ${megapascals(body.gaugePressurePa)}; at the test pressure${wanted} they show far smaller leaks.`,
       )
