@@ -3,7 +3,9 @@
 import type { z } from 'zod'
 import { CalculatorPage, CalculatorsPage } from '../../views/calculators/calculator.tsx'
 import { CALCULATORS } from '../../views/calculators/fields.ts'
-import type { CalculatorDefinition } from './calculator.ts'
+import { malformedField } from '../refusals.ts'
+import { OutsideValidity } from '../trade/validity.ts'
+import { type CalculatorDefinition, outsideInWords } from './calculator.ts'
 import { callbackRate } from './calculators/callback-rate.ts'
 import { charge } from './calculators/charge.ts'
 import { fillPressure } from './calculators/fill-pressure.ts'
@@ -32,7 +34,16 @@ export function calculationsResource(resource: Resource): void {
   })
 
   const calculator = <Schema extends z.ZodType, Answer>(definition: CalculatorDefinition<Schema, Answer>) => {
-    const { path, summary, input, compute, json, explain, fields } = definition
+    const { path, summary, input, json, explain, fields } = definition
+    const compute = (given: z.output<Schema>): Answer => {
+      try {
+        return definition.compute(given)
+      } catch (problem) {
+        if (!(problem instanceof OutsideValidity)) throw problem
+        const field = definition.fieldOf?.(problem, given)
+        throw malformedField(field ?? '', outsideInWords(problem))
+      }
+    }
     resource.compute<Schema, Answer>({
       path: `/calculations/${path}`,
       name: path,

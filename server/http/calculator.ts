@@ -14,6 +14,7 @@ import {
   type Unit,
   type UnitOf,
 } from '../trade/units.ts'
+import type { OutsideValidity } from '../trade/validity.ts'
 import { REFRIGERANT_NAMES } from '../vocabulary.ts'
 import type { Fields } from './form.ts'
 
@@ -23,6 +24,8 @@ export interface CalculatorDefinition<Schema extends z.ZodType, Answer> {
   input: Schema
   /** What the arithmetic refuses (`OutsideValidity`) is answered as malformed. */
   compute(input: z.output<Schema>): Answer
+  /** Which field a number that the arithmetic refused came from; undefined where it is none of them alone. */
+  fieldOf?(refused: OutsideValidity, input: z.output<Schema>): string | undefined
   json(answer: Answer): Record<string, unknown>
   /** The same answer in words, with the steps that led to it. */
   explain(answer: Answer): Explained
@@ -111,3 +114,32 @@ export const spanOf = (value: number, uncertainty: number): { low: number; high:
   low: Number((value - uncertainty).toPrecision(4)),
   high: Number((value + uncertainty).toPrecision(4)),
 })
+
+/** What the arithmetic refused, in the units that people read: °C, MPa, mm. */
+export function outsideInWords(problem: OutsideValidity): string {
+  const { quantity, value, low, high, unit, because } = problem
+  const name = quantity.charAt(0).toUpperCase() + quantity.slice(1)
+  const ends = [low, high].filter((end) => end !== null)
+  const [show, shown]: [(si: number) => number, string] =
+    unit === 'K' && quantity.includes('temperature')
+      ? [(si) => si - 273.15, '°C']
+      : unit === 'Pa'
+        ? [(si) => si / 1e6, 'MPa']
+        : unit === 'm' && ends.every((end) => Math.abs(end) < 1)
+          ? [(si) => si * 1000, 'mm']
+          : [(si) => si, unit]
+  const say = (si: number) => figure(show(si), 5)
+  const inUnits = shown === '' ? '' : ` ${shown}`
+  const [from, to] = [low === null ? null : say(low), high === null ? null : say(high)]
+  const bounds =
+    from !== null && to !== null
+      ? `between ${from} and ${to}${inUnits}`
+      : from !== null
+        ? `at least ${from}${inUnits}`
+        : to !== null
+          ? `at most ${to}${inUnits}`
+          : null
+  if (!Number.isFinite(value) || bounds === null)
+    return because ? `${name}: ${because}.` : `${name} can’t be this.`
+  return `${name} must be ${bounds}, not ${say(value)}${inUnits}${because ? ` (${because})` : ''}.`
+}

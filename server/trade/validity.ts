@@ -13,6 +13,7 @@ export class OutsideValidity extends RangeError {
   readonly low: number | null
   readonly high: number | null
   readonly unit: string
+  readonly because: string | null
 
   constructor(
     quantity: string,
@@ -43,6 +44,7 @@ export class OutsideValidity extends RangeError {
     this.low = low
     this.high = high
     this.unit = unit
+    this.because = because ?? null
   }
 }
 

@@ -119,16 +119,20 @@ describe('as JSON', () => {
 
   it.each([
     ['torque-setting', { low: { value: 28, unit: 'ft.lbf' } }, 'high'],
-    ['torque-setting', { low: { value: 40, unit: 'N.m' }, high: { value: 30, unit: 'N.m' } }, ''],
+    ['torque-setting', { low: { value: 40, unit: 'N.m' }, high: { value: 30, unit: 'N.m' } }, 'high'],
     ['pressure-hold', {}, 'start'],
     ['hold-time', { leakToSee: { value: -1, unit: 'g/yr' } }, 'gaugePressure'],
     ['vacuum-decay', { readings: [] }, 'readings'],
     ['vacuum-decay', { readings: [{ absolutePressure: { value: 1, unit: 'Pa' } }] }, 'readings.0'],
     ['charge', { refrigerant: 'R-12' }, 'factoryCharge'],
-    ['room-area', { refrigerant: 'R-410A', charge: { value: 2, unit: 'kg' }, mounting: 'wall' }, ''],
+    [
+      'room-area',
+      { refrigerant: 'R-410A', charge: { value: 2, unit: 'kg' }, mounting: 'wall' },
+      'refrigerant',
+    ],
     ['saturation', { refrigerant: 'R-32' }, 'absolutePressure'],
     ['saturation', { refrigerant: 'R-32', temperature: { value: 300, unit: 'degC' } }, 'temperature.value'],
-    ['saturation', { refrigerant: 'R-32', temperature: { value: 90, unit: 'degC' } }, ''],
+    ['saturation', { refrigerant: 'R-32', temperature: { value: 90, unit: 'degC' } }, 'temperature'],
     ['saturation', { refrigerant: 'R-32', temperature: { value: 9, unit: 'degC' }, x: 1 }, 'x'],
   ])('%s refuses %j', async (path, body, at) => {
     const answer = await faces.post(cast.tess, `/calculations/${path}`, body)
@@ -210,19 +214,78 @@ describe('as pages', () => {
     expect(rows.map(([, pressure]) => pressure)).toEqual([41, 42, 44])
   })
 
-  it('says beside the field, or above the form, what can not be', async () => {
-    const beside = await shown('/calculators/charge', {
-      'factoryCharge.value': 'x',
-      'factoryCharge.unit': 'kg',
-    })
-    expect(beside.statusCode).toBe(400)
-    expect(parseHtml(beside.body).querySelector('.field-wrong .message')?.text).toContain('Enter a number')
-    const above = await shown('/calculators/saturation', {
-      refrigerant: 'R-32',
-      'temperature.value': '90',
-      'temperature.unit': 'degC',
-    })
-    expect(above.statusCode).toBe(400)
-    expect(parseHtml(above.body).querySelector('.flash-refused')?.text).toContain('between')
-  })
+  it.each([
+    [
+      'charge',
+      { 'factoryCharge.value': 'x', 'factoryCharge.unit': 'kg' },
+      'factoryCharge.value',
+      'Enter a number.',
+    ],
+    [
+      'saturation',
+      { refrigerant: 'R-32', 'temperature.value': '90', 'temperature.unit': 'degC' },
+      'temperature.value',
+      'Temperature must be between −40 and 65 °C, not 90 °C.',
+    ],
+    [
+      'saturation',
+      { refrigerant: 'R-32', 'gaugePressure.value': '9', 'gaugePressure.unit': 'MPa' },
+      'gaugePressure.value',
+      'Absolute pressure must be between 0.1774 and 4.384 MPa, not 9.101 MPa (saturation of R-32 is known from −40 to 65 °C).',
+    ],
+    [
+      'torque-setting',
+      { 'low.value': '42', 'low.unit': 'N.m', 'high.value': '34', 'high.unit': 'N.m' },
+      'high.value',
+      'Upper torque limit must be at least 42 N·m, not 34 N·m (the limits are swapped).',
+    ],
+    [
+      'tube-volume',
+      {
+        'liquidOd.value': '6.35',
+        'liquidOd.unit': 'mm',
+        'gasOd.value': '10.5',
+        'gasOd.unit': 'mm',
+        'length.value': '5',
+        'length.unit': 'm',
+      },
+      'gasOd.value',
+      'Tube outer diameter: not a listed size; state the wall.',
+    ],
+    [
+      'fill-pressure',
+      {
+        'limit.value': '4.15',
+        'limit.unit': 'MPa',
+        'temperature.value': '20',
+        'temperature.unit': 'degC',
+        'warmest.value': '95',
+        'warmest.unit': 'degC',
+      },
+      'warmest.value',
+      'Gas temperature must be between −30 and 70 °C, not 95 °C.',
+    ],
+    [
+      'running-check',
+      {
+        refrigerant: 'R-410A',
+        'suctionPressure.value': '8',
+        'suctionPressure.unit': 'MPa',
+        'suctionTemperature.value': '10',
+        'suctionTemperature.unit': 'degC',
+      },
+      'suctionPressure.value',
+      'Absolute pressure must be',
+    ],
+  ] as [string, Record<string, string>, string, string][])(
+    'says beside the field of %s what can not be: %j',
+    async (path, fields, name, message) => {
+      const answer = await shown(`/calculators/${path}`, fields)
+      expect(answer.statusCode).toBe(400)
+      const beside = parseHtml(answer.body)
+        .querySelectorAll('.field-wrong')
+        .find((one) => one.querySelector(`[name="${name}"]`))
+      expect(beside?.querySelector('.message')?.text).toContain(message)
+    },
+  )
 })

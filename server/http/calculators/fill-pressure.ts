@@ -51,6 +51,20 @@ export const fillPressure = defineCalculator({
       unit: input.limit.unit as PressureUnit,
     }
   },
+  fieldOf: ({ quantity, value }, input) =>
+    quantity === 'gas temperature'
+      ? value === input.temperature.si
+        ? 'temperature'
+        : 'warmest'
+      : quantity === 'pressure limit less the gauge error'
+        ? 'gaugeError'
+        : quantity === 'gauge pressure'
+          ? 'filled'
+          : quantity === 'absolute pressure'
+            ? value > input.limit.si
+              ? 'limit'
+              : 'filled'
+            : undefined,
   json: (a) => ({
     highestFill: quantityJson('pressure', a.highestFillPa, a.unit),
     atWarmest: quantityJson('pressure', a.atWarmestPa, a.unit),

@@ -78,6 +78,7 @@ export const flare = defineCalculator({
       torque: findBuiltInRange('jis-b-8607-class-2', input.tubeOd.si),
     }
   },
+  fieldOf: ({ quantity }) => (quantity === 'tube wall' ? 'tubeWall' : undefined),
   json: (a) => {
     const band = (one: { lowM: number; highM: number; source: string } | null) =>
       one && {

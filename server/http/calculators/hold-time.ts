@@ -89,6 +89,8 @@ export const holdTime = defineCalculator({
       unit: input.gaugePressure.unit as PressureUnit,
     }
   },
+  fieldOf: ({ quantity }) =>
+    ({ 'absolute pressure': 'gaugePressure', 'gas temperature': 'temperature' })[quantity],
   json: ({ seconds, bandPa, changeUncertaintyPa, unit }) => ({
     minutes: seconds / 60,
     largestUnseenFall: quantityJson('pressure', bandPa, unit),

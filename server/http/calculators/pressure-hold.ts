@@ -88,6 +88,12 @@ export const pressureHold = defineCalculator({
       refrigerant: input.refrigerant,
     }
   },
+  fieldOf: ({ quantity, value }, input) =>
+    quantity === 'volume'
+      ? 'internalVolume'
+      : quantity === 'gauge pressure'
+        ? `${value === input.start.gaugePressure.si ? 'start' : 'end'}.gaugePressure`
+        : undefined,
   json: ({ judgement, unit, volumeM3 }) => {
     const whole: PressureTestJudgement = {
       ...judgement,

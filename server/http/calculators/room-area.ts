@@ -49,6 +49,7 @@ export const roomArea = defineCalculator({
       refrigerant: input.refrigerant,
     }
   },
+  fieldOf: ({ quantity }) => (quantity.startsWith('flammability limit') ? 'refrigerant' : undefined),
   json: ({ least, charges, roomM2 }) => ({
     minimumFloorArea: quantityJson('area', least.minimumFloorAreaM2, 'm2'),
     governs: least.governs,

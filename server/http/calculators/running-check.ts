@@ -92,6 +92,19 @@ export const runningCheck = defineCalculator({
       returnK: returnAir?.si ?? null,
     }
   },
+  fieldOf: ({ quantity, value }, input) => {
+    const temperatures: Record<string, string> = {
+      'liquid line temperature': 'liquidLineTemperature',
+      'suction line temperature': 'suctionTemperature',
+      'return air temperature': 'returnAir',
+      'supply air temperature': 'supplyAir',
+    }
+    if (quantity in temperatures) return temperatures[quantity]
+    const { liquidLinePressure } = input
+    if (liquidLinePressure === undefined) return 'suctionPressure'
+    const refused = quantity === 'gauge pressure' ? value : value - airOf(input)
+    return Math.abs(refused - liquidLinePressure.si) < 1 ? 'liquidLinePressure' : 'suctionPressure'
+  },
   json: (a) => {
     const one = (
       found: { saturationK: number; judged: { verdict: string } | null } | null,

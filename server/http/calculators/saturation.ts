@@ -76,6 +76,8 @@ export const saturation = defineCalculator({
       temperatureUnit: (input.temperature?.unit ?? 'degC') as TemperatureUnit,
     }
   },
+  fieldOf: ({ quantity }, input) =>
+    quantity === 'temperature' ? 'temperature' : input.gaugePressure ? 'gaugePressure' : 'absolutePressure',
   json: (answer) => {
     const point = (line: 'bubble' | 'dew') =>
       answer.askedFor === 'pressure'

@@ -80,6 +80,12 @@ export const torqueSetting = defineCalculator({
       guarded: judge('guarded'),
     }
   },
+  fieldOf: ({ quantity }) =>
+    ({
+      'upper torque limit': 'high',
+      'adapter offset': 'adapter.offset',
+      'wrench length': 'adapter.wrenchLength',
+    })[quantity],
   json: ({ unit, setting, simple, guarded }) => {
     const inIts = (torqueNm: number) => quantityJson('torque', torqueNm, unit)
     return {

@@ -32,6 +32,8 @@ export const tubeVolume = defineCalculator({
     const lengthM = input.length.si
     return { tubes, lengthM, volumeM3: tubes.reduce((sum, tube) => sum + tube.perMetreM3 * lengthM, 0) }
   },
+  fieldOf: ({ quantity, value }, input) =>
+    quantity === 'tube wall' ? 'tubeWall' : value === input.liquidOd.si ? 'liquidOd' : 'gasOd',
   json: (a) => ({
     volume: quantityJson('volume', a.volumeM3, 'L'),
     perMetre: a.tubes.map((tube) => quantityJson('volume', tube.perMetreM3, 'mL')),

@@ -100,6 +100,7 @@ export const vacuumDecay = defineCalculator({
       unit: (input.readings[0]?.absolutePressure.unit ?? 'Pa') as PressureUnit,
     }
   },
+  fieldOf: ({ quantity }) => (quantity === 'volume' ? 'internalVolume' : undefined),
   json: ({ judgement, unit }) => {
     const {
       refrigerantPerYear: _r,
