@@ -215,6 +215,42 @@ describe('a line set on site', () => {
   })
 })
 
+describe('the sheet of tags', () => {
+  const MM = 96 / 25.4
+
+  it.each([
+    ['A4', 210],
+    ['Letter', 215.9],
+  ])(
+    'has three labels side by side on %s, each with a code large enough to be read',
+    async (_name, widthMm) => {
+      const own = await phone()
+      // The paper without its margins of 10 mm.
+      await own.page.setViewportSize({ width: Math.floor((widthMm - 20) * MM), height: 900 })
+      await own.page.emulateMedia({ media: 'print', colorScheme: 'dark' })
+      await own.page.goto(`${address}/systems/${zone.systemId}/tags`)
+      const boxes = await own.page
+        .locator('.label')
+        .evaluateAll((labels) =>
+          labels.map((label) => label.getBoundingClientRect()).map(({ x, y }) => ({ x, y })),
+        )
+      expect(boxes).toHaveLength(7)
+      expect(new Set(boxes.slice(0, 3).map(({ y }) => y)).size).toBe(1)
+      expect(new Set(boxes.map(({ x }) => x)).size).toBe(3)
+      const code = await own.page.locator('.qr').first().boundingBox()
+      expect(code?.width).toBeGreaterThan(24 * MM)
+      const fills = await own.page
+        .locator('.qr')
+        .first()
+        .evaluate((qr) => [...qr.querySelectorAll('path')].map((path) => getComputedStyle(path).fill))
+      expect(fills).toEqual(['rgb(255, 255, 255)', 'rgb(0, 0, 0)'])
+      for (const hidden of ['.top', 'form', '.no-paper', '.signed-in'])
+        expect(await own.page.locator(hidden).first().isVisible()).toBe(false)
+      await own.context.close()
+    },
+  )
+})
+
 describe('a joint by its tag', () => {
   const tagOf = (jointId: string) => zone.tags[jointId] ?? ''
 
