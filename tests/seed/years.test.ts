@@ -6,7 +6,9 @@ import { tellScenario } from '../../seed/scenario.ts'
 import { NINEFOLD_JOBS, SALTMARSH_JOBS } from '../../seed/story.ts'
 import { pastJobs } from '../../seed/years.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
+import { judgeReliability } from '../../server/rules/judge-reliability.ts'
 import { localFiles } from '../../server/store/files.ts'
+import { listMadeJoints } from '../../server/store/queries/reliability.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import {
@@ -32,7 +34,7 @@ beforeAll(async () => {
     now: NOON,
     seed: 7,
   })
-}, 120_000)
+}, 300_000)
 afterAll(() => store.remove())
 
 const query = <Row extends Record<string, unknown>>(sql: string) => store.store.query<Row>(sql)
@@ -185,6 +187,28 @@ describe('the callbacks', () => {
     expect(await flagged(({ place }) => place)).toEqual(['indoor-gas'])
     const pairs = await flagged(({ tool, place }) => `${tool}, ${place}`)
     expect(pairs).toEqual(['Flaring tool 5, powered, indoor-gas'])
+  })
+
+  it('are found so by the service itself, too', async () => {
+    const [saltmarsh] = await query<{ id: string }>("select id from companies where name like 'Saltmarsh%'")
+    const joints = await listMadeJoints(scopeOf(store.store.reader(), saltmarsh?.id ?? ''))
+    const flaggedBy = (keyOf: (joint: (typeof joints)[number]) => string) =>
+      judgeReliability(
+        joints.map((joint) => ({
+          key: keyOf(joint),
+          systemId: joint.systemId,
+          signedOffAt: joint.signedOffAt,
+          endAt: joint.endedAt ?? NOON,
+          leak: joint.leak,
+        })),
+        { from: 0, to: NOON },
+      ).groups.flatMap(({ key, flagged: is }) => (is ? [key] : []))
+    const [tool] = await query<{ id: string }>(
+      "select id from instruments where name = 'Flaring tool 5, powered'",
+    )
+    expect(flaggedBy(({ flaringToolId }) => flaringToolId ?? '')).toEqual([tool?.id])
+    expect(flaggedBy(({ place }) => place)).toEqual(['indoor-gas'])
+    expect(flaggedBy(({ flaredBy, madeBy }) => flaredBy ?? madeBy)).toEqual([])
   })
 
   it('accuse nobody: who came late has few joints and two callbacks, one of them with two leaks', async () => {

@@ -134,26 +134,15 @@ function OpenIt(props: RecallPageProps): JSX.Element | null {
 function Decide(props: RecallPageProps): JSX.Element {
   const { recall, mayDecide } = props
   const open = recall !== null && recall.closedAt === null && mayDecide && recall.undecided > 0
-  const tables = GROUPS.map(({ judgement, title, lead, outcome }) => {
-    const group = props.groups[judgement]
-    if (group.count === 0) return null
-    return (
-      <section class="sheet" aria-labelledby={`group-${judgement}`} key={judgement}>
-        <h2 id={`group-${judgement}`}>
-          <OutcomeMark outcome={outcome} /> {title} ({group.count})
-        </h2>
-        <p class="soft">
-          {lead} On {group.jobs === 1 ? 'one job' : `${group.jobs} jobs`}.
-        </p>
-        <Lines lines={group.lines} choose={open} form={props.form} />
-        {group.lines.length < group.count ? (
-          <p class="soft">
-            The first {group.lines.length} of {group.count} are shown; settle these, then the next come up.
-          </p>
-        ) : null}
-      </section>
-    )
-  })
+  const tables = GROUPS.map((group) => (
+    <Group
+      key={group.judgement}
+      {...group}
+      {...props.groups[group.judgement]}
+      choose={open}
+      form={props.form}
+    />
+  ))
   if (!open) return <>{tables}</>
   return (
     <>
@@ -190,11 +179,43 @@ function Decide(props: RecallPageProps): JSX.Element {
   )
 }
 
-function Lines(props: {
-  lines: readonly RecordLine[]
+function Group(
+  props: (typeof GROUPS)[number] & RecallPageProps['groups'][RecallJudgementWord] & Choice,
+): JSX.Element | null {
+  const { judgement, title, lead, outcome, count, jobs, lines } = props
+  if (count === 0) return null
+  const table = <Lines lines={lines} choose={props.choose} form={props.form} />
+  return (
+    <section class="sheet" aria-labelledby={`group-${judgement}`}>
+      <h2 id={`group-${judgement}`}>
+        <OutcomeMark outcome={outcome} /> {title} ({count})
+      </h2>
+      <p class="soft">
+        {lead} On {jobs === 1 ? 'one job' : `${jobs} jobs`}.
+      </p>
+      {judgement === 'stands' ? (
+        <details>
+          <summary>Show them</summary>
+          {table}
+        </details>
+      ) : (
+        table
+      )}
+      {lines.length < count ? (
+        <p class="soft">
+          The first {lines.length} of {count} are shown; settle these, then the next come up.
+        </p>
+      ) : null}
+    </section>
+  )
+}
+
+interface Choice {
   choose: boolean
   form: FormState | undefined
-}): JSX.Element {
+}
+
+function Lines(props: Choice & { lines: readonly RecordLine[] }): JSX.Element {
   return (
     <table class="stack">
       <thead>
@@ -209,7 +230,7 @@ function Lines(props: {
       </thead>
       <tbody>
         {props.lines.map((line) => {
-          const name = line.joint === null ? line.what : `${line.what} of ${line.joint.tag}`
+          const name = line.joint === null ? line.what : `${line.what}, ${line.joint.tag}`
           return (
             <tr key={line.evidenceId}>
               <td>
