@@ -1,6 +1,6 @@
 // Can a calculator be read and used on a phone and at a desk once it has answered, and without any script?
 
-import { readFileSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import type { AxeResults } from 'axe-core'
 import type { Browser, Page } from 'playwright-core'
@@ -33,6 +33,25 @@ async function aPage(scripts: boolean): Promise<Page> {
   await context.addCookies([{ name, value, url: address }])
   return context.newPage()
 }
+
+describe('the pages of methods', () => {
+  it('fit a phone', async () => {
+    const page = await aPage(true)
+    const methods = readdirSync(new URL('../../docs/methods', import.meta.url)).filter((one) =>
+      one.endsWith('.md'),
+    )
+    expect(methods.length).toBeGreaterThan(20)
+    const faults: string[] = []
+    for (const file of methods) {
+      const path = file === 'README.md' ? '/methods' : `/methods/${file.replace('.md', '')}`
+      expect((await page.goto(address + path))?.status(), path).toBe(200)
+      const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)
+      if (over > 0) faults.push(`${path}: ${over} px too wide`)
+    }
+    expect(faults).toEqual([])
+    await page.context().close()
+  }, 120_000)
+})
 
 describe('a calculator that has answered', () => {
   it('fits every width, and breaks no rule of WCAG 2.2 AA that a program can see', async () => {
