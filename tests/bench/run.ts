@@ -1,4 +1,4 @@
-// How much does it carry, how fast does it answer, judge and start, and how much memory does it take? Measured and printed, nothing asserted.
+// How much does it carry, how fast does it answer, judge, recall and start, and how much memory does it take? Measured and printed, nothing asserted.
 
 import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
@@ -48,6 +48,7 @@ async function measure() {
   await torques(service, bare, ready, commits)
   bare.process.kill('SIGTERM')
   await pages(service, ready)
+  await recall(service, ready)
   rules(say)
   await largeJob(say)
   say()
@@ -159,6 +160,32 @@ async function pages(service: Service, ready: Prepared) {
       ].join(''),
     )
   }
+}
+
+/** Everything that was torqued above rests on one wrench: it is found off, and each reading is judged anew. */
+async function recall(service: Service, ready: Prepared) {
+  const headers = { authorization: `Bearer ${ready.token}`, 'content-type': 'application/json' }
+  const url = `${service.address}/api/v1/instruments/${ready.wrenchId}`
+  const check = await fetch(`${url}/calibrations`, {
+    method: 'POST',
+    headers,
+    body: JSON.stringify({ result: 'out-of-tolerance', basis: 'certificate', asFoundErrorPercent: 9 }),
+  })
+  if (check.status !== 201) throw new Error(`The check was answered ${check.status}: ${await check.text()}`)
+  const times: number[] = []
+  let records = 0
+  for (let round = 0; round < 9; round += 1) {
+    const from = performance.now()
+    const answer = await fetch(`${url}/recall`, { headers })
+    const { items } = (await answer.json()) as { items: unknown[] }
+    times.push(performance.now() - from)
+    records = items.length
+  }
+  times.sort((a, b) => a - b)
+  say()
+  say(
+    `recall    ${records} readings of one wrench judged anew and sent: ${(times[4] ?? 0).toFixed(0)} ms, median of 9 (${(times[8] ?? 0).toFixed(0)} at most)   (aim: below 200 for 20,000)`,
+  )
 }
 
 function complain(measured: Measured, expected: string) {
