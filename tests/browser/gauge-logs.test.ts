@@ -97,6 +97,8 @@ describe.each([
     const words = () => page.locator('main').textContent()
     await page.goto(`${address}/pressure-tests/${id}`)
     await page.getByRole('link', { name: /gauge’s log/ }).click()
+    await page.getByLabel('The log’s file').waitFor()
+    if (javaScriptEnabled) expect(await violations(page)).toEqual([])
     await page.getByLabel('The log’s file').setInputFiles({
       name: 'pressure.csv',
       mimeType: 'text/csv',
@@ -201,6 +203,7 @@ describe('a reading that is due', () => {
     await expect.poll(() => page.title()).toMatch(/^● Pressure test/)
     expect(await due.textContent()).toContain('It is time to read.')
     expect(await seen()).toEqual({ buzzed: 1, shown: [] })
+    expect(await violations(page)).toEqual([])
     // Loaded again, it goes on where it was, and calls no second time.
     await page.reload()
     await expect.poll(() => page.title()).toMatch(/^● /)
