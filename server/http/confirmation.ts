@@ -2,6 +2,7 @@
 
 import { confirmationInterval, countsAsCheck, judgeInstrument } from '../rules/judge-instrument.ts'
 import type { Policy } from '../rules/policy.ts'
+import { day } from '../rules/wording.ts'
 import type { KeptInstrument } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 
@@ -43,7 +44,8 @@ export function confirmationOf(kept: KeptInstrument, policy: Policy, now: number
       confirmedUntil !== null &&
       confirmedUntil - now < SOON_DAYS * DAY_MS,
     intervalDays,
-    reason: judged.reason,
+    // Here nothing speaks of a job.
+    reason: state === 'confirmed' && last ? `Confirmed on ${day(last.at)}.` : judged.reason,
   }
 }
 
