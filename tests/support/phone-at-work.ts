@@ -131,7 +131,16 @@ export class PhoneAtWork {
   }
 
   /** How many entries the phone itself has. */
-  kept(on = this.page): Promise<number> {
+  async kept(on = this.page): Promise<number> {
+    try {
+      return await this.#count(on)
+    } catch {
+      // The page loaded itself anew, to show what was sent.
+      await on.waitForLoadState()
+      return this.#count(on)
+    }
+  }
+  #count(on: Page): Promise<number> {
     return on.evaluate(
       () =>
         new Promise<number>((done, failed) => {

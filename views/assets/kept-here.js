@@ -39,11 +39,10 @@ function wakeUp(root) {
 const before = new WeakMap()
 
 /** Draws what waits onto the page; true when something drawn before is gone, which is to say sent or dropped. */
-export function draw({ entries }, { isKept, touched }) {
+export function draw({ entries }, { touched }) {
   const page = document.getElementById('page')
   if (!page) return false
   const last = before.get(page)
-  if (isKept && !last) freshen(page)
   const here = entriesHere(entries, page)
   const key = here.map((entry) => `${entry.number}${entry.refusal ? '!' : ''}${entry.held ? '~' : ''}`).join()
   if (last?.key === key) return false

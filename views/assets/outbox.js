@@ -7,6 +7,20 @@ const outbox = (() => {
   const PHOTO_PATIENCE_MS = 180_000
   const UUID = /[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}/g
 
+  /** UUIDv7 (RFC 9562): the time first, the rest by chance. */
+  function freshId() {
+    const bytes = crypto.getRandomValues(new Uint8Array(16))
+    let time = Date.now()
+    for (let at = 5; at >= 0; at -= 1) {
+      bytes[at] = time % 256
+      time = Math.floor(time / 256)
+    }
+    bytes[6] = (bytes[6] & 0x0f) | 0x70
+    bytes[8] = (bytes[8] & 0x3f) | 0x80
+    const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('')
+    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, '$1-$2-$3-$4-$5')
+  }
+
   let opened
   function open() {
     opened ??= idb.openDB('jointkeep', 1, {
@@ -144,5 +158,20 @@ const outbox = (() => {
     })
   }
 
-  return { all, answers, change, drain, drop, fieldOf, find, heldBack, put, recall, remember, send, stopFor }
+  return {
+    all,
+    answers,
+    change,
+    drain,
+    drop,
+    fieldOf,
+    find,
+    freshId,
+    heldBack,
+    put,
+    recall,
+    remember,
+    send,
+    stopFor,
+  }
 })()

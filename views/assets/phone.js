@@ -91,7 +91,7 @@ async function show(told) {
     kept ??= import('/assets/kept-here.js')
     const { draw: drawHere } = await kept
     if (told !== known || leaving) return
-    const wasSent = drawHere(told, { isKept, touched })
+    const wasSent = drawHere(told, { touched })
     // What was drawn as waiting is on the server now: the page as it stands there takes its place.
     if (wasSent && !touched && navigator.onLine) location.reload()
   }

@@ -165,7 +165,13 @@ function clockWords(iso) {
 async function asKept(response) {
   const at = response.headers.get('kept-at') ?? new Date().toISOString()
   const note = `<p class="kept-note" data-kept-at="${at}">As of <time datetime="${at}">${clockWords(at)}</time>, from this phone.</p>`
-  const text = (await response.text()).replace('<div id="flash">', `<div id="flash">${note}`)
+  const text = (await response.text())
+    .replace('<div id="flash">', `<div id="flash">${note}`)
+    // The first time used up the names that its forms give to what they record.
+    .replace(
+      /(<input type="hidden" name="(?:id|_key)" value=")[^"]*/g,
+      (_, before) => before + outbox.freshId(),
+    )
   return new Response(text, { headers: response.headers })
 }
 
@@ -214,8 +220,8 @@ async function record(event, url) {
   event.waitUntil(sending.catch(() => {}))
   const isPhoto = url.pathname.endsWith('/photos')
   await Promise.race([sending.catch(() => {}), sleep(isPhoto ? PHOTO_PATIENCE_MS : WRITE_PATIENCE_MS)])
-  awaited.delete(number)
   const given = await answer(number, url)
+  awaited.delete(number)
   await tell()
   return given
 }
@@ -373,7 +379,6 @@ self.addEventListener('message', (event) => {
 async function fetchPage(path) {
   const response = await fetch(path, { headers: { accept: 'text/html' } })
   if (response.ok) await keep(response, new URL(path, location.origin))
-  return response.ok
 }
 
 /** The pages of open jobs, before they are needed: a few at a time, and only of jobs that have changed. */
@@ -390,14 +395,14 @@ async function fetchAhead() {
     const after = {}
     for (const { jobId, version, pages } of items) {
       const known = before[jobId]
-      const isFresh =
-        known && known.at > 0 && (known.version === version || Date.now() - known.at < AHEAD_AGAIN_MS)
+      const isFresh = known && (known.version === version || Date.now() - known.at < AHEAD_AGAIN_MS)
       after[jobId] = isFresh ? known : { version, at: Date.now() }
-      if (isFresh) continue
-      for (let at = 0; at < pages.length; at += 3) {
-        const there = await Promise.all(pages.slice(at, at + 3).map(fetchPage))
-        if (there.includes(false)) after[jobId] = { version, at: 0 }
-      }
+      const cache = await caches.open(PAGES + member.id)
+      const wanted = []
+      for (const path of pages) if (!isFresh || !(await cache.match(path))) wanted.push(path)
+      for (let at = 0; at < wanted.length; at += 3) await Promise.all(wanted.slice(at, at + 3).map(fetchPage))
+      // Somebody else may have signed in meanwhile.
+      if ((await outbox.recall('member')) !== member.id) return
       await outbox.remember('ahead', { ...before, ...after })
     }
     await outbox.remember('ahead', after)
