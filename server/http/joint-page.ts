@@ -9,6 +9,7 @@ import { may } from '../access/capabilities.ts'
 import { newId } from '../ids.ts'
 import type { Refusal } from '../refusals.ts'
 import type { Joint, Make, Step } from '../rules/dossier.ts'
+import { judgeLeakCheck } from '../rules/judge-leak-check.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, isPort, type NextStep, nextStep, stepsFor, whyNotNow } from '../rules/scope.ts'
 import { newtonMetres, span, tubeName } from '../rules/wording.ts'
@@ -74,7 +75,19 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
           ? [{ id: 'leak-check-to-do', title: STEP_TITLES['leak-check'], state: 'next' as const }]
           : []),
       ]
-  const steps = items.map((item) => ({ ...item, ...beside.get(item.id) }))
+  const steps = items.map((item) => ({
+    ...item,
+    ...tooWeak(recorded.find((step) => step.id === item.id)),
+    ...beside.get(item.id),
+  }))
+  /** A check that could not have found what it has to find says so in its line. */
+  function tooWeak(step: Step | undefined): Pick<StepItem, 'outcome' | 'summary'> {
+    if (step?.kind !== 'leak-check') return {}
+    const { verdict, reason } = judgeLeakCheck(step.body, joint, system, judging.policy)
+    return verdict === 'not-enough'
+      ? { outcome: 'open', summary: `${summaryOf(step, joint, judging)}. It does not count: ${reason}` }
+      : {}
+  }
   const props: JointPageProps = {
     shell: shellOf(ask.actor, '/jobs'),
     joint: {

@@ -158,14 +158,19 @@ describe('a joint is asked', () => {
     expect(sent.text).toContain('Leak check, bubble: none found')
     expect(sent.text).toContain('its leak check is recorded')
     expect((await joint(id)).makes).toEqual([])
+    expect(sent.text).not.toContain('It does not count')
+    cast.clock.pass(MINUTE)
+    const low = await next(id, '/leak-checks', { 'gaugePressure.value': '0.4', 'gaugePressure.unit': 'MPa' })
+    expect(low.sent.text).toContain('It does not count: Bubbles were looked for at 0.400 MPa')
     cast.clock.pass(5 * MINUTE)
     await next(id, '/leak-checks', { 'gaugePressure.value': '4,1', 'gaugePressure.unit': 'MPa' })
     const { leakChecks } = await joint(id)
     expect(leakChecks.map(({ gaugePressure }: { gaugePressure: object }) => gaugePressure)).toEqual([
       { value: 4.15, unit: 'MPa' },
+      { value: 0.4, unit: 'MPa' },
       { value: 4.1, unit: 'MPa' },
     ])
     const page = await visitor.go(address(id))
-    expect(page.page.querySelectorAll('form[action="/corrections"]')).toHaveLength(2)
+    expect(page.page.querySelectorAll('form[action="/corrections"]')).toHaveLength(3)
   })
 })
