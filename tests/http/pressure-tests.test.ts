@@ -249,7 +249,7 @@ describe('as pages', () => {
     expect(html.querySelector('h1')?.text).toBe('Pressure test of Hall')
     expect(html.text).toContain('4.150')
     expect(html.text).toContain('Installation manual FW, page 12')
-    const form = html.querySelector('main form')
+    const form = html.querySelector('main form[action$="/pressure-tests"]')
     const id = form?.querySelector('input[name=id]')?.getAttribute('value') ?? ''
     const fields = {
       id,
