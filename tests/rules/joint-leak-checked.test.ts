@@ -219,6 +219,19 @@ testRequirement(jointLeakChecked, {
       concedable: false,
     },
     {
+      when: 'a tracer detector was used where there was no tracer',
+      job: () =>
+        flammable().leakCheckedByDetector({
+          method: 'tracer-hydrogen',
+          medium: 'nitrogen',
+          gaugePressurePa: 3.9e6,
+        }),
+      outcome: 'open',
+      reason: /finds nothing where there is no tracer/,
+      subject: 'A-4',
+      concedable: false,
+    },
+    {
       when: 'a refrigerant detector was held to a line with nitrogen only',
       job: () => flammable().leakCheckedByDetector({ medium: 'nitrogen', gaugePressurePa: 3.9e6 }),
       subject: 'A-4',

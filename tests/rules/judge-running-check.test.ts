@@ -63,3 +63,27 @@ describe('subcooling and superheat', () => {
     expect(bare['temperature split']?.verdict).toBe('no-target')
   })
 })
+
+describe('in words', () => {
+  it('each difference is said with what was wanted, or alone', () => {
+    const job = aJob().withSystem().withLineSet().ran()
+    const [ran] = job.system.runningChecks
+    if (!ran) throw new Error('it did not run')
+    // The sheet asks for a split of 8 to 14 K.
+    expect(judgeRunningCheck(ran, job.system, BUILT_IN_POLICY).reason).toContain('Temperature split 11')
+    const off = judgeRunningCheck(
+      { ...ran, supplyAirK: (ran.returnAirK ?? 0) - 20 },
+      job.system,
+      BUILT_IN_POLICY,
+    )
+    expect(off).toMatchObject({
+      verdict: 'outside',
+      reason: expect.stringMatching(/Temperature split 20.* is above 8.*14/),
+    })
+    const bare = judgeRunningCheck(ran, { ...job.system, sheet: null }, BUILT_IN_POLICY)
+    expect(bare).toMatchObject({
+      verdict: 'nothing-to-compare',
+      reason: expect.stringContaining('no target'),
+    })
+  })
+})
