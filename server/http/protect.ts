@@ -45,10 +45,8 @@ export async function protect(app: FastifyInstance, { config }: Deps): Promise<v
     prefix: '/assets/',
     maxAge: '1h',
     setHeaders(reply, path) {
-      if (!path.endsWith('worker.js')) return
-      // It looks after every page, not only what lies beside it; and the newest one counts.
-      reply.setHeader('service-worker-allowed', '/')
-      reply.setHeader('cache-control', 'no-cache')
+      // It looks after every page, not only after what lies beside it.
+      if (path.endsWith('worker.js')) reply.setHeader('service-worker-allowed', '/')
     },
   })
   await app.register(serveStatic, {

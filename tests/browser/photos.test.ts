@@ -38,7 +38,13 @@ describe.each([
     })
     testId = test.id
     address = await (await cast.server()).listen({ host: '127.0.0.1', port: 0 })
-    const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled, timezoneId: 'UTC' })
+    const context = await browser.newContext({
+      viewport: PHONE,
+      javaScriptEnabled,
+      timezoneId: 'UTC',
+      // As on a phone that has none, or none yet; what the worker does is in without-signal.test.ts.
+      serviceWorkers: 'block',
+    })
     const [name = '', value = ''] = cast.tess.cookie.split('=')
     await context.addCookies([{ name, value, url: address }])
     page = await context.newPage()
