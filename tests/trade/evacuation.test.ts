@@ -678,6 +678,46 @@ describe('the fits themselves', () => {
     expect(falling.find((fit) => fit.shape === 'saturating')?.timeConstantS).toBeNull()
   })
 
+  it('find a bend that is over within the first short gap of uneven readings', () => {
+    const times = [0, 4, 9, 15, 60, 180, 360, 600, 900, 1200]
+    const curve = (timeS: number) => 40 + 60 * (1 - Math.exp(-timeS / 5))
+    const { chosen } = fitDecay(
+      times.map((timeS) => ({ timeS, pressurePa: curve(timeS) })),
+      { gaugeResolutionPa: 0.01, horizonS: 3600 },
+    )
+    expect(chosen?.shape).toBe('saturating')
+    expect(chosen?.timeConstantS).toBeGreaterThan(4)
+    expect(chosen?.timeConstantS).toBeLessThan(6)
+    expect(chosen?.plateauPa?.estimate).toBeCloseTo(100, 0)
+  })
+
+  it('never let a leak flow outwards, nor a bend fall', () => {
+    // Up to a level, and slowly down from there.
+    const { fits } = exact((timeS) => 40 + 60 * (1 - Math.exp(-timeS / 120)) - 0.005 * timeS, 21)
+    for (const fit of fits.filter(({ shape }) => shape === 'saturating' || shape === 'both')) {
+      expect(fit.saturatingRisePa).toBeGreaterThanOrEqual(0)
+      expect(fit.slopePaPerS.estimate).toBeGreaterThanOrEqual(0)
+    }
+  })
+
+  it('bound a level by its scatter alone: two hundred readings of 2 % leave about 0.2 %', () => {
+    const random = seededRandom(104)
+    const points = Array.from({ length: 200 }, (_, index) => ({
+      timeS: index * 30,
+      pressurePa: 60 * (1 + random.normal(0, 0.02)),
+    }))
+    const { fits } = fitDecay(points, { gaugeResolutionPa: 0.01, horizonS: 7200, steps: 8 })
+    const half = (shape: string) => {
+      const at = fits.find((fit) => fit.shape === shape)?.atHorizonPa
+      return (at?.high ?? 0) - (at?.estimate ?? 0)
+    }
+    // 1.65 · 2 % · 60 Pa / √200 for the level; a line carried on to a fifth beyond its end, 2.3 times as much.
+    expect(half('level')).toBeGreaterThan(0.12)
+    expect(half('level')).toBeLessThan(0.16)
+    expect(half('line')).toBeGreaterThan(2.1 * half('level'))
+    expect(half('line')).toBeLessThan(2.9 * half('level'))
+  })
+
   describe('that bend too slowly to be seen', () => {
     const slow = (
       curve: (timeS: number) => number,

@@ -178,5 +178,8 @@ describe('nut, class, wall and pressure', () => {
 
   it('refuses a wall that leaves no bore', () => {
     expect(() => tubeRatedPressurePa({ odM: 0.006, wallM: 0.003 })).toThrow(OutsideValidity)
+    expect(() => tubeRatedPressurePa({ odM: 0.008, wallM: 0.005 })).toThrow(
+      'tube wall must be at most 0.004 m, not 0.005 m',
+    )
   })
 })

@@ -146,6 +146,16 @@ describe('what a test leak would lose in service (estimates)', () => {
     )
   })
 
+  it('is driven by any pressure above the air’s, and by none at it', () => {
+    const at = (highPa: number) =>
+      viscousFactor(
+        { highPa, lowPa: 101_325, viscosityPaS: 1 },
+        { highPa: 2e6, lowPa: 101_325, viscosityPaS: 1 },
+      )
+    expect(() => at(101_325)).toThrow(/nothing drives the leak/)
+    expect(at(101_326)).toBeGreaterThan(0)
+  })
+
   it('refuses a leak that nothing drives', () => {
     expect(() => serviceLossFromPressureTest({ ...R32, testAbsolutePa: 1e5, leakPaM3PerS: 1e-4 })).toThrow(
       /drives/,

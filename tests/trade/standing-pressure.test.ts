@@ -600,6 +600,11 @@ it('waits and holds are told in minutes, short ones to a tenth', () => {
   expect(short.reasons[0]?.text).toContain('lasted 9.5 min of the 60 min required')
 })
 
+it('a pressure above the limit is told with the limit', () => {
+  const judged = judgeStandingPressure(test({ limitPressurePa: 3.9e6 }))
+  expect(judged.reasons[0]?.text).toContain('above the limit of 3900.0 kPa')
+})
+
 it('a pressure exactly at the limit and the gauge’s error is not above it, and 1.1 times is not far above', () => {
   const over = (gaugePressurePa: number, accuracyPa: number) =>
     judgeStandingPressure(
