@@ -64,7 +64,7 @@ export function openApiOf(
       version,
       description:
         'The record of refrigerant joints, from cut tube to sealed certificate. Moments are ISO 8601 in UTC; quantities are { value, unit }; ids are UUIDv7 and may be chosen by who creates. Unknown fields are refused.',
-      license: { name: 'AGPL-3.0-or-later', identifier: 'AGPL-3.0-or-later' },
+      license: { name: 'Apache License 2.0', identifier: 'Apache-2.0' },
     },
     servers: [{ url: publicUrl }],
     tags: [],
