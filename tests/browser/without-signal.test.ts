@@ -76,7 +76,9 @@ describe('the work without a signal', () => {
   })
 
   it('does both joints at a unit together, and shows it on either page', async () => {
+    // This time the browser itself says that it is offline; its switch does not reach the worker, the cable does.
     phone.network.isCut = true
+    await phone.context.setOffline(true)
     phone.network.writes = []
     await phone.openJoint(phone.zone.joints.indoorLiquid)
     await phone.press(/^The same for this one and/)
@@ -127,7 +129,9 @@ describe('the work without a signal', () => {
   it('ends with the same record as with a signal', async () => {
     const { store } = phone.cast.store
     await phone.open(`/jobs/${phone.jobId}`)
-    await phone.reconnect()
+    await phone.waiting(11)
+    phone.network.isCut = false
+    await phone.context.setOffline(false)
     await phone.nothingWaits()
     expect(phone.network.writes.length).toBe(11)
     expect(await phone.kindsOf(phone.zone.joints.indoorLiquid)).toEqual(STEPS.slice(0, 2))
@@ -148,6 +152,71 @@ describe('the work without a signal', () => {
       ['hold', 4_150_000],
     ])
     expect(new Set(readings.map(({ at }) => Number(at))).size).toBe(3)
+    expect(phone.complaints).toEqual([])
+  })
+
+  it('goes on with a remade joint, and opens the form of a step that has to be mended', async () => {
+    await phone.restart()
+    phone.network.isCut = true
+    await phone.openJoint(phone.zone.joints.outdoorGas)
+    await phone.press('Start making 1')
+    await phone.asked('Preparation')
+    await phone.press(/^all as listed$/i)
+    await phone.asked('Flare')
+    await phone.press('Record flare')
+    await phone.asked('Inspection')
+    await phone.page.locator('.step-next input[name=outcome][value=rejected]').check()
+    await phone.press(/^all as listed$/i)
+    await phone.page.locator('textarea[name=reason]').fill('Flare was cracked.')
+    await phone.press('Start the next making')
+    await phone.asked('Preparation')
+    await phone.press(/^all as listed$/i)
+    await phone.asked('Flare')
+    await phone.waiting(6)
+    await phone.reconnect()
+    await phone.nothingWaits()
+    const makes = await phone.cast.store.store.query<{ number: number; reason: string | null }>(
+      `select number, reason from makes where joint_id = '${phone.zone.joints.outdoorGas}' order by number`,
+    )
+    expect(makes.map(({ number, reason }) => [Number(number), reason])).toEqual([
+      [1, null],
+      [2, 'Flare was cracked.'],
+    ])
+    expect(await phone.kindsOf(phone.zone.joints.outdoorGas)).toEqual([
+      'preparation',
+      'flare',
+      'inspection',
+      'preparation',
+    ])
+    phone.network.isCut = true
+    await phone.openJoint(phone.zone.joints.outdoorGas)
+    await phone.press('Record flare')
+    await phone.asked('Inspection')
+    await phone.page.locator('.step-next select[name=diameterCheck]').selectOption('measured')
+    await phone.page.locator('.step-next input[name="outerDiameter.value"]').fill('wide')
+    await phone.press(/^all as listed$/i)
+    await phone.asked('Assembly')
+    await phone.press(/^all as listed$/i)
+    await phone.asked('Torque')
+    await phone.reconnect()
+    await eventually(() => phone.line()).toContain('1 entry was refused: mend or drop.')
+    await phone.open('/waiting')
+    await eventually(() => phone.page.locator('.kept-held').count()).toBe(1)
+    await phone.page.getByRole('link', { name: 'Mend it' }).click()
+    const field = phone.page.locator('form:has(input[name=_mends]) input[name="outerDiameter.value"]')
+    await eventually(() => field.inputValue()).toBe('wide')
+    await field.fill('13')
+    await phone.page
+      .locator('form:has(input[name=_mends])')
+      .getByRole('button', { name: 'All as listed' })
+      .click()
+    // The one that rested on it follows by itself.
+    await phone.nothingWaits()
+    expect((await phone.kindsOf(phone.zone.joints.outdoorGas)).slice(4)).toEqual([
+      'flare',
+      'inspection',
+      'assembly',
+    ])
     expect(phone.complaints).toEqual([])
   })
 })

@@ -228,11 +228,14 @@ function drawJoint(page, entries, here) {
     }
     steps.append(item)
   }
-  for (const form of next.querySelectorAll(`form[action="/joints/${next.dataset.joint}/makes"]`)) {
-    const box = form.closest('details, section') ?? form
-    if (box.tagName === 'DETAILS') box.open = state.rejected
-    else box.hidden = !state.rejected
-  }
+  // What the service offers to start is started, or comes after it.
+  for (const form of next.querySelectorAll(`form[action="/joints/${next.dataset.joint}/makes"]`))
+    (form.closest('details, section') ?? form).hidden = true
+  const remake = template.content.querySelector('[data-remake]').cloneNode(true)
+  remake.classList.add('kept-here')
+  remake.open = state.rejected
+  freshen(remake)
+  steps.parentElement.after(remake)
   if (state.left.length === 0 && !state.rejected)
     steps.append(make('li', 'kept-here step', 'Every step of this making is recorded or waits to be sent.'))
   return here.filter((entry) => !state.kept.includes(entry))

@@ -2,6 +2,8 @@
 
 import type { JSX } from 'preact'
 import type { StepKind } from '../../server/vocabulary.ts'
+import { Button } from '../parts/button.tsx'
+import { AreaField } from '../parts/field.tsx'
 import { StepForm, type StepFormProps } from './step-forms.tsx'
 
 interface Ahead {
@@ -36,9 +38,22 @@ export const laterData = (jointId: string, props: LaterStepsProps): Record<strin
 })
 
 /** Inert until a script takes them out. */
-export function LaterSteps(props: LaterStepsProps): JSX.Element {
+export function LaterSteps(props: LaterStepsProps & { jointId: string; jobId: string }): JSX.Element {
   return (
     <template id="later-steps">
+      <details data-remake="">
+        <summary>Cut it off and remake</summary>
+        <form method="post" action={`/joints/${props.jointId}/makes`}>
+          <input type="hidden" name="id" value="" />
+          <input type="hidden" name="jobId" value={props.jobId} />
+          <AreaField
+            name="reason"
+            label="Why another making is needed"
+            form={{ values: {}, errors: [], scope: 'later-remake' }}
+          />
+          <Button kind="other">Start the next making</Button>
+        </form>
+      </details>
       {props.forms.map(({ title, why, form }) => (
         <div key={form.kind} data-step={form.kind} data-title={title}>
           <p class="why">{why}</p>

@@ -80,7 +80,9 @@ export function JointPage(props: JointPageProps): JSX.Element {
         data-page={`/joints/${joint.id}${job ? `?job=${job.id}` : ''}`}
         {...(props.later ? laterData(joint.id, props.later) : {})}
       >
-        {props.later === null ? null : <LaterSteps {...props.later} />}
+        {props.later === null ? null : (
+          <LaterSteps {...props.later} jointId={joint.id} jobId={job?.id ?? ''} />
+        )}
         {steps.length === 0 ? null : (
           <Steps label={`Steps of joint ${joint.tag}`} steps={steps} foldRecorded />
         )}
