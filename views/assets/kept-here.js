@@ -1,6 +1,6 @@
 // What of this page is kept on the phone and not sent yet, and how does the work go on from there without a signal?
 
-import { ask } from '/assets/phone.js'
+import { ask, inWords } from '/assets/phone.js'
 
 const fieldOf = (entry, name) => entry.fields.find(([key]) => key === name)?.[1] ?? ''
 const clock = (at) => new Date(at).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })
@@ -100,7 +100,8 @@ function stepLine(entry, number, title) {
 
 /** What was said, without the name of the page. */
 function wordsOf(entry) {
-  const words = entry.said.split('. ').slice(1).join('. ')
+  const all = inWords(entry)
+  const words = all.split('. ').slice(1).join('. ') || (entry.said ? '' : all)
   if (entry.photos > 0) return words ? `${words}, with a photo` : 'a photo'
   return words
 }

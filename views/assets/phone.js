@@ -22,6 +22,19 @@ export async function ask(what, more = {}) {
 export const again = (number) => tell('again', { number })
 export const drop = (number) => tell('drop', { number })
 
+/** An entry in words; where the page could not say them, by its kind and the figures in it. */
+export function inWords({ said, path, fields }) {
+  if (said) return said
+  const given = Object.fromEntries(fields)
+  const kind = path.split('/').at(-1).replaceAll('-', ' ').replace(/s$/, '')
+  const figures = fields
+    .filter(([name, value]) => name.endsWith('.value') && value !== '')
+    .map(([name, value]) => `${value} ${given[name.replace(/value$/, 'unit')] ?? ''}`.trim())
+  const about = [given.direction, given.shows].filter(Boolean).map((word) => word.replaceAll('-', ' '))
+  const name = kind.charAt(0).toUpperCase() + kind.slice(1)
+  return [name, [...about, ...figures].join(', ')].filter(Boolean).join('. ')
+}
+
 // ---------------------------------------------------------------- the line
 
 const entries = (count) => (count === 1 ? '1 entry' : `${count} entries`)

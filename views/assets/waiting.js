@@ -1,6 +1,6 @@
 // What waits on this phone, and what can be done with each entry of it?
 
-import { again, ask, drop } from '/assets/phone.js'
+import { again, ask, drop, inWords } from '/assets/phone.js'
 
 const clock = (at) =>
   new Date(at).toLocaleString('en-GB', { day: 'numeric', month: 'long', hour: '2-digit', minute: '2-digit' })
@@ -30,11 +30,12 @@ function item(template, entry, entries) {
   one.classList.add(`kept-${state}`)
   part('state').textContent = STATES[state]
   part('at').textContent = `entered ${clock(entry.deviceAt)}`
-  part('said').textContent = `${entry.said || inWords(entry)}${entry.photos ? ' (with its photo)' : ''}`
+  part('said').textContent = `${inWords(entry)}${entry.photos ? ' (with its photo)' : ''}`
   if (entry.refusal) {
-    part('reason').hidden = false
-    part('reason').textContent = entry.refusal.detail ?? 'The server refused it.'
-    const errors = (entry.refusal.errors ?? []).filter(({ message }) => message !== entry.refusal.detail)
+    const { detail = 'The server refused it.', errors = [] } = entry.refusal
+    // Where a field is at fault, what is wrong with it says more than that something is.
+    part('reason').hidden = errors.length > 0
+    part('reason').textContent = detail
     part('errors').hidden = errors.length === 0
     part('errors').replaceChildren(
       ...errors.map(({ message }) => Object.assign(document.createElement('li'), { textContent: message })),
@@ -62,11 +63,4 @@ function item(template, entry, entries) {
     void drop(entry.number)
   }
   return one
-}
-
-/** A photo says what it shows; anything else where it was going to. */
-function inWords({ path, fields }) {
-  const given = Object.fromEntries(fields)
-  if (path.endsWith('/photos')) return `Photo${given.shows ? `: ${given.shows.replaceAll('-', ' ')}` : ''}`
-  return path.split('/').at(-1).replaceAll('-', ' ')
 }
