@@ -94,7 +94,12 @@ async function open(
   options: BrowserContextOptions = {},
   use: (page: Page, complaints: string[]) => Promise<void>,
 ): Promise<void> {
-  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, ...options })
+  // The worker keeps the pages of the service, which this is not.
+  const context = await browser.newContext({
+    viewport: { width: 390, height: 844 },
+    serviceWorkers: 'block',
+    ...options,
+  })
   const page = await context.newPage()
   const complaints: string[] = []
   page.on('pageerror', (error) => complaints.push(error.message))
