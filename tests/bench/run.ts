@@ -6,6 +6,7 @@ import { cpus, totalmem } from 'node:os'
 import { join } from 'node:path'
 import { ROOT } from '../../server/root.ts'
 import { BUILT, type Home, type Service, startService } from '../durability/built-server.ts'
+import { firstLoad } from './first-load.ts'
 import { largeJob } from './large-job.ts'
 import type { Load, Measured } from './load.ts'
 import { EMAIL, PASSWORD, type Prepared, prepare } from './prepare.ts'
@@ -48,6 +49,7 @@ async function measure() {
   await torques(service, bare, ready, commits)
   bare.process.kill('SIGTERM')
   await pages(service, ready)
+  await firstLoad(say, service.address, await signIn(service), `/jobs/${ready.jobId}`)
   await recall(service, ready)
   rules(say)
   await largeJob(say)

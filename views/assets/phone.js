@@ -37,6 +37,8 @@ export function inWords({ said, path, fields }) {
 
 // ---------------------------------------------------------------- the line
 
+let guarded = false
+
 const entries = (count) => (count === 1 ? '1 entry' : `${count} entries`)
 
 function draw({ entries: mine, others, stopped }) {
@@ -58,6 +60,11 @@ function draw({ entries: mine, others, stopped }) {
     said.push(
       `${entries(others)} of somebody else ${others === 1 ? 'waits' : 'wait'} on this phone until they sign in here.`,
     )
+  // A phone short of room may clear what a site keeps, unless it was asked not to; some ask the person, so only now.
+  if (mine.length > 0 && !guarded) {
+    guarded = true
+    navigator.storage?.persist?.().catch(() => {})
+  }
   place.hidden = said.length === 0
   place.replaceChildren()
   if (said.length === 0) return
