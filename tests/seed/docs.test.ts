@@ -74,7 +74,10 @@ describe('the documents', () => {
     }
   })
 
-  it('keep the picture small', () => {
-    expect(statSync(join(ROOT, 'docs/pictures/job.png')).size).toBeLessThan(200_000)
+  it('keep the pictures small', () => {
+    const pictures = readdirSync(join(ROOT, 'docs/pictures')).filter((name) => name.endsWith('.png'))
+    expect(pictures).toHaveLength(3)
+    for (const name of pictures)
+      expect(statSync(join(ROOT, 'docs/pictures', name)).size, name).toBeLessThan(200_000)
   })
 })

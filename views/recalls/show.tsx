@@ -187,7 +187,7 @@ function Group(
   const table = <Lines lines={lines} choose={props.choose} form={props.form} />
   return (
     <section class="sheet" aria-labelledby={`group-${judgement}`}>
-      <h2 id={`group-${judgement}`}>
+      <h2 id={`group-${judgement}`} class="standing">
         <OutcomeMark outcome={outcome} /> {title} ({count})
       </h2>
       <p class="soft">

@@ -16,12 +16,11 @@ export const DIMENSION_WORDS: Record<ReliabilityDimension, string> = {
 }
 
 export const WHAT_TO_DO: Record<ReliabilityDimension, string> = {
-  position: 'Look at the joints below that are still in service, and at how that place is reached.',
+  position: 'Look at its joints that are still in service, and at how that place is reached.',
   tubeOd: 'Measure a sample flare of that size with each tool, and compare with the band of the sheet.',
   kind: 'Ask for the maker’s instruction of that kind of joint, and watch the next one being made.',
   flareMethod: 'Measure sample flares made that way before the next job.',
-  flaringTool:
-    'Take the tool out of use until a sample flare of each size was measured. Look at the joints below.',
+  flaringTool: 'Take the tool out of use until a sample flare of each size was measured. Look at its joints.',
   wrench: 'Have the wrench checked before its next use. If it is off, open its recall.',
   technician:
     'Make a joint together. What stands out may lie in the tools, the places or the jobs: look at those first.',
