@@ -1,6 +1,7 @@
 // How is a joint's page put together: the drawing, the recorded steps, the next one?
 
 import type { VNode } from 'preact'
+import { causeWords } from '../../views/callbacks/words.ts'
 import { JointPage, type JointPageProps } from '../../views/joints/show.tsx'
 import { STEP_TITLES } from '../../views/joints/step-words.ts'
 import type { FormState } from '../../views/parts/field.tsx'
@@ -13,6 +14,7 @@ import { judgeLeakCheck } from '../rules/judge-leak-check.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, isPort, type NextStep, nextStep, stepsFor, whyNotNow } from '../rules/scope.ts'
 import { newtonMetres, span, tubeName } from '../rules/wording.ts'
+import { listCallbacksOfJoint } from '../store/queries/callbacks.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
@@ -162,6 +164,15 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
       },
       job,
     ),
+    cameBack: (await listCallbacksOfJoint(ask.scope, joint.id)).map(({ id, reportedAt, findings }) => ({
+      href: `/callbacks/${id}`,
+      at: reportedAt,
+      causes: [
+        ...new Set(
+          findings.filter(({ jointId }) => jointId === joint.id).map(({ cause }) => causeWords(cause)),
+        ),
+      ],
+    })),
     others: neighbours(seen).map((one) => ({
       href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
       tag: one.tag,

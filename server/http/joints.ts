@@ -4,12 +4,14 @@ import type { Joint, Step, System } from '../rules/dossier.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, nextStep, stepsFor } from '../rules/scope.ts'
 import { liesIn, staleForJoint } from '../rules/staleness.ts'
+import { listCallbacksOfJoint } from '../store/queries/callbacks.ts'
 import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
 import { listPhotosOf } from '../store/queries/photos.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import type { TorqueUnit } from '../trade/units.ts'
+import { callbackJson } from './callbacks.ts'
 import { endingsOf } from './endings.ts'
 import { jointPage } from './joint-page.ts'
 import { instant, instantOrNull, quantityJson, whoJson } from './json.ts'
@@ -32,7 +34,7 @@ export function jointsResource(resource: Resource): void {
     path: '/joints/:jointId/history',
     name: 'read-joint-history',
     summary:
-      'Everything that is known of a joint: makes, steps, tests that covered it as they ended and as they are judged today, entries.',
+      'Everything that is known of a joint: makes, steps, tests that covered it as they ended and as they are judged today, photos, callbacks, entries.',
     load: async (ask) => {
       const seen = await lookAt(ask, ask.params.jointId ?? '')
       return {
@@ -40,12 +42,14 @@ export function jointsResource(resource: Resource): void {
         corrections: await listCorrectionsOfJoint(ask.scope, seen.joint.id),
         entries: await listEntriesAbout(ask.scope, seen.joint.id),
         photos: await listPhotosOf(ask.scope, [seen.joint.id]),
+        callbacks: await listCallbacksOfJoint(ask.scope, seen.joint.id),
         tests: await testsOf(seen, ask),
       }
     },
-    json: ({ seen, corrections, entries, photos, tests }) => ({
+    json: ({ seen, corrections, entries, photos, callbacks, tests }) => ({
       ...jointJson(seen),
       tests,
+      callbacks: callbacks.map(callbackJson),
       photos: photos.map(photoJson),
       corrections: corrections.map(({ original, replacement, ...correction }) => ({
         id: correction.id,

@@ -130,6 +130,18 @@ describe.each(STORE_KINDS)('what comes back, on %s', (kind) => {
     expect(page.body).toContain(`/joints/${first.zone.joints.indoorGas}`)
   })
 
+  it('tells at the joint that it came back, and of no other', async () => {
+    const { indoorGas, indoorLiquid } = first.zone.joints
+    const [callback] = (await faces.get(cast.wren, `/joints/${indoorGas}/history`)).json().callbacks
+    expect(callback).toMatchObject({ outcome: 'found', found: [{ jointId: indoorGas, cause: 'crack' }] })
+    expect((await faces.get(cast.wren, `/joints/${indoorLiquid}/history`)).json().callbacks).toEqual([])
+    const page = parse((await faces.look(cast.wren, `/joints/${indoorGas}`)).body)
+    const told = page.querySelector('section[aria-labelledby="came-back"]')
+    expect(told?.querySelector('a')?.getAttribute('href')).toBe(`/callbacks/${callback.id}`)
+    expect(told?.text).toContain('crack')
+    expect((await faces.look(cast.wren, `/joints/${indoorLiquid}`)).body).not.toContain('It came back')
+  })
+
   it('tells a technician only of their own joints, the desk of nobody, and a manager of all', async () => {
     expect((await ask('?by=technician')).map(({ label }) => label)).toEqual(['Tess'])
     expect((await ask('?by=technician', cast.tess)).map(({ label }) => label)).toEqual(['Tess'])

@@ -54,6 +54,10 @@ const first = { limit: 200 }
 export const QUERIES: Record<string, Asked | NotAsked> = {
   'callbacks/findCallback': { call: (s, w) => callbacks.findCallback(s, w.callbackId) },
   'callbacks/listCallbacks': { call: (s) => callbacks.listCallbacks(s, first) },
+  'callbacks/listCallbacksOfJoint': {
+    call: (s, w) => callbacks.listCallbacksOfJoint(s, w.joints.existing),
+    empty: true,
+  },
   'callbacks/listCalledSystems': { call: (s, w) => callbacks.listCalledSystems(s, [w.systemId]) },
   'callbacks/systemIdsByMark': { call: (s, w) => callbacks.systemIdsByMark(s, `${w.mark}-IN-SPARE`) },
   'certificates/findCertificate': { call: (s, w) => certificates.findCertificate(s, w.certificateId) },

@@ -11,6 +11,7 @@ import { Photos, type PhotosProps } from '../parts/photos.tsx'
 import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { type StepItem, Steps } from '../parts/steps.tsx'
 import { Tag } from '../parts/tag.tsx'
+import { When } from '../parts/when.tsx'
 import { HowWorkedOut, type WorkedProps } from '../parts/worked.tsx'
 import { LaterSteps, type LaterStepsProps, laterData } from './later-steps.tsx'
 import { PortsForm, type PortsFormProps } from './ports-form.tsx'
@@ -48,6 +49,8 @@ export interface JointPageProps {
   others: readonly { href: string; tag: string; words: string }[]
   earlier: readonly { number: number; reason: string | null; steps: readonly string[] }[]
   photos: PhotosProps
+  /** The callbacks that found it leaking, newest first. */
+  cameBack: readonly { href: string; at: number; causes: readonly string[] }[]
   note: string | null
 }
 
@@ -125,6 +128,21 @@ export function JointPage(props: JointPageProps): JSX.Element {
         </details>
       ))}
       <Photos {...props.photos} />
+      {props.cameBack.length === 0 ? null : (
+        <section class="sheet" aria-labelledby="came-back">
+          <h2 id="came-back">It came back</h2>
+          <ul>
+            {props.cameBack.map((one) => (
+              <li key={one.href}>
+                <a href={one.href}>
+                  Callback of <When at={one.at} show="day" />
+                </a>
+                : {one.causes.join(', ')}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
       {job ? (
         <p>
           <a href={`/jobs/${job.id}`}>Back to the job</a>

@@ -63,6 +63,21 @@ export async function listCallbacks(scope: Scope, filter: CallbackFilter): Promi
   return { items: await withFindings(scope, page.items), nextCursor: page.nextCursor }
 }
 
+/** Those that found this joint leaking, newest first. */
+export async function listCallbacksOfJoint(scope: Scope, jointId: string): Promise<WholeCallback[]> {
+  const { db, t, companyId } = scope
+  const found = db
+    .select({ id: t.callbackFindings.callbackId })
+    .from(t.callbackFindings)
+    .where(and(eq(t.callbackFindings.companyId, companyId), eq(t.callbackFindings.jointId, jointId)))
+  const rows = await db
+    .select()
+    .from(t.callbacks)
+    .where(and(eq(t.callbacks.companyId, companyId), inArray(t.callbacks.id, found)))
+    .orderBy(desc(t.callbacks.reportedAt), desc(t.callbacks.id))
+  return withFindings(scope, rows)
+}
+
 /** A system with its customer, as somebody on the telephone knows it. */
 export interface CalledSystem {
   id: string
