@@ -127,15 +127,21 @@ function aheadOf(joint: Joint, judging: SeenJoint['judging']) {
   }
 }
 
+interface StepChoices extends Pick<StepFormProps, 'instruments' | 'units' | 'lubrication' | 'flareMethod'> {
+  accuracyPercent: number | undefined
+}
+
+/** Asked once for a look at a joint, however many forms its page has. */
+const chosen = new WeakMap<SeenJoint, Promise<StepChoices>>()
+
 /** What the form of any step is filled in with, and the accuracy of the wrench that stands first. */
-export async function stepChoices(
-  ask: Ask,
-  seen: SeenJoint,
-): Promise<
-  Pick<StepFormProps, 'instruments' | 'units' | 'lubrication' | 'flareMethod'> & {
-    accuracyPercent: number | undefined
-  }
-> {
+export function stepChoices(ask: Ask, seen: SeenJoint): Promise<StepChoices> {
+  const known = chosen.get(seen) ?? loadChoices(ask, seen)
+  chosen.set(seen, known)
+  return known
+}
+
+async function loadChoices(ask: Ask, seen: SeenJoint): Promise<StepChoices> {
   const atHand = await findToolsAtHand(ask.scope, {
     systemId: seen.row.systemId,
     memberId: ask.actor.memberId,

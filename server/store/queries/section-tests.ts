@@ -116,46 +116,32 @@ interface Parts {
 async function listStored(scope: Scope, systemIds: string[], kind: SectionTestKind): Promise<Parts[]> {
   if (systemIds.length === 0) return []
   const { db, t, companyId } = scope
-  const ofThese = and(
-    eq(t.sectionTests.companyId, companyId),
-    inArray(t.sectionTests.systemId, systemIds),
-    eq(t.sectionTests.kind, kind),
-  )
   const rows = await db
     .select()
     .from(t.sectionTests)
-    .where(ofThese)
+    .where(
+      and(
+        eq(t.sectionTests.companyId, companyId),
+        inArray(t.sectionTests.systemId, systemIds),
+        eq(t.sectionTests.kind, kind),
+      ),
+    )
     .orderBy(asc(t.sectionTests.performedAt), asc(t.sectionTests.id))
   if (rows.length === 0) return []
+  // By their ids: a join in the order of the readings would walk through every reading of the company.
+  const testIds = rows.map((row) => row.id)
   const readings = await db
-    .select({ reading: t.sectionReadings })
+    .select()
     .from(t.sectionReadings)
-    .innerJoin(
-      t.sectionTests,
-      and(
-        eq(t.sectionTests.companyId, t.sectionReadings.companyId),
-        eq(t.sectionTests.id, t.sectionReadings.testId),
-      ),
-    )
-    .where(ofThese)
+    .where(and(eq(t.sectionReadings.companyId, companyId), inArray(t.sectionReadings.testId, testIds)))
     .orderBy(asc(t.sectionReadings.at), asc(t.sectionReadings.id))
   const conclusions = await db
-    .select({ conclusion: t.sectionConclusions })
+    .select()
     .from(t.sectionConclusions)
-    .innerJoin(
-      t.sectionTests,
-      and(
-        eq(t.sectionTests.companyId, t.sectionConclusions.companyId),
-        eq(t.sectionTests.id, t.sectionConclusions.testId),
-      ),
-    )
-    .where(ofThese)
-  const counting = await effective(
-    scope,
-    readings.map((one) => one.reading),
-  )
+    .where(and(eq(t.sectionConclusions.companyId, companyId), inArray(t.sectionConclusions.testId, testIds)))
+  const counting = await effective(scope, readings)
   const readingsOf = grouped(counting, (reading) => reading.testId)
-  const endOf = new Map(conclusions.map(({ conclusion }) => [conclusion.testId, conclusion]))
+  const endOf = new Map(conclusions.map((conclusion) => [conclusion.testId, conclusion]))
   return rows.map((row) => ({
     row,
     readings: readingsOf.get(row.id) ?? [],
