@@ -1,6 +1,6 @@
 // Which tools does somebody have in hand at a system? Those they last recorded with there, then what the job was set up with.
 
-import { and, desc, eq, inArray, isNotNull } from 'drizzle-orm'
+import { and, desc, eq, inArray } from 'drizzle-orm'
 import type { FlareStep } from '../../rules/dossier.ts'
 import type { Scope } from '../store.ts'
 import type { EvacuationSetUp, PressureSetUp } from '../tables/section-tests.ts'
@@ -14,7 +14,7 @@ export interface ToolsAtHand {
 }
 
 /** Far more steps than one person's tools change in. */
-const ENOUGH = 60
+const ENOUGH = 120
 
 export async function findToolsAtHand(
   scope: Scope,
@@ -40,7 +40,7 @@ export async function findToolsAtHand(
         eq(t.steps.companyId, companyId),
         inArray(t.steps.systemId, systemIds),
         eq(t.steps.recordedBy, memberId),
-        isNotNull(t.steps.instrumentId),
+        // Not "with an instrument": SQLite would then walk through every use of every instrument of the company.
       ),
     )
     .orderBy(desc(t.steps.recordedAt), desc(t.steps.id))
@@ -86,9 +86,7 @@ export async function listToolsUsedAt(scope: Scope, systemId: string): Promise<s
   const steps = await db
     .select({ id: t.steps.instrumentId, at: t.steps.recordedAt })
     .from(t.steps)
-    .where(
-      and(eq(t.steps.companyId, companyId), eq(t.steps.systemId, systemId), isNotNull(t.steps.instrumentId)),
-    )
+    .where(and(eq(t.steps.companyId, companyId), eq(t.steps.systemId, systemId)))
   const tests = await db
     .select({
       gauge: t.sectionTests.gaugeInstrumentId,
