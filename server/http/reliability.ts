@@ -57,16 +57,15 @@ const MOST_JOINTS = 300
 
 /** What is known of the joints, and how this reader may see them. */
 interface Looked {
-  joints: Labelled[]
+  joints: MadeInService[]
   reliability: Reliability
   groups: ReliabilityGroup[]
   labels: Map<string, string>
   ownOnly: boolean
 }
 
-interface Labelled extends JointInService {
+interface MadeInService extends JointInService {
   made: MadeJoint
-  label: string
 }
 
 export function reliabilityResource(resource: Resource, _deps: Deps): void {
@@ -163,13 +162,12 @@ async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked
     labels.set(key, dimensions.map((one, index) => labelOf(one, parts[index] ?? '', names)).join(', '))
     return key
   }
-  const joints = (await listMadeJoints(scope)).map((made): Labelled => {
+  const joints = (await listMadeJoints(scope)).map((made): MadeInService => {
     const performer = made.flaredBy ?? made.madeBy
     const key = keyed(made, performer)
     return {
       made,
       key,
-      label: labels.get(key) ?? key,
       systemId: made.systemId,
       signedOffAt: made.signedOffAt,
       endAt: made.endedAt ?? now,
@@ -251,8 +249,8 @@ const searchOf = ({ by, also, from, to }: Question): string =>
     Object.entries({ by, also, from, to }).filter((entry): entry is [string, string] => Boolean(entry[1])),
   ).toString()
 
-function jointsOf({ joints }: Looked, { query }: Ask): Labelled[] {
-  const leakOf = ({ leak, key }: Labelled) =>
+function jointsOf({ joints }: Looked, { query }: Ask): MadeInService[] {
+  const leakOf = ({ leak, key }: MadeInService) =>
     leak !== null && (query.key === '' || (leak.key ?? key) === query.key)
   return joints
     .filter((joint) => query.key === '' || joint.key === query.key || leakOf(joint))
@@ -303,7 +301,7 @@ async function reliabilityPage({ actor, scope, query }: Ask, looked: Looked) {
   })
 }
 
-function stepsOf(joints: readonly Labelled[]) {
+function stepsOf(joints: readonly MadeInService[]) {
   const { steps } = survivalOf(joints)
   const first = { years: 0, atRisk: joints.length, share: 1, low: 1, high: 1 }
   return [
@@ -330,7 +328,7 @@ function sharedBy(
   return dimensions
     .filter((one) => one !== by && one !== also && one !== 'technician' && one !== 'month')
     .flatMap((one) => {
-      const values = (ones: readonly Labelled[]) =>
+      const values = (ones: readonly MadeInService[]) =>
         ones.map(({ made }) => labelOf(one, partOf(one, made, ''), NO_NAMES))
       const found = values(leaking)
       const [value] = found

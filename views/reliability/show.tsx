@@ -107,7 +107,7 @@ export function ReliabilityPage(props: ReliabilityPageProps): JSX.Element {
         <Groups {...props} />
       )}
       <Causes causes={props.causes} />
-      <StillTight survival={props.survival} />
+      <StillTight survival={props.survival} ownOnly={props.ownOnly} />
     </Layout>
   )
 }
@@ -124,7 +124,9 @@ function Groups(props: ReliabilityPageProps): JSX.Element {
         By {DIMENSION_WORDS[by]}
         {also === null ? '' : ` and ${DIMENSION_WORDS[also]}`}
       </h2>
-      {props.ownOnly ? <p>Only your own figures are shown.</p> : null}
+      {props.ownOnly ? (
+        <p>Of the groups only your own is shown; the figures above are the company’s.</p>
+      ) : null}
       {props.tooFewEvents ? (
         <p>
           <b>Too few leaks for any group to stand out:</b> it takes five in all.
@@ -211,6 +213,7 @@ function Causes({ causes }: Pick<ReliabilityPageProps, 'causes'>): JSX.Element |
   return (
     <section class="sheet" aria-labelledby="causes">
       <h2 id="causes">What was found</h2>
+      <p class="soft">Of every callback on record, whichever days were chosen above.</p>
       <table>
         <thead>
           <tr>
@@ -236,7 +239,8 @@ function Causes({ causes }: Pick<ReliabilityPageProps, 'causes'>): JSX.Element |
   )
 }
 
-function StillTight({ survival }: Pick<ReliabilityPageProps, 'survival'>): JSX.Element | null {
+function StillTight(props: Pick<ReliabilityPageProps, 'survival' | 'ownOnly'>): JSX.Element | null {
+  const { survival } = props
   if (survival.length < 2) return null
   const lowest = Math.floor(Math.min(...survival.map(({ low }) => 100 * low)))
   // Level from one leak to the next.
@@ -247,6 +251,10 @@ function StillTight({ survival }: Pick<ReliabilityPageProps, 'survival'>): JSX.E
   return (
     <section class="sheet" aria-labelledby="still-tight">
       <h2 id="still-tight">How many are still tight</h2>
+      <p class="soft">
+        {props.ownOnly ? 'Of your own joints' : 'Of all joints'} since their sign-off, whichever days were
+        chosen above.
+      </p>
       <Curve
         id="survival"
         title="Share of joints still tight"

@@ -1,6 +1,6 @@
 // What rests on an instrument, and how do its recalls stand?
 
-import { and, asc, count, desc, eq, gte, inArray, isNotNull, isNull, lte, max } from 'drizzle-orm'
+import { and, asc, count, desc, eq, gte, inArray, isNotNull, isNull, lte } from 'drizzle-orm'
 import { missing } from '../../refusals.ts'
 import type { InspectionBody, Step } from '../../rules/dossier.ts'
 import type { JointKind, RecallJudgementWord, StepKind } from '../../vocabulary.ts'
@@ -92,19 +92,13 @@ export async function listRestingSteps(
     .select({ jointId: t.jointRetirements.jointId })
     .from(t.jointRetirements)
     .where(and(eq(t.jointRetirements.companyId, companyId), inArray(t.jointRetirements.jointId, touched)))
-  const lastMakes = await db
-    .select({ jointId: t.makes.jointId, number: max(t.makes.number) })
-    .from(t.makes)
-    .where(and(eq(t.makes.companyId, companyId), inArray(t.makes.jointId, touched)))
-    .groupBy(t.makes.jointId)
   const makes = await db
-    .select({ id: t.makes.id, jointId: t.makes.jointId, number: t.makes.number })
+    .select({ id: t.makes.id, jointId: t.makes.jointId })
     .from(t.makes)
     .where(and(eq(t.makes.companyId, companyId), inArray(t.makes.jointId, touched)))
-  const lastNumber = new Map(lastMakes.map((row) => [row.jointId, row.number]))
-  const inForce = new Set(
-    makes.filter((make) => make.number === lastNumber.get(make.jointId)).map(({ id }) => id),
-  )
+    .orderBy(asc(t.makes.number))
+  // The last of each joint.
+  const inForce = new Set(new Map(makes.map((make) => [make.jointId, make.id])).values())
   const outOfService = new Set(retired.map(({ jointId }) => jointId))
   const { superseded, accepted } = await acceptedStepCorrections(scope)
   const kept = rows.filter(
