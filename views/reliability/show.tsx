@@ -133,7 +133,8 @@ function Groups(props: ReliabilityPageProps): JSX.Element {
         </p>
       ) : flagged.length === 0 ? (
         <p>
-          <b>No group stands out.</b> What differs here is within what chance makes of so few leaks.
+          <b>{props.ownOnly ? 'Yours does not stand out.' : 'No group stands out.'}</b> What differs here is
+          within what chance makes of so few leaks.
         </p>
       ) : (
         flagged.map((group) => (
