@@ -10,24 +10,24 @@ const percent: Say = (fraction) => `${plain(fraction * 100)} %`
 const plain: Say = (value) => String(Number(value.toPrecision(4)))
 const kelvins: Say = (value) => quantity(value, 'K')
 
-const FIGURES: Record<string, [name: string, say: Say]> = {
-  'pressure.holdS': ['Pressure test, hold', minutes],
-  'pressure.settleS': ['Pressure test, settling time', minutes],
-  'pressure.bandFraction': ['Pressure test, largest unseen fall as a share', percent],
-  'pressure.bandMinimumPa': ['Pressure test, largest unseen fall at least', kilopascals],
-  'pressure.temperatureFollowing': [
-    'Pressure test, share of the temperature change that counts as uncertain',
-    plain,
-  ],
-  'vacuum.targetPa': ['Evacuation, target', microns],
-  'vacuum.limitPa': ['Evacuation, limit while isolated', microns],
-  'vacuum.holdS': ['Evacuation, time isolated', minutes],
-  'vacuum.horizonS': ['Evacuation, horizon', minutes],
-  'charge.toleranceMinimumKg': ['Charge, tolerance at least', kilograms],
-  'charge.toleranceFraction': ['Charge, tolerance as a share', percent],
-  'running.steadyS': ['Running check, steady time', minutes],
-  'running.subcoolingToleranceK': ['Running check, subcooling tolerance', kelvins],
-  'running.superheatToleranceK': ['Running check, superheat tolerance', kelvins],
+const FIGURES: Record<string, { title: string; wordOf: Say }> = {
+  'pressure.holdS': { title: 'Pressure test, hold', wordOf: minutes },
+  'pressure.settleS': { title: 'Pressure test, settling time', wordOf: minutes },
+  'pressure.bandFraction': { title: 'Pressure test, largest unseen fall as a share', wordOf: percent },
+  'pressure.bandMinimumPa': { title: 'Pressure test, largest unseen fall at least', wordOf: kilopascals },
+  'pressure.temperatureFollowing': {
+    title: 'Pressure test, share of the temperature change that counts as uncertain',
+    wordOf: plain,
+  },
+  'vacuum.targetPa': { title: 'Evacuation, target', wordOf: microns },
+  'vacuum.limitPa': { title: 'Evacuation, limit while isolated', wordOf: microns },
+  'vacuum.holdS': { title: 'Evacuation, time isolated', wordOf: minutes },
+  'vacuum.horizonS': { title: 'Evacuation, horizon', wordOf: minutes },
+  'charge.toleranceMinimumKg': { title: 'Charge, tolerance at least', wordOf: kilograms },
+  'charge.toleranceFraction': { title: 'Charge, tolerance as a share', wordOf: percent },
+  'running.steadyS': { title: 'Running check, steady time', wordOf: minutes },
+  'running.subcoolingToleranceK': { title: 'Running check, subcooling tolerance', wordOf: kelvins },
+  'running.superheatToleranceK': { title: 'Running check, superheat tolerance', wordOf: kelvins },
 }
 
 export function looserInWords(policy: Policy): string[] {
@@ -37,8 +37,8 @@ export function looserInWords(policy: Policy): string[] {
 function sentence({ path, builtIn, set }: LooserCriterion, policy: Policy): string {
   const figure = FIGURES[path]
   if (figure && typeof set === 'number' && typeof builtIn === 'number') {
-    const [name, say] = figure
-    return `${name}: ${say(set)} instead of ${say(builtIn)}.`
+    const { title, wordOf } = figure
+    return `${title}: ${wordOf(set)} instead of ${wordOf(builtIn)}.`
   }
   const [, kind] = /^confirmationDays\.(.*)$/.exec(path) ?? []
   if (kind !== undefined) {

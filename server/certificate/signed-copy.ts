@@ -66,13 +66,13 @@ export interface CopySource {
 const DAY_MS = 86_400_000
 
 /** Said on every certificate, on paper and on screen. */
-export const STATEMENTS = [
+const statements = (): string[] => [
   'This is a statement by the installing company on its own work, made from the record that was kept while the work was done.',
   'It is not a certification by a third party, not a calibration certificate, and replaces no document that the law asks for.',
   'It speaks of the refrigerant lines, their joints and the refrigerant in them only. Electrical work, condensate drain, building structure and air flow are outside it.',
   'Every test has a smallest leak that it can see; smaller ones may be there. The figures are estimates.',
   'The equipment manual, the local code and licensed practice come first.',
-] as const
+]
 
 export function signedCopyOf(source: CopySource): CertificatePayload {
   const { dossier, findings } = source
@@ -88,7 +88,7 @@ export function signedCopyOf(source: CopySource): CertificatePayload {
       issuedAt: instant(source.issuedAt),
       verifyAt: `${source.publicUrl}/verify/${source.code}`,
     },
-    statements: [...STATEMENTS],
+    statements: statements(),
     company: { id: company.id, name: company.name },
     place: { town: source.town },
     job: {

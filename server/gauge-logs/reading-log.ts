@@ -228,24 +228,24 @@ function whyBlocked(
   columns: LogColumns,
   unit: { written: string | null; taken: string | null },
 ): ReadLog['blocked'] {
-  const say = (path: string, why: string) => ({ path, why })
-  if (columns.time === 0) return say('columns.time', 'No column with times was found. Say which it is.')
+  const because = (path: string, why: string) => ({ path, why })
+  if (columns.time === 0) return because('columns.time', 'No column with times was found. Say which it is.')
   if (columns.pressure === 0)
-    return say('columns.pressure', 'No column with pressures was found. Say which it is.')
+    return because('columns.pressure', 'No column with pressures was found. Say which it is.')
   const seen = new Set<number>()
   for (const [name, number] of Object.entries(columns)) {
     if (number > 0 && seen.has(number))
-      return say(`columns.${name}`, 'One column can’t be two things. Choose another one for one of them.')
+      return because(`columns.${name}`, 'One column can’t be two things. Choose another one for one of them.')
     seen.add(number)
   }
   if (unit.taken !== null || unit.written === null) return null
   const { written } = unit
   if (isForeignUnit(written))
-    return say(
+    return because(
       'pressureUnit',
       `The heading says ${written}, which is not read here. Export the log in another unit.`,
     )
-  return say(
+  return because(
     'pressureUnit',
     kind === 'pressure'
       ? `The heading says ${written}, which is absolute. This test takes the pressure above the air’s: choose another column, or the unit if the heading is wrong.`

@@ -128,9 +128,9 @@ export function outsideInWords(problem: OutsideValidity): string {
         : unit === 'm' && ends.every((end) => Math.abs(end) < 1)
           ? [(si) => si * 1000, 'mm']
           : [(si) => si, unit]
-  const say = (si: number) => figure(show(si), 5)
+  const wordOf = (si: number) => figure(show(si), 5)
   const inUnits = shown === '' ? '' : ` ${shown}`
-  const [from, to] = [low === null ? null : say(low), high === null ? null : say(high)]
+  const [from, to] = [low === null ? null : wordOf(low), high === null ? null : wordOf(high)]
   const bounds =
     from !== null && to !== null
       ? `between ${from} and ${to}${inUnits}`
@@ -141,5 +141,5 @@ export function outsideInWords(problem: OutsideValidity): string {
           : null
   if (!Number.isFinite(value) || bounds === null)
     return because ? `${name}: ${because}.` : `${name} can’t be this.`
-  return `${name} must be ${bounds}, not ${say(value)}${inUnits}${because ? ` (${because})` : ''}.`
+  return `${name} must be ${bounds}, not ${wordOf(value)}${inUnits}${because ? ` (${because})` : ''}.`
 }

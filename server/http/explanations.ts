@@ -207,7 +207,7 @@ export function explainCharge(
       totalKg: required.totalKg,
       // What is in the circuit may be another mass than what should be.
       co2e: co2e ? { co2eKg: required.totalKg * co2e.gwp, gwp: co2e.gwp, basis: co2e.basis } : null,
-      say: (kg) => figure(kg * 1000),
+      wordOf: (kg) => figure(kg * 1000),
     }),
     ...(lines.length === 1
       ? {

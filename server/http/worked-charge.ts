@@ -15,24 +15,24 @@ export function chargeSteps(charge: {
   totalKg: number
   co2e: { co2eKg: number; gwp: number; basis: string } | null
   /** A mass in grams. */
-  say(kg: number): string
+  wordOf(kg: number): string
 }): WorkedProps {
-  const { say } = charge
+  const { wordOf } = charge
   const steps: WorkedStep[] = charge.lines.map((line) => ({
     says: 'Each metre beyond what the factory charge already covers asks for more; a shorter line takes none away.',
     formula: 'm_add = adder · max(0, length − pre-charged length)',
-    numbers: `m_add = ${say(line.adderKgPerM)} g/m · max(0, ${figure(line.lengthM)} − ${figure(charge.prechargedM)}) m = ${say(line.adderKgPerM * Math.max(0, line.lengthM - charge.prechargedM))} g`,
+    numbers: `m_add = ${wordOf(line.adderKgPerM)} g/m · max(0, ${figure(line.lengthM)} − ${figure(charge.prechargedM)}) m = ${wordOf(line.adderKgPerM * Math.max(0, line.lengthM - charge.prechargedM))} g`,
   }))
   if (charge.besidesKg) {
     steps.push({
       says: 'Indoor units and allowances, as the sheet states them.',
-      numbers: `${say(charge.besidesKg)} g`,
+      numbers: `${wordOf(charge.besidesKg)} g`,
     })
   }
   steps.push({
     says: 'Together with what it came with.',
     formula: 'm = m_factory + m_add',
-    numbers: `m = ${say(charge.factoryKg)} + ${say(charge.additionalKg)} = ${say(charge.totalKg)} g`,
+    numbers: `m = ${wordOf(charge.factoryKg)} + ${wordOf(charge.additionalKg)} = ${wordOf(charge.totalKg)} g`,
   })
   if (charge.co2e) {
     steps.push({

@@ -19,7 +19,7 @@ export function decaySteps(decay: {
   horizonS: number
 }): WorkedProps {
   const { judgement, unit } = decay
-  const say = (pressurePa: number) => figure(fromSi('pressure', pressurePa, unit), 3)
+  const wordOf = (pressurePa: number) => figure(fromSi('pressure', pressurePa, unit), 3)
   const label = UNIT_LABELS[unit]
   const steps: WorkedStep[] = judgement.fits.map((fit) => ({
     says: `The ${SHAPES[fit.kind].name} curve, by least squares${
@@ -31,24 +31,26 @@ export function decaySteps(decay: {
     }.`,
     formula: SHAPES[fit.kind].formula,
     numbers: [
-      `p = ${curveOf(fit, say)} ${label}${fit.kind === 'level' ? '' : ', t in minutes'}`,
+      `p = ${curveOf(fit, wordOf)} ${label}${fit.kind === 'level' ? '' : ', t in minutes'}`,
       ...(fit.kind === 'line' || fit.kind === 'both'
-        ? [`a at least ${say(fit.risePaPerS.low * 60)}, at most ${say(fit.risePaPerS.high * 60)} (95 %)`]
+        ? [
+            `a at least ${wordOf(fit.risePaPerS.low * 60)}, at most ${wordOf(fit.risePaPerS.high * 60)} (95 %)`,
+          ]
         : []),
-      ...(fit.plateauPa === null ? [] : [`level p_0 + b = ${say(fit.plateauPa.estimate)} ${label}`]),
+      ...(fit.plateauPa === null ? [] : [`level p_0 + b = ${wordOf(fit.plateauPa.estimate)} ${label}`]),
     ].join('; '),
   }))
   if (judgement.horizonUpperPa !== null) {
     steps.push({
       says: `What the pressure does not pass by ${formatNumber(decay.horizonS / 60)} min, whichever curve is true (95 %), against the limit.`,
       formula: 'tight: p_upper < limit',
-      numbers: `p_upper = ${say(judgement.horizonUpperPa)} ${label}; limit = ${say(judgement.criteria.limitPa.value)} ${label}`,
+      numbers: `p_upper = ${wordOf(judgement.horizonUpperPa)} ${label}; limit = ${wordOf(judgement.criteria.limitPa.value)} ${label}`,
     })
   }
   if (judgement.waterCeilingPa !== null) {
     steps.push({
       says: `Moisture can’t rise above the vapour pressure of ${judgement.waterPhase === 'ice' ? 'ice' : 'water'} at the warmest part.`,
-      numbers: `${say(judgement.waterCeilingPa)} ${label}`,
+      numbers: `${wordOf(judgement.waterCeilingPa)} ${label}`,
     })
   }
   if (judgement.volumeM3 !== null && judgement.leakRatePaM3PerS !== null && judgement.curve !== null) {
@@ -71,16 +73,16 @@ export function decaySteps(decay: {
 }
 
 /** The shape with its figures: "310 + 430 · (1 − e^{−t/3.4}) + 0.03 · t". */
-function curveOf(fit: EvacuationFit, say: (pressurePa: number) => string): string {
+function curveOf(fit: EvacuationFit, wordOf: (pressurePa: number) => string): string {
   // What rounding leaves of a part that is not there is nothing.
   const least = 1e-9 * Math.abs(fit.startPressurePa)
   const signed = (value: number) =>
-    Math.abs(value) < least ? ' + 0' : value < 0 ? ` − ${say(-value)}` : ` + ${say(value)}`
+    Math.abs(value) < least ? ' + 0' : value < 0 ? ` − ${wordOf(-value)}` : ` + ${wordOf(value)}`
   const bend =
     fit.plateauPa === null || fit.timeConstantS === null
       ? ''
       : `${signed(fit.plateauPa.estimate - fit.startPressurePa)} · (1 − e^{−t/${figure(fit.timeConstantS / 60, 3)}})`
   const climb =
     fit.kind === 'line' || fit.kind === 'both' ? `${signed(fit.risePaPerS.estimate * 60)} · t` : ''
-  return `${say(fit.startPressurePa)}${bend}${climb}`
+  return `${wordOf(fit.startPressurePa)}${bend}${climb}`
 }

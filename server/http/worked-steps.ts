@@ -24,7 +24,7 @@ export interface TorqueFigures {
 }
 
 export function torqueSteps(torque: TorqueFigures): WorkedProps {
-  const say = (torqueNm: number) => figure(fromSi('torque', torqueNm, torque.unit))
+  const wordOf = (torqueNm: number) => figure(fromSi('torque', torqueNm, torque.unit))
   const label = UNIT_LABELS[torque.unit]
   const middleNm = (torque.lowNm + torque.highNm) / 2
   const factor = adapterFactor(torque.adapter)
@@ -37,18 +37,18 @@ export function torqueSteps(torque: TorqueFigures): WorkedProps {
     {
       says: 'The middle of the range leaves equal room on both sides.',
       formula: 'T = (low + high) / 2',
-      numbers: `T = (${say(torque.lowNm)} + ${say(torque.highNm)}) / 2 = ${say(middleNm)} ${label}`,
+      numbers: `T = (${wordOf(torque.lowNm)} + ${wordOf(torque.highNm)}) / 2 = ${wordOf(middleNm)} ${label}`,
     },
     adapter
       ? {
           says: 'The adapter makes the lever longer or shorter: L from drive to grip, E from drive to nut, a the angle between them (lengths in mm).',
           formula: 'S = T · L / (L + E · cos a)',
-          numbers: `S = ${say(middleNm)} · ${length} / ${lever} = ${say(middleNm / factor)} ${label}`,
+          numbers: `S = ${wordOf(middleNm)} · ${length} / ${lever} = ${wordOf(middleNm / factor)} ${label}`,
         }
       : {
           says: 'Without an adapter the setting is the torque itself.',
           formula: 'S = T',
-          numbers: `S = ${say(middleNm)} ${label}`,
+          numbers: `S = ${wordOf(middleNm)} ${label}`,
         },
   ]
   const share = torque.accuracyPercent / 100
@@ -59,13 +59,13 @@ export function torqueSteps(torque: TorqueFigures): WorkedProps {
         says: 'What the nut got, by what the wrench showed.',
         formula: adapter ? 'M_nut = M · (L + E · cos a) / L' : 'M_nut = M',
         numbers: adapter
-          ? `M_nut = ${say(torque.readingNm)} · ${lever} / ${length} = ${say(appliedNm)} ${label}`
-          : `M_nut = ${say(appliedNm)} ${label}`,
+          ? `M_nut = ${wordOf(torque.readingNm)} · ${lever} / ${length} = ${wordOf(appliedNm)} ${label}`
+          : `M_nut = ${wordOf(appliedNm)} ${label}`,
       },
       {
         says: 'The wrench’s error lies anywhere within its stated accuracy, equally likely.',
         formula: 'U = p · M_nut',
-        numbers: `U = ${formatNumber(torque.accuracyPercent)} % · ${say(appliedNm)} = ${say(share * appliedNm)} ${label}: between ${say(appliedNm * (1 - share))} and ${say(appliedNm * (1 + share))} ${label}`,
+        numbers: `U = ${formatNumber(torque.accuracyPercent)} % · ${wordOf(appliedNm)} = ${wordOf(share * appliedNm)} ${label}: between ${wordOf(appliedNm * (1 - share))} and ${wordOf(appliedNm * (1 + share))} ${label}`,
       },
     )
     if (torque.probabilityInRange !== undefined) {
@@ -75,7 +75,7 @@ export function torqueSteps(torque: TorqueFigures): WorkedProps {
         ...(share > 0
           ? {
               formula: 'P = (min(high, M_nut + U) − max(low, M_nut − U)) / (2 · U), never below nothing',
-              numbers: `P = (min(${say(torque.highNm)}, ${say(to)}) − max(${say(torque.lowNm)}, ${say(from)})) / (2 · ${say(share * appliedNm)}) = ${percent(torque.probabilityInRange)}`,
+              numbers: `P = (min(${wordOf(torque.highNm)}, ${wordOf(to)}) − max(${wordOf(torque.lowNm)}, ${wordOf(from)})) / (2 · ${wordOf(share * appliedNm)}) = ${percent(torque.probabilityInRange)}`,
             }
           : { numbers: `P = ${percent(torque.probabilityInRange)}: the wrench is taken to have no error` }),
       })
@@ -84,7 +84,7 @@ export function torqueSteps(torque: TorqueFigures): WorkedProps {
   steps.push({
     says: 'By the simple rule a reading in the range is accepted; by the guarded one the whole of its error must fit.',
     formula: 'low / (1 − p)  to  high / (1 + p)',
-    numbers: `simple ${say(torque.lowNm)} to ${say(torque.highNm)}; guarded ${say(torque.lowNm / (1 - share))} to ${say(torque.highNm / (1 + share))} ${label}`,
+    numbers: `simple ${wordOf(torque.lowNm)} to ${wordOf(torque.highNm)}; guarded ${wordOf(torque.lowNm / (1 - share))} to ${wordOf(torque.highNm / (1 + share))} ${label}`,
   })
   return {
     steps,

@@ -23,13 +23,24 @@ function inch(name: string, temper: Tube['temper'], odIn: number, wallIn: number
     temper,
     odM: odIn * 0.0254,
     wallM: wallIn * 0.0254,
-    source: B280,
+    get source() {
+      return B280
+    },
   }
 }
 
-function metric(odMm: number, wallMm: number, source: string): Tube {
+function metric(odMm: number, wallMm: number, norm: 'en' | 'jis'): Tube {
   const name = `${odMm} × ${wallMm.toFixed(1)} mm`
-  return { name, series: 'metric', temper: 'either', odM: odMm / 1000, wallM: wallMm / 1000, source }
+  return {
+    name,
+    series: 'metric',
+    temper: 'either',
+    odM: odMm / 1000,
+    wallM: wallMm / 1000,
+    get source() {
+      return norm === 'jis' ? JIS : EN12735
+    },
+  }
 }
 
 /** Inch series first, thinnest annealed wall of each size first: that order is what `findTube` falls back on. */
@@ -46,20 +57,20 @@ export const TUBES: readonly Tube[] = [
   inch('3/4', 'either', 0.75, 0.042),
   inch('7/8', 'either', 0.875, 0.045),
   inch('1-1/8', 'either', 1.125, 0.05),
-  metric(6, 0.8, EN12735),
-  metric(6.35, 0.8, JIS),
-  metric(8, 0.8, EN12735),
-  metric(9.52, 0.8, JIS),
-  metric(10, 1, EN12735),
-  metric(12, 1, EN12735),
-  metric(12.7, 0.8, JIS),
-  metric(15, 1, EN12735),
-  metric(15.88, 1, JIS),
-  metric(18, 1, EN12735),
-  metric(19.05, 1, JIS),
-  metric(22, 1, EN12735),
-  metric(28, 1, EN12735),
-  metric(28.58, 1, JIS),
+  metric(6, 0.8, 'en'),
+  metric(6.35, 0.8, 'jis'),
+  metric(8, 0.8, 'en'),
+  metric(9.52, 0.8, 'jis'),
+  metric(10, 1, 'en'),
+  metric(12, 1, 'en'),
+  metric(12.7, 0.8, 'jis'),
+  metric(15, 1, 'en'),
+  metric(15.88, 1, 'jis'),
+  metric(18, 1, 'en'),
+  metric(19.05, 1, 'jis'),
+  metric(22, 1, 'en'),
+  metric(28, 1, 'en'),
+  metric(28.58, 1, 'jis'),
 ]
 
 /** Sizes are written 9.5, 9.52 or 9.525 mm for one tube; 7.94 and 8.00 mm are two. */

@@ -95,7 +95,7 @@ const refrigerant = (names: readonly string[], required = true): CalculatorField
 })
 const ALL = ['R-32', 'R-454B', 'R-410A', 'R-290', 'R-134a', 'R-22']
 const FLAMMABLE = ['R-32', 'R-454B', 'R-290']
-const errors = [
+const errors = () => [
   gauge('gaugeUncertainty', 'One gauge reading, ±', {
     hint: 'Empty: 7.5 kPa, a quarter of a 0.5 % gauge of 6 MPa (common practice, no source).',
     required: false,
@@ -175,7 +175,7 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
       inside(false),
       refrigerant(ALL, false),
       height,
-      ...errors,
+      ...errors(),
     ],
     cautions: [UNDER_PRESSURE, NITROGEN],
     formula:
@@ -198,7 +198,7 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
         required: false,
       }),
       height,
-      ...errors,
+      ...errors(),
     ],
     cautions: [UNDER_PRESSURE, NITROGEN],
     formula:

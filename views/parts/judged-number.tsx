@@ -76,14 +76,16 @@ export function rangeDomain(low: number | undefined, high: number | undefined, a
 
 export function rangeWords(low: number | undefined, high: number | undefined, unit: string): string {
   if (low !== undefined && high !== undefined)
-    return low < 0 ? `${say(low)} to ${say(high)} ${unit}` : `${say(low)}–${say(high)} ${unit}`
-  if (high !== undefined) return `at most ${say(high)} ${unit}`
-  if (low !== undefined) return `at least ${say(low)} ${unit}`
+    return low < 0
+      ? `${asFigure(low)} to ${asFigure(high)} ${unit}`
+      : `${asFigure(low)}–${asFigure(high)} ${unit}`
+  if (high !== undefined) return `at most ${asFigure(high)} ${unit}`
+  if (low !== undefined) return `at least ${asFigure(low)} ${unit}`
   return 'no range given'
 }
 
 /** A figure of the range, without the noise of a conversion. */
-export function say(value: number): string {
+export function asFigure(value: number): string {
   return String(Number(value.toPrecision(6))).replace('-', '−')
 }
 
@@ -98,7 +100,7 @@ export function JudgedNumber(props: JudgedNumberProps): JSX.Element {
     `${props.value} ${props.unit}, wanted ${rangeWords(props.low, props.high, props.unit)}`,
     whisker === undefined
       ? undefined
-      : `between ${say(whisker.low)} and ${say(whisker.high)} when its uncertainty is counted`,
+      : `between ${asFigure(whisker.low)} and ${asFigure(whisker.high)} when its uncertainty is counted`,
     props.verdict,
   ].filter((one) => one !== undefined)
   return (
@@ -127,7 +129,9 @@ export function JudgedNumber(props: JudgedNumberProps): JSX.Element {
           {' '}
           Wanted {rangeWords(props.low, props.high, props.unit)}
           {props.source === undefined ? null : ` (${props.source})`}
-          {whisker === undefined ? null : `; it lies between ${say(whisker.low)} and ${say(whisker.high)}`}
+          {whisker === undefined
+            ? null
+            : `; it lies between ${asFigure(whisker.low)} and ${asFigure(whisker.high)}`}
         </span>
       </p>
     </div>
@@ -154,7 +158,7 @@ export function RangeBar(props: {
         <>
           <path class="rb-bound" data-bound="low" d={`M${from.toFixed(1)} ${line - 8}v16`} />
           <text class="rb-text" x={from.toFixed(1)} y={height - 4} text-anchor={tight ? 'end' : 'middle'}>
-            {say(props.low)}
+            {asFigure(props.low)}
           </text>
         </>
       )}
@@ -162,7 +166,7 @@ export function RangeBar(props: {
         <>
           <path class="rb-bound" data-bound="high" d={`M${to.toFixed(1)} ${line - 8}v16`} />
           <text class="rb-text" x={to.toFixed(1)} y={height - 4} text-anchor={tight ? 'start' : 'middle'}>
-            {say(props.high)}
+            {asFigure(props.high)}
           </text>
         </>
       )}

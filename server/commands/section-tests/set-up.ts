@@ -48,7 +48,7 @@ export async function coversOf(
     jointId: new Set((await listPlacedJoints(scope, systemId)).map((one) => one.id)),
   }
   return given.map((one, index) => {
-    for (const [field, kind, what] of FIELDS) {
+    for (const [field, kind, what] of fields()) {
       const named = one[field]
       if (named === undefined) continue
       if (!known[field].has(named)) throw missingField(`covers.${index}.${field}`, what)
@@ -58,11 +58,12 @@ export async function coversOf(
   })
 }
 
-const FIELDS = [
-  ['lineSetId', 'line-set', 'This line set of the system'],
-  ['unitId', 'unit', 'This unit of the system'],
-  ['jointId', 'joint', 'This joint of the system'],
-] as const
+const fields = () =>
+  [
+    ['lineSetId', 'line-set', 'This line set of the system'],
+    ['unitId', 'unit', 'This unit of the system'],
+    ['jointId', 'joint', 'This joint of the system'],
+  ] as const
 
 const KIND_WORDS: Partial<Record<InstrumentKind, string>> = {
   'pressure-gauge': 'a pressure gauge',

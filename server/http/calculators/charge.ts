@@ -80,7 +80,7 @@ export const charge = defineCalculator({
         additionalKg: a.additionalKg,
         totalKg: a.totalKg,
         co2e: a.co2e,
-        say: (kg) => figure(fromSi('mass', kg, 'g')),
+        wordOf: (kg) => figure(fromSi('mass', kg, 'g')),
       }),
     }
   },
