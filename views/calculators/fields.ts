@@ -27,7 +27,12 @@ export interface Calculator {
   /** The formula in words, and where it is from. */
   formula: string
   /** Where what is worked out here can hurt somebody. */
-  cautions: readonly { harm: Harm; text: string }[]
+  cautions: readonly CalculatorCaution[]
+}
+
+interface CalculatorCaution {
+  harm: Harm
+  text: string
 }
 
 export type CalculatorPath =
