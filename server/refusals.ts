@@ -1,6 +1,7 @@
 // In which few ways does the service say no? Each becomes one kind of problem answer (RFC 9457).
 
 import type { Finding } from './rules/finding.ts'
+import { say } from './words/say.ts'
 
 export interface FieldError {
   /** Where in the body, for example `reading.value`. */
@@ -43,7 +44,7 @@ export class Refusal extends Error {
     more: { errors?: FieldError[]; findings?: Finding[] } = {},
   ) {
     super(detail)
-    this.name = 'Refusal'
+    this.name = say.refusals.refusal
     this.kind = kind
     this.code = code
     this.errors = more.errors ?? []
@@ -55,23 +56,22 @@ export class Refusal extends Error {
   }
 }
 
-export const malformed = (errors: FieldError[], detail = 'Some fields need another look.') =>
+export const malformed = (errors: FieldError[], detail = say.refusals.someFieldsNeedAnother) =>
   new Refusal('malformed', 'malformed', detail, { errors })
 export const malformedField = (path: string, message: string) => malformed([{ path, message }], message)
-export const signedOut = () => new Refusal('signed-out', 'signed-out', 'Sign in first.')
-export const forbidden = (detail = 'Your role does not allow this.', code = 'forbidden') =>
+export const signedOut = () => new Refusal('signed-out', 'signed-out', say.refusals.signInFirst)
+export const forbidden = (detail = say.refusals.yourRoleDoesNot, code = 'forbidden') =>
   new Refusal('forbidden', code, detail)
-export const missing = (what = 'That') =>
-  new Refusal('missing', 'missing', `${what} was not found in this company.`)
+export const missing = (what = say.refusals.that) =>
+  new Refusal('missing', 'missing', say.refusals.wasNotFoundIn(what))
 /** Something that a field names is not there, or not this company's: the two are not told apart. */
 export const missingField = (path: string, what: string) =>
-  new Refusal('missing', 'missing', `${what} was not found in this company.`, {
-    errors: [{ path, message: `${what} was not found in this company.` }],
+  new Refusal('missing', 'missing', say.refusals.wasNotFoundIn(what), {
+    errors: [{ path, message: say.refusals.wasNotFoundIn(what) }],
   })
 export const conflict = (code: string, detail: string, errors: FieldError[] = []) =>
   new Refusal('conflict', code, detail, { errors })
 export const refusedByRule = (code: string, detail: string, findings: Finding[] = []) =>
   new Refusal('refused-by-rule', code, detail, { findings })
 export const tooMany = (detail: string) => new Refusal('too-many', 'too-many', detail)
-export const busy = (detail = 'The store is busy. Nothing was written; try again shortly.') =>
-  new Refusal('busy', 'busy', detail)
+export const busy = (detail = say.refusals.theStoreIsBusy) => new Refusal('busy', 'busy', detail)

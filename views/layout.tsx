@@ -2,6 +2,7 @@
 
 import type { ComponentChildren, JSX, VNode } from 'preact'
 import { renderToString } from 'preact-render-to-string'
+import { say } from '../server/words/say.ts'
 import { ReaderZone } from './parts/when.tsx'
 
 export interface NavItem {
@@ -45,7 +46,7 @@ export function Layout(props: LayoutProps): JSX.Element {
         <meta name="color-scheme" content="light dark" />
         {/* htmx would otherwise write its own style element, which the content policy refuses */}
         <meta name="htmx-config" content='{"includeIndicatorCSS":false}' />
-        <title>{`${props.title} · Jointkeep`}</title>
+        <title>{say.page.jointkeep(props.title)}</title>
         <meta name="theme-color" content="#fffdf7" media="(prefers-color-scheme: light)" />
         <meta name="theme-color" content="#201d19" media="(prefers-color-scheme: dark)" />
         <link rel="stylesheet" href="/assets/jointkeep.css" />
@@ -61,15 +62,15 @@ export function Layout(props: LayoutProps): JSX.Element {
       </head>
       <body class={props.width === 'narrow' ? 'narrow' : 'wide'} hx-boost:inherited="true">
         <a class="skip" href="#page">
-          To the page
+          {say.page.toThePage}
         </a>
         <header class="top">
           <div class="top-line">
             <a class="name" href="/">
-              Jointkeep
+              {say.page.jointkeep2}
             </a>
             {nav.length === 0 ? null : (
-              <nav aria-label="Main">
+              <nav aria-label={say.page.main}>
                 <ul>
                   {nav.map((item) => (
                     <li key={item.href}>
@@ -114,7 +115,7 @@ export function Layout(props: LayoutProps): JSX.Element {
             {props.signOut === undefined ? null : (
               <form method="post" action={props.signOut}>
                 <button type="submit" class="quiet">
-                  Sign out
+                  {say.page.signOut}
                 </button>
               </form>
             )}
@@ -127,7 +128,7 @@ export function Layout(props: LayoutProps): JSX.Element {
 
 /** A whole document, ready to send. */
 export function renderPage(page: VNode, zone: string | null = null): string {
-  return `<!doctype html>${renderToString(<ReaderZone.Provider value={zone}>{page}</ReaderZone.Provider>)}`
+  return say.page.doctypeHtml(renderToString(<ReaderZone.Provider value={zone}>{page}</ReaderZone.Provider>))
 }
 
 /** A piece of a page, for htmx to put in place. */

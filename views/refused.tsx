@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../server/http/shell.ts'
 import type { Finding } from '../server/rules/finding.ts'
+import { say } from '../server/words/say.ts'
 import { Layout } from './layout.tsx'
 
 export interface RefusedProps {
@@ -38,7 +39,7 @@ export function RefusedPage({ shell, title, detail, errors, findings }: RefusedP
         </ul>
       )}
       <p>
-        <a href="/">Back to the jobs</a>
+        <a href="/">{say.page.backToTheJobs}</a>
       </p>
     </Layout>
   )

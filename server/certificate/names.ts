@@ -2,9 +2,10 @@
 
 import type { CrewPerson, Dossier } from '../rules/dossier.ts'
 import type { Finding } from '../rules/finding.ts'
+import { say } from '../words/say.ts'
 
 /** How a person is called where their name may not stand. */
-export const crewLabel = (crewId: string): string => `crew ${crewId.slice(-6)}`
+export const crewLabel = (crewId: string): string => say.certificates.crew(crewId.slice(-6))
 
 /** Replaces full names of the crew in a sentence; what people write by hand may name a colleague. */
 export function nameless(text: string, crew: readonly CrewPerson[]): string {

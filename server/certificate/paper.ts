@@ -1,5 +1,6 @@
 // How is a page of paper filled from top to bottom? Texts, tables, pipes and a QR code, with page breaks where needed.
 
+import { say } from '../words/say.ts'
 import { pdfText } from './pdf-text.ts'
 
 type Document = PDFKit.PDFDocument
@@ -73,7 +74,11 @@ export class Paper {
   }
 
   private font(style: Pick<TextStyle, 'bold' | 'mono' | 'size'>): Document {
-    const name = style.mono ? 'Courier' : style.bold ? 'Helvetica-Bold' : 'Helvetica'
+    const name = style.mono
+      ? say.certificates.courier
+      : style.bold
+        ? say.certificates.helveticaBold
+        : say.certificates.helvetica
     return this.document.font(name).fontSize(style.size)
   }
 
@@ -277,7 +282,7 @@ export class Paper {
       this.font({ size: 8 })
       document.fillColor(SOFT)
       document.text(pdfText(words), this.left, height - 38, { lineBreak: false })
-      document.text(`Page ${page + 1} of ${count}`, this.right - 80, height - 38, {
+      document.text(say.certificates.pageOf(page + 1, count), this.right - 80, height - 38, {
         width: 80,
         align: 'right',
         lineBreak: false,

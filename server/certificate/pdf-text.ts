@@ -1,27 +1,29 @@
 // Which characters can the standard fonts of PDF print? Those of WinAnsi; the rest is put in other words.
 
+import { say } from '../words/say.ts'
+
 /** Beyond ASCII and Latin-1, what WinAnsiEncoding has (PDF 32000-1, annex D). */
 const WIN_ANSI = new Set('ƒ–—‘’‚“”„†‡•…€‰‹›ˆ™ŒœŠšŸŽž˜')
 
-const IN_OTHER_WORDS: Record<string, string> = {
+const inOtherWords = (): Record<string, string> => ({
   '−': '-',
   '‐': '-',
   '‑': '-',
-  '≤': 'at most ',
-  '≥': 'at least ',
-  '≈': 'about ',
+  '≤': say.certificates.atMost,
+  '≥': say.certificates.atLeast,
+  '≈': say.certificates.about,
   '→': '-',
   '₂': '2',
   '′': "'",
   '″': '"',
-  Ω: 'ohm',
+  Ω: say.certificates.ohm,
   ł: 'l',
   Ł: 'L',
   đ: 'd',
   Đ: 'D',
   ı: 'i',
   ħ: 'h',
-}
+})
 
 const SUPERSCRIPTS = '⁰¹²³⁴⁵⁶⁷⁸⁹'
 
@@ -54,7 +56,7 @@ function isPrintable(character: string): boolean {
 }
 
 function substitute(character: string): string {
-  const known = IN_OTHER_WORDS[character]
+  const known = inOtherWords()[character]
   if (known !== undefined) return known
   // A letter with a mark that the font lacks: the letter alone is better than nothing.
   const bare = character.normalize('NFD').replace(/\p{M}/gu, '')

@@ -2,6 +2,7 @@
 
 import type PDFDocument from 'pdfkit'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { type Column, Paper } from './paper.ts'
 import type { CertificatePayload, CertifiedJoint, CertifiedSystem } from './payload.ts'
 import { losesCharacters, pdfText } from './pdf-text.ts'
@@ -12,7 +13,7 @@ import {
   dayWords,
   groupedCode,
   instantWords,
-  JOB_KIND_WORDS,
+  jobKindWords,
   kilogramsRounded,
   kindWords,
   leakCheckLine,
@@ -26,9 +27,9 @@ import {
   pressureWords,
   rangeLine,
   repeatLine,
-  TORQUE_VERDICT_WORDS,
   torqueLine,
-  VACUUM_VERDICT_WORDS,
+  torqueVerdictWords,
+  vacuumVerdictWords,
   vacuumWords,
 } from './words.ts'
 
@@ -57,11 +58,11 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
     lang: 'en',
     displayTitle: true,
     info: {
-      Title: pdfText(`Certificate ${groupedCode(certificate.code)}`),
+      Title: pdfText(say.certificates.certificate(groupedCode(certificate.code))),
       Author: pdfText(payload.company.name),
-      Subject: 'Refrigerant lines and joints: a statement by the installing company on its own work',
-      Producer: 'Jointkeep',
-      Creator: 'Jointkeep',
+      Subject: say.certificates.refrigerantLinesAndJoints,
+      Producer: say.certificates.jointkeep,
+      Creator: say.certificates.jointkeep,
       CreationDate: new Date(source.printedAt),
       ModDate: new Date(source.printedAt),
     },
@@ -86,21 +87,22 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
     modifiedDate: new Date(certificate.issuedAt),
   })
   paper.numberPages(
-    `${payload.company.name} · certificate ${groupedCode(certificate.code)}, revision ${certificate.revision}`,
+    say.certificates.certificateRevision(
+      payload.company.name,
+      groupedCode(certificate.code),
+      certificate.revision,
+    ),
   )
   document.end()
   return done
 }
 
-const STATE_WORDS: Record<Exclude<PaperSource['state'], 'genuine'>, string> = {
-  altered:
-    'ALTERED. When this was printed, the record behind this certificate was not what was signed. Do not rely on it.',
-  superseded:
-    'SUPERSEDED. The job was opened again after this certificate was issued. Ask the company for the present one.',
-  recalled:
-    'UNDER RECALL. An instrument that this work rests on was found out of tolerance. The company is looking into what that means here.',
-  'unknown-key': 'The key that signed this certificate is no longer kept by this server.',
-}
+const stateWords = (): Record<Exclude<PaperSource['state'], 'genuine'>, string> => ({
+  altered: say.certificates.alteredWhenThisWas,
+  superseded: say.certificates.supersededTheJobWas,
+  recalled: say.certificates.underRecallAnInstrument,
+  'unknown-key': say.certificates.theKeyThatSignedThis,
+})
 
 interface Modules {
   size: number
@@ -117,63 +119,61 @@ function heading(paper: Paper, source: PaperSource, modules: Modules): void {
   const width = right - paper.left - 18
   paper.text(company.name, { size: 11, bold: true, width })
   paper.gap(2)
-  paper.text('Certificate of refrigerant lines and joints', { size: 19, bold: true, width })
+  paper.text(say.certificates.certificateOfRefrigerantLines, { size: 19, bold: true, width })
   paper.gap(3)
-  paper.text(
-    'A statement by the installing company on its own work, made from the record kept while the work was done.',
-    { size: 9, width, soft: true },
-  )
+  paper.text(say.certificates.aStatementByThe, { size: 9, width, soft: true })
   paper.gap(6)
-  paper.text(`Check it at ${certificate.verifyAt}`, { size: 9, width, link: certificate.verifyAt })
-  paper.text(`or by its code: ${groupedCode(certificate.code)}`, { size: 9, width })
+  paper.text(say.certificates.checkItAt(certificate.verifyAt), { size: 9, width, link: certificate.verifyAt })
+  paper.text(say.certificates.orByItsCode(groupedCode(certificate.code)), { size: 9, width })
   paper.y = Math.max(paper.y, top + side) + 12
-  if (source.state !== 'genuine') paper.box(STATE_WORDS[source.state])
-  const reference = place.reference === null ? '' : `, job ${place.reference}`
-  const own = signedOff.ownWork
-    ? ' Who signed off also did or recorded some of this work, which the company’s policy allows.'
-    : ''
+  if (source.state !== 'genuine') paper.box(stateWords()[source.state])
+  const reference = place.reference === null ? '' : say.certificates.job(place.reference)
+  const own = signedOff.ownWork ? say.certificates.whoSignedOffAlso : ''
   paper.facts([
-    ['For', `${place.customerName}, ${place.address}, ${place.town}${reference}`],
-    ['Work', `${JOB_KIND_WORDS[job.kind]}, opened ${dayWords(job.openedAt)}`],
-    ['Signed off', `${instantWords(signedOff.at)} by ${source.signatory}.${own}`],
-    ['Certificate', `${groupedCode(certificate.code)}, revision ${certificate.revision}`],
-    ['Systems', payload.systems.map((system) => `${system.name} (${system.refrigerant})`).join(', ')],
+    [say.certificates.forWord, `${place.customerName}, ${place.address}, ${place.town}${reference}`],
+    [say.certificates.work, say.certificates.opened(jobKindWords()[job.kind], dayWords(job.openedAt))],
+    [say.certificates.signedOff, say.certificates.by(instantWords(signedOff.at), source.signatory, own)],
+    [
+      say.certificates.certificate2,
+      say.certificates.revision(groupedCode(certificate.code), certificate.revision),
+    ],
+    [
+      say.certificates.systems,
+      payload.systems.map((system) => `${system.name} (${system.refrigerant})`).join(', '),
+    ],
   ])
-  paper.text(
-    'Customer, address and names of people are printed from the company’s record; they are not in the signed copy.',
-    {
-      size: 8,
-      soft: true,
-    },
-  )
+  paper.text(say.certificates.customerAddressAndNames, {
+    size: 8,
+    soft: true,
+  })
 }
 
 function systemPart(paper: Paper, system: CertifiedSystem, source: PaperSource): void {
   const outdoor = outdoorUnitOf(system)
   paper.section(`${system.name}, ${system.refrigerant}`)
   for (const unit of system.units) {
-    const removed = unit.removedAt === null ? '' : `, removed ${dayWords(unit.removedAt)}`
-    paper.text(`${word(unit.role)} unit ${unit.model}, serial ${unit.serial}${removed}`, { size: 9 })
+    const removed = unit.removedAt === null ? '' : say.certificates.removed(dayWords(unit.removedAt))
+    paper.text(say.certificates.unitSerial(word(unit.role), unit.model, unit.serial, removed), { size: 9 })
   }
   const { sheet } = system
   paper.text(
     sheet
-      ? `Equipment figures: ${sheet.maker} ${sheet.model}, ${sheet.document}, page ${sheet.page}`
-      : 'No equipment sheet: built-in figures were used where there are any.',
+      ? say.certificates.equipmentFiguresPage(sheet.maker, sheet.model, sheet.document, sheet.page)
+      : say.certificates.noEquipmentSheetBuilt,
     { size: 9, soft: true },
   )
   paper.gap(8)
-  strip(paper, system, outdoor?.model ?? 'outdoor unit')
-  paper.subsection('Joints')
-  paper.table(JOINT_COLUMNS, system.joints.map(jointCells))
+  strip(paper, system, outdoor?.model ?? say.certificates.outdoorUnit)
+  paper.subsection(say.certificates.joints)
+  paper.table(jointColumns(), system.joints.map(jointCells))
   const unmeasured = system.joints.find((joint) => joint.torque?.range)?.torque?.range?.source
   if (unmeasured)
-    paper.text(`Torque ranges from: ${rangeSources(system).join('; ')}.`, { size: 8, soft: true })
+    paper.text(say.certificates.torqueRangesFrom(rangeSources(system).join('; ')), { size: 8, soft: true })
   const makers = [
     ...new Set(system.joints.flatMap((joint) => joint.torque?.by ?? joint.inspection?.by ?? [])),
   ]
   if (makers.length > 0)
-    paper.text(`Joints made by: ${makers.map(source.crewName).join(', ')}.`, { size: 8, soft: true })
+    paper.text(say.certificates.jointsMadeBy(makers.map(source.crewName).join(', ')), { size: 8, soft: true })
   testsPart(paper, system, source)
   chargePart(paper, system)
 }
@@ -184,15 +184,15 @@ function rangeSources(system: CertifiedSystem): string[] {
   return [...new Set(system.joints.flatMap((joint) => joint.torque?.range?.source ?? []))]
 }
 
-const JOINT_COLUMNS: Column[] = [
-  { title: 'Tag', share: 9, bold: true },
-  { title: 'Place and kind', share: 24 },
-  { title: 'Tube', share: 8 },
-  { title: 'Making', share: 8 },
-  { title: 'Torque at the nut', share: 20 },
-  { title: 'Range', share: 11 },
-  { title: 'Verdict', share: 11 },
-  { title: 'Inspection, leak check', share: 24 },
+const jointColumns = (): Column[] => [
+  { title: say.certificates.tag, share: 9, bold: true },
+  { title: say.certificates.placeAndKind, share: 24 },
+  { title: say.certificates.tube, share: 8 },
+  { title: say.certificates.making, share: 8 },
+  { title: say.certificates.torqueAtTheNut, share: 20 },
+  { title: say.certificates.range, share: 11 },
+  { title: say.certificates.verdict, share: 11 },
+  { title: say.certificates.inspectionLeakCheck, share: 24 },
 ]
 
 function jointCells(joint: CertifiedJoint): string[] {
@@ -200,58 +200,62 @@ function jointCells(joint: CertifiedJoint): string[] {
   const place = `${placeWords(joint)}; ${kindWords(joint)}`
   return [
     joint.tag,
-    joint.retiredAt === null ? place : `${place}; taken out ${dayWords(joint.retiredAt)}`,
+    joint.retiredAt === null ? place : say.certificates.takenOut(place, dayWords(joint.retiredAt)),
     joint.tubeSize,
     joint.make === null ? '–' : String(joint.make),
     joint.torque === null ? '–' : torqueLine(joint),
     rangeLine(joint) || '–',
-    joint.leftOut === null ? (joint.torque ? TORQUE_VERDICT_WORDS[joint.torque.verdict] : '–') : 'left out',
+    joint.leftOut === null
+      ? joint.torque
+        ? torqueVerdictWords()[joint.torque.verdict]
+        : '–'
+      : say.certificates.leftOut,
     joint.leftOut ?? (about.join('; ') || '–'),
   ]
 }
 
-const TEST_COLUMNS: Column[] = [
-  { title: 'When', share: 18 },
-  { title: 'What was under test', share: 20 },
-  { title: 'Held', share: 14 },
-  { title: 'From and to', share: 26 },
-  { title: 'Verdict', share: 32 },
-  { title: 'Smallest leak seen (estimate)', share: 22 },
+const testColumns = (): Column[] => [
+  { title: say.certificates.when, share: 18 },
+  { title: say.certificates.whatWasUnderTest, share: 20 },
+  { title: say.certificates.held, share: 14 },
+  { title: say.certificates.fromAndTo, share: 26 },
+  { title: say.certificates.verdict, share: 32 },
+  { title: say.certificates.smallestLeakSeenEstimate, share: 22 },
 ]
 
 function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): void {
   if (system.pressureTests.length > 0) {
-    paper.subsection('Standing pressure tests')
+    paper.subsection(say.certificates.standingPressureTests)
     paper.table(
-      TEST_COLUMNS,
+      testColumns(),
       system.pressureTests.map((test) => [
-        instantWords(test.at) + (test.ofThisJob ? '' : ' (another job)'),
+        instantWords(test.at) + (test.ofThisJob ? '' : say.certificates.anotherJob),
         `${coverWords(test.covers)}; ${test.medium.replaceAll('-', ' ')}`,
-        `${minutesWords(test.held.value)}; asked for ${minutesWords(test.requiredHold.value)}`,
+        say.certificates.askedFor(minutesWords(test.held.value), minutesWords(test.requiredHold.value)),
         test.start && test.end
-          ? `${pressureWords(test.start.value)} to ${pressureWords(test.end.value)}`
+          ? say.certificates.to(pressureWords(test.start.value), pressureWords(test.end.value))
           : '–',
         [pressureTestLine(test), ...(test.verdict === 'holds' ? [] : test.reasons)].join('. '),
-        test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : 'not known',
+        test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : say.certificates.notKnown,
       ]),
     )
   }
   if (system.evacuations.length > 0) {
-    paper.subsection('Evacuations')
+    paper.subsection(say.certificates.evacuations)
     paper.table(
-      TEST_COLUMNS,
+      testColumns(),
       system.evacuations.map((test) => [
-        instantWords(test.at) + (test.ofThisJob ? '' : ' (another job)'),
+        instantWords(test.at) + (test.ofThisJob ? '' : say.certificates.anotherJob),
         coverWords(test.covers),
-        `${minutesWords(test.held.value)}; asked for ${minutesWords(test.requiredHold.value)}`,
+        say.certificates.askedFor(minutesWords(test.held.value), minutesWords(test.requiredHold.value)),
         test.lowest && test.rise
-          ? `down to ${vacuumWords(test.lowest.value)}, rose by ${vacuumWords(test.rise.value)}`
+          ? say.certificates.downToRoseBy(vacuumWords(test.lowest.value), vacuumWords(test.rise.value))
           : '–',
         [
-          test.verdict === null ? 'not concluded' : VACUUM_VERDICT_WORDS[test.verdict],
+          test.verdict === null ? 'not concluded' : vacuumVerdictWords()[test.verdict],
           ...(test.verdict === 'tight' ? [] : test.reasons),
         ].join('. '),
-        test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : 'not known',
+        test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : say.certificates.notKnown,
       ]),
     )
   }
@@ -261,54 +265,64 @@ function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): 
 
 function chargePart(paper: Paper, system: CertifiedSystem): void {
   const { charge } = system
-  paper.subsection('Refrigerant')
-  const facts: [string, string][] = [['Charge', charge.reason || 'not recorded']]
-  if (charge.maximum) facts.push(['At most', `${massWords(charge.maximum.value)} (${charge.maximum.source})`])
+  paper.subsection(say.certificates.refrigerant)
+  const facts: [string, string][] = [[say.certificates.charge, charge.reason || say.certificates.notRecorded]]
+  if (charge.maximum)
+    facts.push([say.certificates.atMost2, `${massWords(charge.maximum.value)} (${charge.maximum.source})`])
   if (charge.co2e)
     facts.push([
       'CO2-equivalent',
-      `${kilogramsRounded(charge.co2e.value)}, with a GWP of ${charge.co2e.gwp} (${charge.co2e.basis}, 100 years)`,
+      say.certificates.withAGwpOf(kilogramsRounded(charge.co2e.value), charge.co2e.gwp, charge.co2e.basis),
     ])
   for (const room of system.rooms) {
     const line = system.lineSets.find(({ id }) => id === room.lineSetId)
-    facts.push([`Room, ${line?.name ?? 'line'}`, `${room.reason} (${room.source})`])
+    facts.push([
+      say.certificates.room(line?.name ?? say.certificates.line),
+      `${room.reason} (${room.source})`,
+    ])
   }
-  facts.push(['Caution', cautionFor(system.refrigerant)])
+  facts.push([say.certificates.caution, cautionFor(system.refrigerant)])
   for (const check of system.runningChecks)
-    facts.push([`Running, ${check.mode}`, `${instantWords(check.at)}: ${check.reason}`])
+    facts.push([say.certificates.running(check.mode), `${instantWords(check.at)}: ${check.reason}`])
   paper.facts(facts)
 }
 
 function judgedPart(paper: Paper, payload: CertificatePayload): void {
-  paper.section('What was asked, and the answer')
+  paper.section(say.certificates.whatWasAskedAnd)
   const order = new Map<string, number>(REQUIREMENT_CODES.map((code, index) => [code, index]))
   const asked = [...payload.requirements].sort(
     (a, b) => (order.get(a.requirement) ?? 0) - (order.get(b.requirement) ?? 0),
   )
   paper.table(
     [
-      { title: 'Requirement', share: 50 },
-      { title: 'Met', share: 10 },
-      { title: 'Conceded', share: 12 },
-      { title: 'Does not apply', share: 14 },
-      { title: 'Decided by', share: 20 },
+      { title: say.certificates.requirement, share: 50 },
+      { title: say.certificates.met, share: 10 },
+      { title: say.certificates.conceded, share: 12 },
+      { title: say.certificates.doesNotApply, share: 14 },
+      { title: say.certificates.decidedBy, share: 20 },
     ],
     asked.map((one) => [
       one.title,
       String(one.met),
       String(one.conceded),
       String(one.notApplicable),
-      one.decisionRule === null ? '–' : `${one.decisionRule} acceptance`,
+      one.decisionRule === null ? '–' : say.certificates.acceptance(one.decisionRule),
     ]),
   )
-  paper.subsection('Concessions')
+  paper.subsection(say.certificates.concessions)
   if (payload.concessions.length === 0) paper.text('None.', { size: 9 })
   for (const concession of payload.concessions)
     paper.text(
-      `${concession.title} (${concession.subject.name}): released on ${dayWords(concession.at)}. Reason: ${concession.reason}${concession.ownWork ? ' Granted by somebody who did or recorded some of the work, which the company’s policy allows.' : ''}`,
+      say.certificates.releasedOnReason(
+        concession.title,
+        concession.subject.name,
+        dayWords(concession.at),
+        concession.reason,
+        concession.ownWork ? say.certificates.grantedBySomebodyWho : '',
+      ),
       { size: 9, bullet: true },
     )
-  paper.subsection('Criteria looser than the built-in ones')
+  paper.subsection(say.certificates.criteriaLooserThanThe)
   const loose = payload.criteria.looserThanBuiltIn
   if (loose.length === 0) paper.text('None.', { size: 9 })
   for (const one of loose) paper.text(one, { size: 9, bullet: true })
@@ -316,14 +330,14 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
 
 function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): void {
   if (instruments.length === 0) return
-  paper.section('Instruments and tools')
+  paper.section(say.certificates.instrumentsAndTools)
   paper.table(
     [
-      { title: 'Kind', share: 20 },
-      { title: 'Name', share: 30 },
-      { title: 'Serial', share: 20 },
-      { title: 'Confirmed', share: 30 },
-      { title: 'Next due', share: 16 },
+      { title: say.certificates.kind, share: 20 },
+      { title: say.certificates.name, share: 30 },
+      { title: say.certificates.serial, share: 20 },
+      { title: say.certificates.confirmed, share: 30 },
+      { title: say.certificates.nextDue, share: 16 },
     ],
     instruments.map((instrument) => [
       instrument.kind.replaceAll('-', ' '),
@@ -331,8 +345,8 @@ function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): voi
       instrument.serial,
       instrument.confirmedAt === null
         ? instrument.intervalDays === null
-          ? 'not asked for'
-          : 'not on record'
+          ? say.certificates.notAskedFor
+          : say.certificates.notOnRecord
         : `${dayWords(instrument.confirmedAt)}, ${(instrument.basis ?? '').replaceAll('-', ' ')}, ${(instrument.result ?? '').replaceAll('-', ' ')}`,
       instrument.dueAt === null ? '–' : dayWords(instrument.dueAt),
     ]),
@@ -340,28 +354,25 @@ function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): voi
 }
 
 function closing(paper: Paper, { payload, printedAt, signedCopy }: PaperSource): void {
-  paper.section('What this paper says, and what it does not')
+  paper.section(say.certificates.whatThisPaperSays)
   for (const statement of payload.statements) paper.text(statement, { size: 9, bullet: true })
-  paper.subsection('How to check it without us')
-  paper.text(
-    'A signed copy is attached to this file. It holds the same figures with a signature (Ed25519, JWS over canonical JSON), and can be checked without a connection by anyone who has the public key of the issuing server.',
-    { size: 9 },
-  )
+  paper.subsection(say.certificates.howToCheckIt)
+  paper.text(say.certificates.aSignedCopyIs, { size: 9 })
   paper.gap(3)
   for (const head of payload.record.heads)
-    paper.text(`Record ${head.chainId}, entry ${head.number}: ${head.hash}`, { size: 7, mono: true })
-  paper.text(`Dossier ${payload.record.dossierSha256}`, { size: 7, mono: true })
-  paper.text(`Findings ${payload.record.findingsSha256}`, { size: 7, mono: true })
+    paper.text(say.certificates.recordEntry(head.chainId, head.number, head.hash), { size: 7, mono: true })
+  paper.text(say.certificates.dossier(payload.record.dossierSha256), { size: 7, mono: true })
+  paper.text(say.certificates.findings(payload.record.findingsSha256), { size: 7, mono: true })
   paper.gap(3)
-  paper.text(`Printed ${instantWords(new Date(printedAt).toISOString())}.`, { size: 8, soft: true })
+  paper.text(say.certificates.printed(instantWords(new Date(printedAt).toISOString())), {
+    size: 8,
+    soft: true,
+  })
   if (losesCharacters(JSON.stringify(payload)))
-    paper.text(
-      'Some characters of the record cannot be printed here and show as ?; the signed copy has them.',
-      {
-        size: 8,
-        soft: true,
-      },
-    )
+    paper.text(say.certificates.someCharactersOfThe, {
+      size: 8,
+      soft: true,
+    })
   if (signedCopy === '') throw new Error('There is no signed copy to attach.')
 }
 

@@ -27,6 +27,7 @@ import { currentMake, leakChecksOf, standingLines, stepsOf, workedOnHere } from 
 import { tubeName } from '../rules/wording.ts'
 import { type ChainHead, canonical } from '../store/record.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
+import { say } from '../words/say.ts'
 import { looserInWords } from './criteria.ts'
 import {
   type Amount,
@@ -67,11 +68,11 @@ const DAY_MS = 86_400_000
 
 /** Said on every certificate, on paper and on screen. */
 const statements = (): string[] => [
-  'This is a statement by the installing company on its own work, made from the record that was kept while the work was done.',
-  'It is not a certification by a third party, not a calibration certificate, and replaces no document that the law asks for.',
-  'It speaks of the refrigerant lines, their joints and the refrigerant in them only. Electrical work, condensate drain, building structure and air flow are outside it.',
-  'Every test has a smallest leak that it can see; smaller ones may be there. The figures are estimates.',
-  'The equipment manual, the local code and licensed practice come first.',
+  say.certificates.thisIsAStatement,
+  say.certificates.itIsNotA,
+  say.certificates.itSpeaksOfThe,
+  say.certificates.everyTestHasA,
+  say.certificates.theEquipmentManualThe,
 ]
 
 export function signedCopyOf(source: CopySource): CertificatePayload {
@@ -285,10 +286,12 @@ function leakCheckOf(
 /** The sections under test, as they are called. */
 export function coveredNames(test: Pick<PressureTest, 'covers'>, system: System): string[] {
   return test.covers.map(({ kind, id }) => {
-    if (kind === 'line-set') return system.lineSets.find((line) => line.id === id)?.name ?? 'a line set'
-    if (kind === 'joint') return system.joints.find((joint) => joint.id === id)?.tag ?? 'a joint'
+    if (kind === 'line-set')
+      return system.lineSets.find((line) => line.id === id)?.name ?? say.certificates.aLineSet
+    if (kind === 'joint')
+      return system.joints.find((joint) => joint.id === id)?.tag ?? say.certificates.aJoint
     const unit = system.units.find((candidate) => candidate.id === id)
-    return unit ? `${unit.role} unit ${unit.model}` : 'a unit'
+    return unit ? say.certificates.unit(unit.role, unit.model) : say.certificates.aUnit
   })
 }
 

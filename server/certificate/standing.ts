@@ -5,6 +5,7 @@ import type { Aftermath, CertificateRow } from '../store/queries/certificates.ts
 import { aftermathOf, hashOfEntry, issueEntryOf } from '../store/queries/certificates.ts'
 import { verifyChain } from '../store/record.ts'
 import type { Scope } from '../store/store.ts'
+import { say } from '../words/say.ts'
 import type { CertificatePayload } from './payload.ts'
 import { digestOf } from './signed-copy.ts'
 import type { PublicKey } from './signer.ts'
@@ -49,19 +50,16 @@ async function faultsOf(
 ): Promise<string[]> {
   const faults = besideFaults(row, payload)
   const entry = await issueEntryOf(scope, row.id)
-  if (entry === null) faults.push("The company's record does not say that it was issued.")
-  else if (entry.copySha256 !== sha256(row.signedCopy))
-    faults.push("The company's record was made for another signed copy.")
+  if (entry === null) faults.push(say.certificates.theCompanysRecordDoes)
+  else if (entry.copySha256 !== sha256(row.signedCopy)) faults.push(say.certificates.theCompanysRecordWas)
   for (const head of payload.record.heads) {
     if (!walk) {
       if ((await hashOfEntry(scope, head)) !== head.hash)
-        faults.push(
-          `Record of system ${head.chainId}, entry ${head.number}: is not the head that was signed.`,
-        )
+        faults.push(say.certificates.recordOfSystemEntry(head.chainId, head.number))
       continue
     }
     for (const fault of await verifyChain(scope, head.chainId, head))
-      faults.push(`Record of system ${fault.chainId}, entry ${fault.number}: ${fault.what}.`)
+      faults.push(say.certificates.recordOfSystemEntry2(fault.chainId, fault.number, fault.what))
   }
   return faults
 }
@@ -80,10 +78,8 @@ function besideFaults(
     job.id === row.jobId &&
     signedOff.byMember === row.issuedBy &&
     criteria.policyVersion === row.policyVersion
-  if (!same) faults.push('Its number, date, job or signatory is not what was signed.')
-  if (digestOf(row.dossier) !== record.dossierSha256)
-    faults.push('The frozen dossier is not what was signed.')
-  if (digestOf(row.findings) !== record.findingsSha256)
-    faults.push('The frozen findings are not what was signed.')
+  if (!same) faults.push(say.certificates.itsNumberDateJob)
+  if (digestOf(row.dossier) !== record.dossierSha256) faults.push(say.certificates.theFrozenDossierIs)
+  if (digestOf(row.findings) !== record.findingsSha256) faults.push(say.certificates.theFrozenFindingsAre)
   return faults
 }

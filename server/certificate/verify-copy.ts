@@ -2,6 +2,7 @@
 
 import { createPublicKey, verify } from 'node:crypto'
 import { canonical } from '../store/record.ts'
+import { say } from '../words/say.ts'
 import { CERTIFICATE_FORMAT, CERTIFICATE_FORMAT_VERSION, type CertificatePayload } from './payload.ts'
 import type { PublicKey } from './signer.ts'
 import { ALGORITHM, COPY_TYPE } from './signing-key.ts'
@@ -24,31 +25,28 @@ interface Flattened {
 /** `text`: a JWS in flattened JSON serialisation (RFC 7515, 7.2.2), or in the compact one. */
 export function verifyCopy(text: string, { keys }: { keys: readonly PublicKey[] }): CopyCheck {
   const jws = readJws(text)
-  if (!jws) return unreadable('This is no signed copy: it must be the whole content of the file, unchanged.')
+  if (!jws) return unreadable(say.certificates.thisIsNoSigned)
   const header = readObject(jws.protected)
-  if (!header) return unreadable('The header of this copy cannot be read.')
+  if (!header) return unreadable(say.certificates.theHeaderOfThis)
   if (header.alg !== ALGORITHM || header.typ !== COPY_TYPE || header.crit !== undefined)
-    return unreadable('This was signed in another way, or is something other than a certificate.')
+    return unreadable(say.certificates.thisWasSignedIn)
   const key = keys.find((candidate) => candidate.kid === header.kid)
-  if (!key)
-    return { verdict: 'unknown-key', reason: 'The key that this copy names is not a key of this server.' }
+  if (!key) return { verdict: 'unknown-key', reason: say.certificates.theKeyThatThis }
   const signed = Buffer.from(`${jws.protected}.${jws.payload}`, 'ascii')
   const publicKey = createPublicKey({ key: { kty: key.kty, crv: key.crv, x: key.x }, format: 'jwk' })
   if (!verify(null, signed, publicKey, Buffer.from(jws.signature, 'base64url')))
-    return { verdict: 'altered', reason: 'The content of this copy is not what was signed.' }
+    return { verdict: 'altered', reason: say.certificates.theContentOfThis }
   const bytes = fromBase64url(jws.payload)
   const payload = readObject(jws.payload)
   // One content has one form: a copy that says the same in other bytes was not made here.
   if (!payload || bytes === null || canonical(payload) !== bytes)
-    return { verdict: 'altered', reason: 'What was signed is not in canonical form (RFC 8785).' }
-  if (payload.format !== CERTIFICATE_FORMAT)
-    return unreadable('This was signed by this server, but is no certificate.')
-  if (payload.version !== CERTIFICATE_FORMAT_VERSION)
-    return unreadable('This certificate is of a format that this program does not know yet.')
+    return { verdict: 'altered', reason: say.certificates.whatWasSignedIs }
+  if (payload.format !== CERTIFICATE_FORMAT) return unreadable(say.certificates.thisWasSignedBy)
+  if (payload.version !== CERTIFICATE_FORMAT_VERSION) return unreadable(say.certificates.thisCertificateIsOf)
   return {
     verdict: 'genuine',
     payload: payload as unknown as CertificatePayload,
-    reason: 'The content is what was signed, and the key is a key of this server.',
+    reason: say.certificates.theContentIsWhat,
   }
 }
 

@@ -6,6 +6,7 @@ import { findCertificate, listCertificateIds, listIssuedIds } from '../store/que
 import { FACT_TABLES, type FactSeal, verifyChain } from '../store/record.ts'
 import { type Scope, type Store, scopeOf } from '../store/store.ts'
 import type { Tables } from '../store/tables/index.ts'
+import { say } from '../words/say.ts'
 import type { PublicKey } from './signer.ts'
 import { standingOf } from './standing.ts'
 
@@ -86,7 +87,7 @@ async function checkChains(scope: Scope, sum: RecordCheck, fault: Fault): Promis
     sum.chains += 1
     sum.entries += chain.headNumber
     for (const found of await verifyChain(scope, chain.id))
-      fault(`chain ${chain.id}, entry ${found.number}`, found.what)
+      fault(say.certificates.chainEntry(chain.id, found.number), found.what)
     // Chain by chain: all entries of a company at once could be more than memory holds.
     const entries = await db
       .select({ content: t.entries.content })
@@ -96,13 +97,14 @@ async function checkChains(scope: Scope, sum: RecordCheck, fault: Fault): Promis
       for (const seal of sealsOf(content)) sealed.add(`${seal.table} ${seal.id}`)
   }
   const known = new Set(chains.map((chain) => chain.id))
-  if (!known.has(companyId)) fault(`company ${companyId}`, 'has no chain')
+  if (!known.has(companyId)) fault(say.certificates.company2(companyId), say.certificates.hasNoChain)
   const systems = await db
     .select({ id: t.systems.id })
     .from(t.systems)
     .where(eq(t.systems.companyId, companyId))
     .orderBy(asc(t.systems.id))
-  for (const system of systems) if (!known.has(system.id)) fault(`system ${system.id}`, 'has no chain')
+  for (const system of systems)
+    if (!known.has(system.id)) fault(say.certificates.system(system.id), say.certificates.hasNoChain)
   return sealed
 }
 
@@ -112,7 +114,8 @@ async function checkUnsealed(scope: Scope, sealed: Set<string>, fault: Fault): P
   for (const name of FACT_TABLES) {
     const table = t[name] as Tables['steps']
     const rows = await db.select({ id: table.id }).from(table).where(eq(table.companyId, companyId))
-    for (const { id } of rows) if (!sealed.has(`${name} ${id}`)) fault(`${name} ${id}`, 'stands in no entry')
+    for (const { id } of rows)
+      if (!sealed.has(`${name} ${id}`)) fault(`${name} ${id}`, say.certificates.standsInNoEntry)
   }
 }
 
@@ -136,14 +139,17 @@ async function checkCertificates(
     sum.certificates += 1
     try {
       const standing = await standingOf(scope, await findCertificate(scope, id), { keys, walk: false })
-      for (const what of standing.faults) fault(`certificate ${id}`, what)
+      for (const what of standing.faults) fault(say.certificates.certificate3(id), what)
     } catch (problem) {
-      fault(`certificate ${id}`, `cannot be read: ${problem instanceof Error ? problem.message : problem}`)
+      fault(
+        say.certificates.certificate3(id),
+        say.certificates.cannotBeRead(problem instanceof Error ? problem.message : problem),
+      )
     }
   }
   const there = new Set(ids)
   for (const id of await listIssuedIds(scope))
-    if (!there.has(id)) fault(`certificate ${id}`, 'was issued and is no longer there')
+    if (!there.has(id)) fault(say.certificates.certificate3(id), say.certificates.wasIssuedAndIs)
 }
 
 /** The rows are checked with the chains; here, that what they name is still there, byte for byte. */
@@ -164,22 +170,23 @@ async function checkFiles(
     sum.files += 1
     try {
       const bytes = await files.get(companyId, sha256)
-      if (!bytes) fault(where, `${what} is missing`)
-      else if (hashOf(bytes) !== sha256) fault(where, `${what} was changed`)
+      if (!bytes) fault(where, say.certificates.isMissing(what))
+      else if (hashOf(bytes) !== sha256) fault(where, say.certificates.wasChanged(what))
     } catch (problem) {
-      fault(where, `${what} cannot be read: ${problem instanceof Error ? problem.message : problem}`)
+      fault(where, say.certificates.cannotBeRead2(what, problem instanceof Error ? problem.message : problem))
     }
   }
   for (const photo of photos) {
-    await check(`photo ${photo.id}`, 'its picture', photo.sha256)
+    await check(say.certificates.photo(photo.id), say.certificates.itsPicture, photo.sha256)
     if (photo.thumbnailSha256 !== null)
-      await check(`photo ${photo.id}`, 'its small picture', photo.thumbnailSha256)
+      await check(say.certificates.photo(photo.id), say.certificates.itsSmallPicture, photo.thumbnailSha256)
   }
   const logs = await db
     .select({ id: t.readingLogs.id, sha256: t.readingLogs.sha256 })
     .from(t.readingLogs)
     .where(eq(t.readingLogs.companyId, companyId))
     .orderBy(asc(t.readingLogs.recordedAt), asc(t.readingLogs.id))
-  for (const log of logs) await check(`gauge’s log ${log.id}`, 'its file', log.sha256)
+  for (const log of logs)
+    await check(say.certificates.gaugesLog(log.id), say.certificates.itsFile, log.sha256)
   sum.spareFiles += spare.size
 }

@@ -1,7 +1,7 @@
 // How does a certificate say it, on paper and on screen? Verdicts, sizes and moments in words.
 
 import {
-  JOINT_KIND_WORDS,
+  jointKindWords,
   megapascals,
   microns,
   minutes,
@@ -11,6 +11,7 @@ import {
 } from '../rules/wording.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { formatNumber, fromNewtonMetres, fromPascals } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import type {
   CertificatePayload,
   CertifiedEvacuation,
@@ -32,55 +33,55 @@ export const plainCode = (typed: string): string => typed.toLowerCase().replace(
 export const instantWords = (instant: string): string => moment(Date.parse(instant))
 export const dayWords = (instant: string): string => instantWords(instant).slice(0, 10)
 
-export const JOB_KIND_WORDS: Record<CertificatePayload['job']['kind'], string> = {
-  installation: 'Installation',
-  repair: 'Repair',
-  maintenance: 'Maintenance',
-  replacement: 'Replacement',
-  relocation: 'Relocation',
-  removal: 'Removal',
-}
+export const jobKindWords = (): Record<CertificatePayload['job']['kind'], string> => ({
+  installation: say.certificates.installation,
+  repair: say.certificates.repair,
+  maintenance: say.certificates.maintenance,
+  replacement: say.certificates.replacement,
+  relocation: say.certificates.relocation,
+  removal: say.certificates.removal,
+})
 
-export const TORQUE_VERDICT_WORDS: Record<NonNullable<CertifiedJoint['torque']>['verdict'], string> = {
-  'in-range': 'in range',
-  low: 'below range',
-  high: 'above range',
-  'not-proven': 'not proven',
-  'not-measured': 'not measured',
-}
+export const torqueVerdictWords = (): Record<NonNullable<CertifiedJoint['torque']>['verdict'], string> => ({
+  'in-range': say.certificates.inRange,
+  low: say.certificates.belowRange,
+  high: say.certificates.aboveRange,
+  'not-proven': say.certificates.notProven,
+  'not-measured': say.certificates.notMeasured,
+})
 
-export const PRESSURE_VERDICT_WORDS: Record<NonNullable<CertifiedPressureTest['verdict']>, string> = {
-  holds: 'holds',
-  falls: 'falls',
-  'cannot-tell': 'cannot tell',
-  void: 'void',
-}
+export const pressureVerdictWords = (): Record<NonNullable<CertifiedPressureTest['verdict']>, string> => ({
+  holds: say.certificates.holds,
+  falls: say.certificates.falls,
+  'cannot-tell': say.certificates.cannotTell,
+  void: say.certificates.voidWord,
+})
 
-export const VACUUM_VERDICT_WORDS: Record<NonNullable<CertifiedEvacuation['verdict']>, string> = {
-  tight: 'tight',
-  moisture: 'moisture, or gas leaving the oil',
-  leak: 'leak',
-  'cannot-tell': 'cannot tell',
-}
+export const vacuumVerdictWords = (): Record<NonNullable<CertifiedEvacuation['verdict']>, string> => ({
+  tight: say.certificates.tight,
+  moisture: say.certificates.moistureOrGasLeaving,
+  leak: say.certificates.leak,
+  'cannot-tell': say.certificates.cannotTell,
+})
 
-export const LEAK_METHOD_WORDS: Record<NonNullable<CertifiedJoint['leakCheck']>['method'], string> = {
-  bubble: 'bubbles',
-  'refrigerant-detector': 'refrigerant detector',
-  'tracer-hydrogen': 'hydrogen tracer',
-  'tracer-helium': 'helium tracer',
-  ultrasonic: 'ultrasonic',
-  other: 'other method',
-}
+export const leakMethodWords = (): Record<NonNullable<CertifiedJoint['leakCheck']>['method'], string> => ({
+  bubble: say.certificates.bubbles,
+  'refrigerant-detector': say.certificates.refrigerantDetector,
+  'tracer-hydrogen': say.certificates.hydrogenTracer,
+  'tracer-helium': say.certificates.heliumTracer,
+  ultrasonic: say.certificates.ultrasonic,
+  other: say.certificates.otherMethod,
+})
 
 export function placeWords({ place, line }: Pick<CertifiedJoint, 'place' | 'line'>): string {
   const end = /^(outdoor|indoor)-(liquid|gas)$/.exec(place)
-  if (end) return `${end[1]} end, ${line}`
+  if (end) return say.certificates.end(end[1], line)
   const words = place.replaceAll('-', ' ')
   return words.split(' ').includes(line) ? words : `${words}, ${line}`
 }
 
 export const kindWords = (joint: Pick<CertifiedJoint, 'kind' | 'origin'>): string =>
-  joint.origin === 'field' ? JOINT_KIND_WORDS[joint.kind] : `${JOINT_KIND_WORDS[joint.kind]}, ${joint.origin}`
+  joint.origin === 'field' ? jointKindWords()[joint.kind] : `${jointKindWords()[joint.kind]}, ${joint.origin}`
 
 /** "16.0 N·m (11.8 ft·lbf)" */
 export function torqueWords(torqueNm: number): string {
@@ -107,15 +108,15 @@ export function leakWords(kgPerYear: number): string {
   const grams = kgPerYear * 1000
   return ascii(
     grams >= 1000
-      ? `about ${formatNumber(Number(kgPerYear.toPrecision(2)))} kg of refrigerant a year`
-      : `about ${formatNumber(Number(grams.toPrecision(2)))} g of refrigerant a year`,
+      ? say.certificates.aboutKgOfRefrigerant(formatNumber(Number(kgPerYear.toPrecision(2))))
+      : say.certificates.aboutGOfRefrigerant(formatNumber(Number(grams.toPrecision(2)))),
   )
 }
 
 /** What the torque of a joint came to, in one line. */
 export function torqueLine({ torque }: Pick<CertifiedJoint, 'torque'>): string {
   if (torque === null) return ''
-  if (torque.applied === null) return TORQUE_VERDICT_WORDS[torque.verdict]
+  if (torque.applied === null) return torqueVerdictWords()[torque.verdict]
   return torqueWords(torque.applied.value)
 }
 
@@ -128,19 +129,20 @@ export function rangeLine({ torque }: Pick<CertifiedJoint, 'torque'>): string {
 export function acceptanceLine(joint: CertifiedJoint): string {
   if (joint.inspection) {
     const measured = joint.inspection.outerDiameter
-    const size = measured ? ` at ${ascii(quantity(measured.value * 1000, 'mm'))}` : ''
-    return `flare ${joint.inspection.outcome}${size}`
+    const size = measured ? say.certificates.at(ascii(quantity(measured.value * 1000, 'mm'))) : ''
+    return say.certificates.flare(joint.inspection.outcome, size)
   }
   if (joint.nitrogenFlow !== null)
-    return joint.nitrogenFlow ? 'brazed under nitrogen' : 'brazed without nitrogen'
-  if (joint.insertionMarked !== null) return joint.insertionMarked ? 'pressed, marked' : 'pressed, not marked'
+    return joint.nitrogenFlow ? say.certificates.brazedUnderNitrogen : say.certificates.brazedWithoutNitrogen
+  if (joint.insertionMarked !== null)
+    return joint.insertionMarked ? say.certificates.pressedMarked : say.certificates.pressedNotMarked
   return ''
 }
 
 export function leakCheckLine({ leakCheck }: Pick<CertifiedJoint, 'leakCheck'>): string {
   if (leakCheck === null) return ''
-  const found = leakCheck.result === 'found' ? 'leak found' : 'none found'
-  return `${LEAK_METHOD_WORDS[leakCheck.method]}: ${found}`
+  const found = leakCheck.result === 'found' ? say.certificates.leakFound : say.certificates.noneFound
+  return `${leakMethodWords()[leakCheck.method]}: ${found}`
 }
 
 const ORDINALS = ['', 'first', 'second', 'third', 'fourth', 'fifth']
@@ -148,38 +150,41 @@ const ordinal = (n: number) => ORDINALS[n] ?? `${n}th`
 
 /** "Pressure tests: 2 were made. The second was the first to hold. In between: hose core replaced." */
 export function repeatLine(repeat: CertifiedRepeat): string {
-  const what = repeat.kind === 'pressure' ? 'Pressure tests' : 'Evacuations'
-  const verdicts = repeat.verdicts.map((verdict) => verdict.replaceAll('-', ' ')).join(', then ')
+  const what = repeat.kind === 'pressure' ? say.certificates.pressureTests : say.certificates.evacuations
+  const verdicts = repeat.verdicts
+    .map((verdict) => verdict.replaceAll('-', ' '))
+    .join(say.certificates.thenWord)
   const passed =
     repeat.firstPass === null
-      ? 'None of them passed.'
-      : `The ${ordinal(repeat.firstPass)} was the first to pass.`
+      ? say.certificates.noneOfThemPassed
+      : say.certificates.theWasTheFirst(ordinal(repeat.firstPass))
   const dealtWith = repeat.causes.map((cause) => cause.replace(/[.\s]+$/, '')).join('; ')
-  const causes = dealtWith === '' ? '' : ` Dealt with in between: ${dealtWith}.`
-  const of = repeat.covers ? ` of ${repeat.covers.join(', ')}` : ''
-  return `${what}${of}: ${repeat.tests} were made (${verdicts}). ${passed}${causes}`
+  const causes = dealtWith === '' ? '' : say.certificates.dealtWithInBetween(dealtWith)
+  const of = repeat.covers ? say.certificates.ofWord(repeat.covers.join(', ')) : ''
+  return say.certificates.wereMade(what, of, repeat.tests, verdicts, passed, causes)
 }
 
 export function pressureTestLine(test: CertifiedPressureTest): string {
-  if (test.verdict === null) return 'not concluded'
-  const parts = [PRESSURE_VERDICT_WORDS[test.verdict]]
+  if (test.verdict === null) return say.certificates.notConcluded
+  const parts = [pressureVerdictWords()[test.verdict]]
   if (test.change && test.changeUncertainty)
     parts.push(
-      `${kilopascalWords(test.change.value)} ± ${kilopascalWords(test.changeUncertainty.value)} beyond what the temperature explains`,
+      say.certificates.beyondWhatTheTemperature(
+        kilopascalWords(test.change.value),
+        kilopascalWords(test.changeUncertainty.value),
+      ),
     )
   return parts.join('; ')
 }
 
 /** What was under test. */
 export const coverWords = (covers: readonly string[]): string =>
-  covers.length === 0 ? 'the whole system' : covers.join(', ')
+  covers.length === 0 ? say.certificates.theWholeSystem : covers.join(', ')
 
 /** For who reads the paper at home. */
 export function cautionFor(refrigerant: CertifiedSystem['refrigerant']): string {
-  const burns = isFlammable(refrigerant)
-    ? ` ${refrigerant} can burn: keep flames away from a leak and air the room.`
-    : ''
-  return `The lines are under pressure. Leave nuts, caps and valves as they are; work on them is for licensed people.${burns}`
+  const burns = isFlammable(refrigerant) ? say.certificates.canBurnKeepFlames(refrigerant) : ''
+  return say.certificates.theLinesAreUnder(burns)
 }
 
 /** The last four characters: enough to hold beside the plate, too few to look a unit up by. */

@@ -11,6 +11,7 @@ import type { Files } from '../store/files.ts'
 import { prepared } from '../store/prepared.ts'
 import { appendEntry, canonical, type EntryDraft } from '../store/record.ts'
 import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts'
+import { say } from '../words/say.ts'
 
 /** What commands are run with; the same for the service, the seed and the tests. */
 export interface Machinery {
@@ -101,7 +102,7 @@ export async function runCommand<Schema extends z.ZodType, Result>(
   const { actor } = call
   if (!actor) throw signedOut()
   if (!may(actor, command.capability)) throw forbidden()
-  if (!actor.scopes.includes('write')) throw forbidden('This token may only read.', 'token-read-only')
+  if (!actor.scopes.includes('write')) throw forbidden(say.fields.thisTokenMayOnly, 'token-read-only')
   let input = parse(command.input, raw)
   const key = keyOf(raw, call)
   const contentHash = key ? sha256(canonical({ command: command.name, raw })) : ''
@@ -188,7 +189,7 @@ export function parse<Schema extends z.ZodType>(schema: Schema, raw: unknown): z
 
 /** Where a field says nothing of its own: an empty one is by far the most frequent mistake. */
 export const inPlainWords = (issue: { code?: string; input?: unknown }): string | undefined =>
-  issue.code === 'invalid_type' && issue.input === undefined ? 'This is needed.' : undefined
+  issue.code === 'invalid_type' && issue.input === undefined ? say.fields.thisIsNeeded : undefined
 
 function keyOf(raw: unknown, call: Call): string | null {
   const id = (raw as { id?: unknown } | null)?.id
@@ -200,8 +201,8 @@ function idReused(raw: unknown) {
   const byId = typeof (raw as { id?: unknown } | null)?.id === 'string'
   return conflict(
     'id-reused',
-    'This was sent before with other content. Nothing was written.',
-    byId ? [{ path: 'id', message: 'Already used for something else.' }] : [],
+    say.fields.thisWasSentBefore,
+    byId ? [{ path: 'id', message: say.fields.alreadyUsedForSomething }] : [],
   )
 }
 

@@ -6,6 +6,7 @@ import { malformedField, missingField } from '../refusals.ts'
 import type { Provenance } from '../rules/dossier.ts'
 import { prepared } from '../store/prepared.ts'
 import type { Scope } from '../store/store.ts'
+import { say } from '../words/say.ts'
 import type { Context } from './command.ts'
 import { CLOCK_SLACK_MS, id, moment } from './fields.ts'
 
@@ -27,8 +28,7 @@ export async function provenanceOf(
 ): Promise<Provenance> {
   const performedBy = await crewIdOf(scope, 'performedBy', given.performedBy ?? context.actor.memberId)
   const witnessedBy = given.witnessedBy ? await crewIdOf(scope, 'witnessedBy', given.witnessedBy) : null
-  if (witnessedBy === performedBy)
-    throw malformedField('witnessedBy', 'A witness is somebody else than the one who did it.')
+  if (witnessedBy === performedBy) throw malformedField('witnessedBy', say.fields.aWitnessIsSomebody)
   return {
     performedBy,
     supervisedBy: given.supervisedBy ? await crewIdOf(scope, 'supervisedBy', given.supervisedBy) : null,
@@ -42,7 +42,7 @@ export async function provenanceOf(
 
 /** The past is fine, however far; a clock that runs a little ahead is set to now. */
 export function notFuture(path: string, at: number, now: number): number {
-  if (at > now + CLOCK_SLACK_MS) throw malformedField(path, 'This lies in the future.')
+  if (at > now + CLOCK_SLACK_MS) throw malformedField(path, say.fields.thisLiesInThe)
   return Math.min(at, now)
 }
 
@@ -58,6 +58,6 @@ async function crewIdOf(scope: Scope, path: string, crewOrMemberId: string): Pro
         ),
       ),
   ).execute({ companyId: scope.companyId, id: crewOrMemberId })
-  if (!row) throw missingField(path, 'This person')
+  if (!row) throw missingField(path, say.fields.thisPerson)
   return row.id
 }

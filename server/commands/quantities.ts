@@ -29,6 +29,7 @@ import {
   VOLUME_UNITS,
 } from '../trade/units.ts'
 import { OutsideValidity } from '../trade/validity.ts'
+import { say } from '../words/say.ts'
 
 export interface Measured<U extends string = string> {
   value: number
@@ -54,14 +55,14 @@ function measured<const U extends readonly [Unit, ...Unit[]]>(
     const max = bounds.max ?? fallback.max ?? Number.POSITIVE_INFINITY
     return z
       .strictObject({
-        value: z.number('Enter a number.'),
-        unit: z.enum(units, { error: `Use one of ${units.join(', ')}.` }),
+        value: z.number({ error: () => say.fields.enterANumber }),
+        unit: z.enum(units, { error: () => say.fields.useOneOf(units.join(', ')) }),
       })
       .transform((typed, context): Measured<U[number]> => {
         const si = orNull(() => toSi(typed))
         if (si === null) {
           // Below absolute zero, or so large that it has no SI number.
-          context.addIssue({ code: 'custom', path: ['value'], message: "That can't be." })
+          context.addIssue({ code: 'custom', path: ['value'], message: say.fields.thatCantBe })
           return z.NEVER
         }
         if (si < min || si > max) {
@@ -71,7 +72,7 @@ function measured<const U extends readonly [Unit, ...Unit[]]>(
             // Of mass rates and the like, the unit that is printed is not the SI one.
             message: outside(
               (si < min ? min : max) / toSi({ value: 1, unit: siUnit }),
-              si < min ? 'at least' : 'at most',
+              si < min ? say.fields.atLeast : say.fields.atMost,
               siUnit,
             ),
           })
@@ -91,7 +92,7 @@ function orNull(compute: () => number): number | null {
 }
 
 function outside(bound: number, which: string, unit: Unit): string {
-  return `That can't be: it must be ${which} ${formatQuantity(bound, unit)}.`
+  return say.fields.thatCantBeIt(which, formatQuantity(bound, unit))
 }
 
 export const torque = measured(TORQUE_UNITS, toNewtonMetres, 'N.m', { min: 0, max: 1000 })

@@ -1,6 +1,7 @@
 // Which column of a log is which? A guess from headings, units and figures; what is in doubt is said, and can be changed.
 
-import { type PressureUnit, parseQuantity, type TemperatureUnit, UNIT_LABELS } from '../trade/units.ts'
+import { type PressureUnit, parseQuantity, type TemperatureUnit, unitLabels } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import {
   clockIn,
   DATE_ORDERS,
@@ -191,8 +192,8 @@ export function guessColumns(table: LogTable, context: GuessContext): Guess {
     !taken.has(one.number) && one.share((cell) => phaseIn(cell, context.kind) !== null) > 0.6 ? 1 : 0,
   )
 
-  sayDoubts(columns, pressureScore, pressure, 'the pressure', doubts)
-  sayDoubts(columns, temperatureScore, temperature, 'the temperature', doubts)
+  sayDoubts(columns, pressureScore, pressure, say.gaugeLogs.thePressure, doubts)
+  sayDoubts(columns, temperatureScore, temperature, say.gaugeLogs.theTemperature, doubts)
   const dateColumn = date ?? (timeAs === 'moment' ? time : null)
   const dateOrder = guessDateOrder(dateColumn, context.startedAt, doubts)
   return {
@@ -294,9 +295,7 @@ function guessDecimal(table: LogTable, doubts: string[]): Decimal {
   const guess: Decimal = table.delimiter === 'comma' ? 'point' : 'comma'
   const [example = ''] = withComma
   doubts.push(
-    guess === 'comma'
-      ? `“${example}” is read with a decimal comma. If it means thousands, change that.`
-      : `“${example}” is read as thousands. If it has a decimal comma, change that.`,
+    guess === 'comma' ? say.gaugeLogs.isReadWithA(example) : say.gaugeLogs.isReadAsThousands(example),
   )
   return guess
 }
@@ -324,7 +323,7 @@ function guessDateOrder(column: Column | null, startedAt: number, doubts: string
     equal[0] ?? { order: 'year-first', away: 0 },
   )
   if (equal.length > 1 && days.size > 1 && /^\d{1,2}[-/]/.test(first ?? ''))
-    doubts.push(`“${first}” is read ${nearest.order.replace('-', ' ')}, which is nearer to the test.`)
+    doubts.push(say.gaugeLogs.isReadWhichIs(first, nearest.order.replace('-', ' ')))
   return nearest.order as DateOrder
 }
 
@@ -340,8 +339,8 @@ function guessUnit<U extends PressureUnit | TemperatureUnit>(
   if (column.share((cell) => readsAs(numberIn(cell, decimal)?.rest || '-', kind)) > 0.5) return null
   // Whatever else the heading says, no other unit may stand in for it.
   if (column.unit !== null && (isPressureUnit(column.unit) || isForeignUnit(column.unit))) return null
-  const what = kind === 'temperature' ? 'the temperature' : 'the pressure'
-  doubts.push(`The log names no unit for ${what}: ${UNIT_LABELS[usual]} is taken. Check it.`)
+  const what = kind === 'temperature' ? say.gaugeLogs.theTemperature : say.gaugeLogs.thePressure
+  doubts.push(say.gaugeLogs.theLogNamesNo(what, unitLabels()[usual]))
   return usual
 }
 
@@ -356,7 +355,12 @@ function sayDoubts(
   const others = chosen === null ? [] : columns.filter((one) => one !== chosen && score(one) > 3)
   if (others.length > 0)
     doubts.push(
-      `${others.map((one) => `Column ${one.number}${one.heading === '' ? '' : ` “${one.heading}”`}`).join(' and ')} could be ${what} too. Check which.`,
+      say.gaugeLogs.couldBeTooCheck(
+        others
+          .map((one) => say.gaugeLogs.column(one.number, one.heading === '' ? '' : ` “${one.heading}”`))
+          .join(say.gaugeLogs.and),
+        what,
+      ),
     )
 }
 

@@ -1,5 +1,6 @@
 // Which instants do the times of a clock on the wall stand for? Also where the clocks were changed in the middle of a log.
 
+import { say } from '../words/say.ts'
 import { writtenOffset } from './cells.ts'
 
 /** An IANA name, or a fixed offset such as "+02:00". */
@@ -98,16 +99,16 @@ export function instantsOf(locals: readonly number[], zone: string): Placed {
     const skippedFrom = changeBetween(start, last - after, zone) + before
     const skippedTo = skippedFrom + after - before
     if (locals.some((local) => local >= skippedFrom && local < skippedTo))
-      return kept('The clocks went forward during this log; its own clock did not.')
+      return kept(say.gaugeLogs.theClocksWentForward)
     return {
       at: locals.map((local) => local - (local < skippedFrom ? before : after)),
-      note: 'The clocks went forward during this log, and its own clock with them.',
+      note: say.gaugeLogs.theClocksWentForwardDuring,
     }
   }
-  if (turned === -1) return kept('The clocks went back during this log; its own clock did not.')
+  if (turned === -1) return kept(say.gaugeLogs.theClocksWentBack)
   return {
     at: locals.map((local, index) => local - (index < turned ? before : after)),
-    note: 'The clocks went back during this log, and its own clock with them.',
+    note: say.gaugeLogs.theClocksWentBackDuring,
   }
 }
 

@@ -7,6 +7,7 @@ import {
   type TemperatureUnit,
   toPascals,
 } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import {
   clockIn,
   type DateOrder,
@@ -144,7 +145,7 @@ export function readLog(table: LogTable, choices: LogChoices, context: LogContex
     if (!row.cells.some((text) => /\d/.test(text))) {
       faults.push({
         line: row.line,
-        why: `no figures in it: ${quoted(row.cells.join(' '))}`,
+        why: say.gaugeLogs.noFiguresInIt(quoted(row.cells.join(' '))),
         isHarmless: true,
       })
       continue
@@ -154,7 +155,7 @@ export function readLog(table: LogTable, choices: LogChoices, context: LogContex
       const text = [cell(columns.date), cell(columns.time)].filter((one) => one !== '').join(' ')
       faults.push({
         line: row.line,
-        why: text === '' ? 'no time in it' : `no time can be read in ${quoted(text)}`,
+        why: text === '' ? say.gaugeLogs.noTimeInIt : say.gaugeLogs.noTimeCanBe(quoted(text)),
       })
       continue
     }
@@ -171,8 +172,11 @@ export function readLog(table: LogTable, choices: LogChoices, context: LogContex
         line: row.line,
         why:
           text === ''
-            ? 'no pressure in it'
-            : `no ${kind === 'pressure' ? 'gauge' : 'absolute'} pressure can be read in ${quoted(text)}`,
+            ? say.gaugeLogs.noPressureInIt
+            : say.gaugeLogs.noPressureCanBe(
+                kind === 'pressure' ? say.gaugeLogs.gauge : say.gaugeLogs.absolute,
+                quoted(text),
+              ),
       })
       continue
     }
@@ -187,7 +191,10 @@ export function readLog(table: LogTable, choices: LogChoices, context: LogContex
     if (columns.temperature > 0 && temperature === null && (kind === 'pressure' || degrees !== '')) {
       faults.push({
         line: row.line,
-        why: degrees === '' ? 'no temperature in it' : `no temperature can be read in ${quoted(degrees)}`,
+        why:
+          degrees === ''
+            ? say.gaugeLogs.noTemperatureInIt
+            : say.gaugeLogs.noTemperatureCanBe(quoted(degrees)),
       })
       if (kind === 'pressure') continue
     }
@@ -229,27 +236,21 @@ function whyBlocked(
   unit: { written: string | null; taken: string | null },
 ): ReadLog['blocked'] {
   const because = (path: string, why: string) => ({ path, why })
-  if (columns.time === 0) return because('columns.time', 'No column with times was found. Say which it is.')
-  if (columns.pressure === 0)
-    return because('columns.pressure', 'No column with pressures was found. Say which it is.')
+  if (columns.time === 0) return because('columns.time', say.gaugeLogs.noColumnWithTimes)
+  if (columns.pressure === 0) return because('columns.pressure', say.gaugeLogs.noColumnWithPressures)
   const seen = new Set<number>()
   for (const [name, number] of Object.entries(columns)) {
-    if (number > 0 && seen.has(number))
-      return because(`columns.${name}`, 'One column can’t be two things. Choose another one for one of them.')
+    if (number > 0 && seen.has(number)) return because(`columns.${name}`, say.gaugeLogs.oneColumnCantBe)
     seen.add(number)
   }
   if (unit.taken !== null || unit.written === null) return null
   const { written } = unit
-  if (isForeignUnit(written))
-    return because(
-      'pressureUnit',
-      `The heading says ${written}, which is not read here. Export the log in another unit.`,
-    )
+  if (isForeignUnit(written)) return because('pressureUnit', say.gaugeLogs.theHeadingSaysWhich(written))
   return because(
     'pressureUnit',
     kind === 'pressure'
-      ? `The heading says ${written}, which is absolute. This test takes the pressure above the air’s: choose another column, or the unit if the heading is wrong.`
-      : `The heading says ${written}, which is above the air’s pressure. An evacuation takes absolute pressure: choose another column, or the unit if the heading is wrong.`,
+      ? say.gaugeLogs.theHeadingSaysWhichIs(written)
+      : say.gaugeLogs.theHeadingSaysWhichIsAbove(written),
   )
 }
 
@@ -326,7 +327,7 @@ function place<Row extends Timed>(
   const steps = written.slice(1).map((row, index) => Math.sign(order(row) - order(written[index] ?? row)))
   const isTurned = steps.filter((step) => step < 0).length > steps.filter((step) => step > 0).length
   const rows = isTurned ? [...written].reverse() : written
-  if (isTurned && rows.length > 1) doubts.push('The log has its newest row first; it is read from the end.')
+  if (isTurned && rows.length > 1) doubts.push(say.gaugeLogs.theLogHasIts)
   const [first] = rows
   if (!first) return { rows: [], beganAt: null }
 
@@ -376,8 +377,7 @@ function place<Row extends Timed>(
   const longest = spans.reduce((most, span) => Math.max(most, span), 0)
   // To the second, as it is shown and sent back.
   const zero = how.beganAt ?? Math.floor(Math.min(context.startedAt, context.now - longest) / 1000) * 1000
-  if (how.beganAt === undefined)
-    doubts.push('Its times count from when it began, which it does not say: check that moment below.')
+  if (how.beganAt === undefined) doubts.push(say.gaugeLogs.itsTimesCountFrom)
   return { rows: rows.map((row, index) => ({ ...row, at: zero + (spans[index] ?? 0) })), beganAt: zero }
 }
 
@@ -411,8 +411,8 @@ function inOrder(rows: readonly LogRow[], faults: LogFault[]): LogRow[] {
     const same = lineAt.get(row.at)
     faults.push(
       same === undefined
-        ? { line: row.line, why: 'its time does not follow on the rows around it' }
-        : { line: row.line, why: `the same moment as row ${same}`, isHarmless: true },
+        ? { line: row.line, why: say.gaugeLogs.itsTimeDoesNot }
+        : { line: row.line, why: say.gaugeLogs.theSameMomentAs(same), isHarmless: true },
     )
   }
   return rows.filter((_, index) => kept.has(index))

@@ -1,5 +1,6 @@
 // Which rows and columns does a text have? Whatever parts them; quotes, blank lines and lines before the heading included.
 
+import { say } from '../words/say.ts'
 import { isMeasure, isUnitOf } from './cells.ts'
 import { UnreadableLog } from './text.ts'
 
@@ -47,10 +48,7 @@ export async function tableOf(text: string): Promise<LogTable> {
   const from = firstReading(all)
   if (from === null) throw new UnreadableLog(whyNone(sample))
   const rows = all.slice(from)
-  if (rows.length > MOST_ROWS)
-    throw new UnreadableLog(
-      `There are ${rows.length} rows in it; up to ${MOST_ROWS} are read. Export only the part of this test, or fewer readings.`,
-    )
+  if (rows.length > MOST_ROWS) throw new UnreadableLog(say.gaugeLogs.thereAreRowsIn(rows.length, MOST_ROWS))
   const width = Math.max(...rows.slice(0, SAMPLE_LINES).map((row) => row.cells.length))
   const titles = headingsBefore(all, from)
   return {
@@ -161,8 +159,7 @@ function headingsBefore(rows: readonly TableRow[], from: number): TableRow[] {
 
 function whyNone(lines: readonly string[]): string {
   const filled = lines.filter((line) => /\d/.test(line))
-  if (filled.length === 0) return 'There is no number in it. A log has a time and a pressure in each row.'
-  if (filled.every((line) => isMeasure(line.trim()) !== null))
-    return 'There is only one column in it. A log has a time and a pressure in each row.'
-  return 'No row with a time and a pressure was found in it. Export the log as CSV, one reading a row.'
+  if (filled.length === 0) return say.gaugeLogs.thereIsNoNumber
+  if (filled.every((line) => isMeasure(line.trim()) !== null)) return say.gaugeLogs.thereIsOnlyOne
+  return say.gaugeLogs.noRowWithA
 }

@@ -1,6 +1,7 @@
 // Which rows of a log become readings of a test, in which phase, and why do the others not?
 
 import type { PressureUnit, Quantity, TemperatureUnit } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { guessParting, type Parting, phaseAt } from './phases.ts'
 import type { LogFault, LogRow, ReadLog } from './reading-log.ts'
 import { thinned } from './thinning.ts'
@@ -58,7 +59,7 @@ export function takingOf(log: ReadLog, test: TestSoFar, choices: TakingChoices):
       inRecord += 1
       return false
     }
-    const why = row.at > test.now + AHEAD_MS ? 'its time has not come yet' : test.impossible(row)
+    const why = row.at > test.now + AHEAD_MS ? say.gaugeLogs.itsTimeHasNot : test.impossible(row)
     if (why !== null) faults.push({ line: row.line, why })
     return why === null
   })
@@ -76,21 +77,22 @@ export function takingOf(log: ReadLog, test: TestSoFar, choices: TakingChoices):
   }
   if (settling > 0)
     notes.push(
-      `${settling === 1 ? 'One row is' : `${settling} rows are`} left out: the gas settles for ${test.settleS / 60} minutes after the source is taken off.`,
+      say.gaugeLogs.leftOutTheGas(
+        settling === 1 ? say.gaugeLogs.oneRowIs : say.gaugeLogs.rowsAre(settling),
+        test.settleS / 60,
+      ),
     )
 
   const hasTemperature = kind === 'vacuum' || log.read.columns.temperature > 0
   const chosen = hasTemperature ? thinned(phased) : { rows: endsOf(phased, choices), every: 1 }
-  if (chosen.every > 1)
-    notes.push(
-      `${phased.length} readings are more than a judgement gains from. Every ${ordinal(chosen.every)} is taken, and of each phase the first, the last, the highest and the lowest; the file itself is kept whole.`,
-    )
-  if (!hasTemperature && phased.length > 0)
-    notes.push(
-      'Without a temperature beside each pressure, only the first and the last reading of the hold are taken, with the temperatures that you give.',
-    )
+  if (chosen.every > 1) notes.push(say.gaugeLogs.readingsAreMoreThan(phased.length, ordinal(chosen.every)))
+  if (!hasTemperature && phased.length > 0) notes.push(say.gaugeLogs.withoutATemperatureBeside)
   if (inRecord > 0)
-    notes.push(`${inRecord === 1 ? 'One row is' : `${inRecord} rows are`} in the record already.`)
+    notes.push(
+      say.gaugeLogs.inTheRecordAlready(
+        inRecord === 1 ? say.gaugeLogs.oneRowIs : say.gaugeLogs.rowsAre(inRecord),
+      ),
+    )
   return {
     readings: chosen.rows,
     parting,
@@ -107,20 +109,16 @@ export function takingOf(log: ReadLog, test: TestSoFar, choices: TakingChoices):
   }
 
   function whyNothing(): string | null {
-    if (log.rows.length === 0)
-      return 'No row of it can be read as it stands. See why below, and change how it is read.'
+    if (log.rows.length === 0) return say.gaugeLogs.noRowOfIt
     if (possible.length === 0)
       return inRecord > 0 && inRecord === log.rows.length
-        ? 'Every row of it is in the record already.'
-        : 'No row of it can be taken. See why below, and change how it is read.'
-    if (phased.length === 0)
-      return 'The log ends while the gas still settles. Take the source off at an earlier moment, or log for longer.'
+        ? say.gaugeLogs.everyRowOfIt
+        : say.gaugeLogs.noRowOfItCan
+    if (phased.length === 0) return say.gaugeLogs.theLogEndsWhile
     if (hasTemperature) return null
     if (choices.temperatureAtStart === undefined || choices.temperatureAtEnd === undefined)
-      return 'It has no temperatures, and without them a pressure test can’t be judged. Choose a column, or give those at the start and at the end of the hold.'
-    return chosen.rows.length < 2
-      ? 'It has no two readings of the hold to go with the two temperatures.'
-      : null
+      return say.gaugeLogs.itHasNoTemperatures
+    return chosen.rows.length < 2 ? say.gaugeLogs.itHasNoTwo : null
   }
 }
 

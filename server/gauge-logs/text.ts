@@ -1,5 +1,7 @@
 // Which text do these bytes hold? UTF-8, UTF-16 or an old 8-bit alphabet; or none, and why not.
 
+import { say } from '../words/say.ts'
+
 /** Why a file is no log that can be read; said to whoever sent it. */
 export class UnreadableLog extends Error {}
 
@@ -7,23 +9,19 @@ export class UnreadableLog extends Error {}
 export const LARGEST_LOG = 2 * 1024 * 1024
 
 export function textOf(bytes: Uint8Array): string {
-  if (bytes.byteLength === 0) throw new UnreadableLog('There is nothing in this file.')
+  if (bytes.byteLength === 0) throw new UnreadableLog(say.gaugeLogs.thereIsNothingIn)
   if (bytes.byteLength > LARGEST_LOG) throw tooLarge()
   if (startsWith(bytes, 0x50, 0x4b, 0x03, 0x04) || startsWith(bytes, 0xd0, 0xcf, 0x11, 0xe0))
-    throw new UnreadableLog('This is a spreadsheet or an archive. Save it as CSV, then send that.')
+    throw new UnreadableLog(say.gaugeLogs.thisIsASpreadsheet)
   const text = decoded(bytes)
   // A tab, line ends and a form feed belong to text; the other characters below the blank don't.
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
-  if (/[\x00-\x08\x0b\x0e-\x1a\x1c-\x1f]/.test(text))
-    throw new UnreadableLog('This is no text. Export the log as CSV, then send that.')
-  if (text.trim() === '') throw new UnreadableLog('There is nothing but blanks in this file.')
+  if (/[\x00-\x08\x0b\x0e-\x1a\x1c-\x1f]/.test(text)) throw new UnreadableLog(say.gaugeLogs.thisIsNoText)
+  if (text.trim() === '') throw new UnreadableLog(say.gaugeLogs.thereIsNothingBut)
   return text
 }
 
-export const tooLarge = () =>
-  new UnreadableLog(
-    `Logs of up to ${LARGEST_LOG / 1024 / 1024} MB are read. Export only the part of this test, or fewer readings.`,
-  )
+export const tooLarge = () => new UnreadableLog(say.gaugeLogs.logsOfUpTo(LARGEST_LOG / 1024 / 1024))
 
 const startsWith = (bytes: Uint8Array, ...codes: number[]) =>
   codes.every((code, index) => bytes[index] === code)

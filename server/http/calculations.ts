@@ -2,7 +2,7 @@
 
 import type { z } from 'zod'
 import { CalculatorPage, CalculatorsPage } from '../../views/calculators/calculator.tsx'
-import { CALCULATORS } from '../../views/calculators/fields.ts'
+import { theCalculators } from '../../views/calculators/fields.ts'
 import { malformedField } from '../refusals.ts'
 import { OutsideValidity } from '../trade/validity.ts'
 import { type CalculatorDefinition, outsideInWords } from './calculator.ts'
@@ -57,7 +57,7 @@ export function calculationsResource(resource: Resource): void {
         show: (form, answer, ask, refusal) =>
           CalculatorPage({
             shell: shellOf(ask.actor, '/calculators'),
-            calculator: CALCULATORS[path],
+            calculator: theCalculators()[path],
             path,
             form,
             answer: answer === null ? null : explain(answer),

@@ -16,6 +16,7 @@ import {
 } from '../trade/units.ts'
 import type { OutsideValidity } from '../trade/validity.ts'
 import { REFRIGERANT_NAMES } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Fields } from './form.ts'
 
 export interface CalculatorDefinition<Schema extends z.ZodType, Answer> {
@@ -38,7 +39,7 @@ export const defineCalculator = <Schema extends z.ZodType, Answer>(
 ): CalculatorDefinition<Schema, Answer> => definition
 
 export const refrigerantName = z.enum(REFRIGERANT_NAMES, {
-  error: `Use one of ${REFRIGERANT_NAMES.join(', ')}.`,
+  error: () => say.calculators.useOneOf(REFRIGERANT_NAMES.join(', ')),
 })
 
 export const airFields = {
@@ -133,13 +134,13 @@ export function outsideInWords(problem: OutsideValidity): string {
   const [from, to] = [low === null ? null : wordOf(low), high === null ? null : wordOf(high)]
   const bounds =
     from !== null && to !== null
-      ? `between ${from} and ${to}${inUnits}`
+      ? say.calculators.betweenAnd(from, to, inUnits)
       : from !== null
-        ? `at least ${from}${inUnits}`
+        ? say.calculators.atLeast(from, inUnits)
         : to !== null
-          ? `at most ${to}${inUnits}`
+          ? say.calculators.atMost(to, inUnits)
           : null
   if (!Number.isFinite(value) || bounds === null)
-    return because ? `${name}: ${because}.` : `${name} can’t be this.`
-  return `${name} must be ${bounds}, not ${wordOf(value)}${inUnits}${because ? ` (${because})` : ''}.`
+    return because ? `${name}: ${because}.` : say.calculators.cantBeThis(name)
+  return say.calculators.mustBeNot(name, bounds, wordOf(value), inUnits, because ? ` (${because})` : '')
 }

@@ -24,6 +24,7 @@ import { findJob } from '../store/queries/jobs.ts'
 import { listPlacedJoints, type PlacedJoint } from '../store/queries/systems.ts'
 import type { QuantityKind, UnitOf } from '../trade/units.ts'
 import type { LeakCheckMethod, LeakPlace } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { instant, instantOrNull, quantityJson } from './json.ts'
@@ -32,7 +33,7 @@ import { shellOf } from './shell.ts'
 import { placeWords } from './strip-of.ts'
 
 const callbacksQuery = listQuery.extend({
-  state: z.enum(['open', 'closed'], { error: 'Use open or closed.' }).optional(),
+  state: z.enum(['open', 'closed'], { error: () => say.callbacks.useOpenOrClosed }).optional(),
   systemId: uuid.optional(),
 })
 type CallbacksQuery = ListQuery & Pick<z.output<typeof callbacksQuery>, 'state' | 'systemId'>
@@ -199,7 +200,7 @@ async function newPage(ask: Ask, form?: FormState) {
     scope,
     named === undefined ? await systemIdsByMark(scope, mark) : [named],
   )
-  if (named !== undefined && systems.length === 0) throw missing('This system')
+  if (named !== undefined && systems.length === 0) throw missing(say.callbacks.thisSystem)
   return NewCallback({
     shell: shellOf(actor, '/callbacks'),
     freshId: form?.values.id ?? newId(),
@@ -217,7 +218,7 @@ const callbackAgain = async (ask: Ask, form: FormState) =>
 async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState) {
   const { scope, actor } = ask
   const [system] = await listCalledSystems(scope, [callback.systemId])
-  if (!system) throw missing('This system')
+  if (!system) throw missing(say.callbacks.thisSystem)
   const joints = await listPlacedJoints(scope, system.id)
   const repairs = await Promise.all(callback.repairJobIds.map((jobId) => findJob(scope, jobId)))
   const { recovered, added, labour } = typedOf(callback)
@@ -250,7 +251,10 @@ async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState)
     })),
     joints: joints
       .filter((joint) => joint.retiredAt === null)
-      .map((joint) => ({ value: joint.id, label: `${joint.tag}, ${placeWords(joint)}, ${joint.line} line` })),
+      .map((joint) => ({
+        value: joint.id,
+        label: say.callbacks.line(joint.tag, placeWords(joint), joint.line),
+      })),
     repairs: repairs.map(({ id, kind, reference, stage, openedAt }) => ({
       id,
       kind,
@@ -266,7 +270,7 @@ async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState)
 }
 
 const jointView = (joint: PlacedJoint | undefined) =>
-  joint ? { id: joint.id, tag: joint.tag, where: `${placeWords(joint)}, ${joint.line} line` } : null
+  joint ? { id: joint.id, tag: joint.tag, where: say.callbacks.line2(placeWords(joint), joint.line) } : null
 
 function typedOf({ detail: { typed } }: WholeCallback) {
   return {

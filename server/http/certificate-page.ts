@@ -16,7 +16,7 @@ import {
   dayWords,
   groupedCode,
   instantWords,
-  JOB_KIND_WORDS,
+  jobKindWords,
   kilogramsRounded,
   kindWords,
   leakCheckLine,
@@ -27,8 +27,8 @@ import {
   pressureTestLine,
   pressureWords,
   repeatLine,
-  TORQUE_VERDICT_WORDS,
-  VACUUM_VERDICT_WORDS,
+  torqueVerdictWords,
+  vacuumVerdictWords,
   vacuumWords,
 } from '../certificate/words.ts'
 import type { Dossier, System } from '../rules/dossier.ts'
@@ -37,6 +37,7 @@ import { judgePressureTest } from '../rules/judge-pressure-test.ts'
 import type { CertificatePlace, CertificateRow } from '../store/queries/certificates.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { formatNumber, formatQuantity, fromKelvins, fromNewtonMetres, fromPascals } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { findingItem } from './finding-items.ts'
 import type { Shell } from './shell.ts'
 import { stripOf } from './strip-of.ts'
@@ -54,9 +55,9 @@ export const crewNamed =
   (crewId: string): string =>
     people.crew.get(crewId) || crewLabel(crewId)
 export const memberNamed = ({ people }: Pick<CertificateData, 'people'>, memberId: string): string =>
-  people.members.get(memberId) || 'a member who is no longer there'
+  people.members.get(memberId) || say.certificates.aMemberWhoIs
 
-const OWN_WORK = '; did or recorded some of the work, which the policy allows'
+const ownWork = () => say.certificates.didOrRecordedSome
 
 export function certificatePageProps(
   data: CertificateData,
@@ -65,7 +66,7 @@ export function certificatePageProps(
 ): CertificatePageProps {
   const { row, standing, place } = data
   const { certificate, job, signedOff } = payload
-  const own = signedOff.ownWork ? OWN_WORK : ''
+  const own = signedOff.ownWork ? ownWork() : ''
   return {
     shell,
     code: groupedCode(certificate.code),
@@ -80,24 +81,24 @@ export function certificatePageProps(
     },
     facts: [
       {
-        label: 'Site',
+        label: say.certificates.site,
         value: placeInWords(place),
-        note: 'Not in the signed copy.',
+        note: say.certificates.notInTheSigned,
       },
       {
-        label: 'Work',
-        value: JOB_KIND_WORDS[job.kind],
+        label: say.certificates.work,
+        value: jobKindWords()[job.kind],
         ...(place.reference === null ? {} : { note: place.reference }),
       },
       {
-        label: 'Signed off',
+        label: say.certificates.signedOff,
         value: instantWords(signedOff.at),
-        note: `by ${memberNamed(data, signedOff.byMember)}${own}`,
+        note: say.certificates.by2(memberNamed(data, signedOff.byMember), own),
       },
       {
-        label: 'Judged by',
-        value: `${payload.criteria.decisionRule} acceptance`,
-        note: `criteria version ${payload.criteria.policyVersion}`,
+        label: say.certificates.judgedBy,
+        value: say.certificates.acceptance(payload.criteria.decisionRule),
+        note: say.certificates.criteriaVersion(payload.criteria.policyVersion),
       },
     ],
     systems: payload.systems.flatMap((system) => {
@@ -115,7 +116,7 @@ export function certificatePageProps(
       id: `${concession.requirement}-${concession.subject.id}`,
       what: `${concession.title} (${concession.subject.name}).`,
       reason: concession.reason,
-      by: `${memberNamed(data, concession.byMember)}, ${dayWords(concession.at)}${concession.ownWork ? OWN_WORK : ''}`,
+      by: `${memberNamed(data, concession.byMember)}, ${dayWords(concession.at)}${concession.ownWork ? ownWork() : ''}`,
     })),
     looser: payload.criteria.looserThanBuiltIn,
     instruments: payload.instruments.map((instrument) => ({
@@ -126,8 +127,8 @@ export function certificatePageProps(
       confirmed:
         instrument.confirmedAt === null
           ? instrument.intervalDays === null
-            ? 'not asked for'
-            : 'not on record'
+            ? say.certificates.notAskedFor
+            : say.certificates.notOnRecord
           : [dayWords(instrument.confirmedAt), instrument.basis, instrument.result]
               .join(', ')
               .replaceAll(/(?<=[a-z])-/g, ' '),
@@ -139,9 +140,11 @@ export function certificatePageProps(
     })),
     statements: payload.statements,
     record: [
-      ...payload.record.heads.map((head) => `record ${head.chainId}, entry ${head.number}: ${head.hash}`),
-      `dossier ${payload.record.dossierSha256}`,
-      `findings ${payload.record.findingsSha256}`,
+      ...payload.record.heads.map((head) =>
+        say.certificates.recordEntry2(head.chainId, head.number, head.hash),
+      ),
+      say.certificates.dossier2(payload.record.dossierSha256),
+      say.certificates.findings2(payload.record.findingsSha256),
     ],
   }
 }
@@ -159,14 +162,16 @@ function systemBlock(
     refrigerant: system.refrigerant,
     facts: [
       ...system.units.map((unit) => ({
-        label: `${unit.role} unit`,
-        value: `${unit.model}, serial ${unit.serial}`,
-        ...(unit.removedAt === null ? {} : { note: `removed ${dayWords(unit.removedAt)}` }),
+        label: say.certificates.unit2(unit.role),
+        value: say.certificates.serial2(unit.model, unit.serial),
+        ...(unit.removedAt === null ? {} : { note: say.certificates.removed2(dayWords(unit.removedAt)) }),
       })),
       {
-        label: 'Equipment sheet',
-        value: system.sheet ? `${system.sheet.maker} ${system.sheet.model}` : 'none: built-in figures',
-        ...(system.sheet ? { note: `${system.sheet.document}, page ${system.sheet.page}` } : {}),
+        label: say.certificates.equipmentSheet,
+        value: system.sheet
+          ? `${system.sheet.maker} ${system.sheet.model}`
+          : say.certificates.noneBuiltInFigures,
+        ...(system.sheet ? { note: say.certificates.page(system.sheet.document, system.sheet.page) } : {}),
       },
     ],
     strip: stripOf(frozen, dossier, { hrefOf: (joint) => `/joints/${joint.id}` }),
@@ -180,14 +185,14 @@ function systemBlock(
 function jointRow(joint: CertifiedJoint, data: CertificateData): CertifiedJointRow {
   const { torque } = joint
   const by = torque?.by ?? joint.inspection?.by
-  const retired = joint.retiredAt === null ? '' : `, taken out ${dayWords(joint.retiredAt)}`
+  const retired = joint.retiredAt === null ? '' : say.certificates.takenOut2(dayWords(joint.retiredAt))
   return {
     id: joint.id,
     tag: joint.tag,
     place: placeWords(joint),
     kind: `${kindWords(joint)}${retired}`,
     tube: joint.tubeSize,
-    making: joint.make === null ? '' : `making ${joint.make}`,
+    making: joint.make === null ? '' : say.certificates.making2(joint.make),
     by: by === undefined ? '' : crewNamed(data)(by),
     torque:
       torque?.applied && torque.range
@@ -198,7 +203,7 @@ function jointRow(joint: CertifiedJoint, data: CertificateData): CertifiedJointR
             low: torque.range.low,
             high: torque.range.high,
             uncertainty: torque.uncertainty?.value,
-            verdict: TORQUE_VERDICT_WORDS[torque.verdict],
+            verdict: torqueVerdictWords()[torque.verdict],
             outcome: torque.verdict === 'in-range' ? 'met' : 'failed',
             also: `${formatNumber(fromNewtonMetres(torque.applied.value, 'ft.lbf'), 1)} ft·lbf`,
             source: torque.range.source,
@@ -206,19 +211,19 @@ function jointRow(joint: CertifiedJoint, data: CertificateData): CertifiedJointR
         : null,
     noTorque:
       joint.leftOut !== null
-        ? `left out: ${joint.leftOut}`
+        ? say.certificates.leftOut2(joint.leftOut)
         : torque === null
           ? 'none'
-          : TORQUE_VERDICT_WORDS[torque.verdict],
+          : torqueVerdictWords()[torque.verdict],
     accepted: acceptanceLine(joint),
-    leakCheck: leakCheckLine(joint) || 'no leak check',
+    leakCheck: leakCheckLine(joint) || say.certificates.noLeakCheck,
   }
 }
 
 const smallestLeak = (seen: { value: number } | null) => ({
-  label: 'Smallest leak seen',
-  value: seen ? leakWords(seen.value) : 'not known',
-  note: seen ? 'an estimate' : undefined,
+  label: say.certificates.smallestLeakSeen,
+  value: seen ? leakWords(seen.value) : say.certificates.notKnown,
+  note: seen ? say.certificates.anEstimate : undefined,
 })
 
 function pressureBlocks(system: CertifiedSystem, frozen: System, dossier: Dossier): CertifiedTestBlock[] {
@@ -233,31 +238,34 @@ function pressureBlocks(system: CertifiedSystem, frozen: System, dossier: Dossie
     const { startAtMs, endAtMs, startGaugePressurePa, expectedGaugePressurePa, changeUncertaintyPa } = judged
     return {
       id: test.id,
-      title: `Pressure test, ${instantWords(test.at)}`,
+      title: say.certificates.pressureTest(instantWords(test.at)),
       href: `/pressure-tests/${test.id}`,
       facts: [
         {
-          label: 'Verdict',
+          label: say.certificates.verdict,
           value: words,
           note: test.verdict === 'holds' ? undefined : test.reasons.join(' '),
         },
-        { label: 'Under test', value: `${coverWords(test.covers)}, ${test.medium.replaceAll('-', ' ')}` },
         {
-          label: 'Held',
-          value: minutesWords(test.held.value),
-          note: `asked for ${minutesWords(test.requiredHold.value)}`,
+          label: say.certificates.underTest,
+          value: `${coverWords(test.covers)}, ${test.medium.replaceAll('-', ' ')}`,
         },
         {
-          label: 'From and to',
+          label: say.certificates.held,
+          value: minutesWords(test.held.value),
+          note: say.certificates.askedFor2(minutesWords(test.requiredHold.value)),
+        },
+        {
+          label: say.certificates.fromAndTo,
           value:
             test.start && test.end
-              ? `${pressureWords(test.start.value)} to ${pressureWords(test.end.value)}`
-              : 'not known',
+              ? say.certificates.to(pressureWords(test.start.value), pressureWords(test.end.value))
+              : say.certificates.notKnown,
         },
         ...(test.required
           ? [
               {
-                label: 'Test pressure',
+                label: say.certificates.testPressure,
                 value: pressureWords(test.required.value),
                 note: test.required.source,
               },
@@ -267,7 +275,7 @@ function pressureBlocks(system: CertifiedSystem, frozen: System, dossier: Dossie
       ],
       pressure: {
         id: `pressure-${test.id}`,
-        title: `Pressure test of ${coverWords(test.covers)}`,
+        title: say.certificates.pressureTestOf(coverWords(test.covers)),
         unit: 'MPa',
         readings: raw.readings.map((reading) => ({
           minutes: minutes(reading.at),
@@ -299,7 +307,7 @@ function pressureBlocks(system: CertifiedSystem, frozen: System, dossier: Dossie
         testPressure: test.required
           ? {
               value: megapascals(test.required.value),
-              label: `test pressure ${formatQuantity(megapascals(test.required.value), 'MPa')}`,
+              label: say.certificates.testPressure2(formatQuantity(megapascals(test.required.value), 'MPa')),
             }
           : undefined,
         longEnough: {
@@ -321,39 +329,39 @@ function evacuationBlocks(system: CertifiedSystem, frozen: System, dossier: Doss
     const minutes = (at: number) => (at - zero) / 60_000
     const micron = (pressurePa: number) => fromPascals(pressurePa, 'micron')
     const last = Math.max(0, ...raw.readings.map((reading) => minutes(reading.at)))
-    const words = test.verdict === null ? 'not concluded' : VACUUM_VERDICT_WORDS[test.verdict]
+    const words = test.verdict === null ? say.certificates.notConcluded : vacuumVerdictWords()[test.verdict]
     const fitted = judged.curve?.points.filter((point) => point.timeS / 60 <= last) ?? []
     return {
       id: test.id,
-      title: `Evacuation, ${instantWords(test.at)}`,
+      title: say.certificates.evacuation(instantWords(test.at)),
       href: `/evacuations/${test.id}`,
       facts: [
         {
-          label: 'Verdict',
+          label: say.certificates.verdict,
           value: words,
           note: test.verdict === 'tight' ? undefined : test.reasons.join(' '),
         },
-        { label: 'Evacuated', value: coverWords(test.covers) },
+        { label: say.certificates.evacuated, value: coverWords(test.covers) },
         {
-          label: 'Isolated',
+          label: say.certificates.isolated,
           value: minutesWords(test.held.value),
-          note: `asked for ${minutesWords(test.requiredHold.value)}`,
+          note: say.certificates.askedFor2(minutesWords(test.requiredHold.value)),
         },
         {
-          label: 'Down to',
-          value: test.lowest ? vacuumWords(test.lowest.value) : 'not known',
-          note: `target ${vacuumWords(test.target.value)}, ${test.target.source}`,
+          label: say.certificates.downTo,
+          value: test.lowest ? vacuumWords(test.lowest.value) : say.certificates.notKnown,
+          note: say.certificates.target(vacuumWords(test.target.value), test.target.source),
         },
         {
-          label: 'Rose by',
-          value: test.rise ? vacuumWords(test.rise.value) : 'not known',
-          note: `limit ${vacuumWords(test.limit.value)}, ${test.limit.source}`,
+          label: say.certificates.roseBy,
+          value: test.rise ? vacuumWords(test.rise.value) : say.certificates.notKnown,
+          note: say.certificates.limit(vacuumWords(test.limit.value), test.limit.source),
         },
         smallestLeak(test.smallestSeenLeak),
       ],
       decay: {
         id: `decay-${test.id}`,
-        title: `Evacuation of ${coverWords(test.covers)}`,
+        title: say.certificates.evacuationOf(coverWords(test.covers)),
         unit: 'micron',
         readings: raw.readings.map((reading) => ({
           minutes: minutes(reading.at),
@@ -369,7 +377,7 @@ function evacuationBlocks(system: CertifiedSystem, frozen: System, dossier: Doss
         fitted:
           fitted.length > 1
             ? {
-                label: 'curve that fits best',
+                label: say.certificates.curveThatFitsBest,
                 points: fitted.map((point) => ({
                   minutes: point.timeS / 60,
                   absolutePressure: micron(point.pressurePa),
@@ -378,11 +386,11 @@ function evacuationBlocks(system: CertifiedSystem, frozen: System, dossier: Doss
             : undefined,
         limit: {
           value: micron(test.limit.value),
-          label: `limit ${formatQuantity(micron(test.limit.value), 'micron')}`,
+          label: say.certificates.limit2(formatQuantity(micron(test.limit.value), 'micron')),
         },
         target: {
           value: micron(test.target.value),
-          label: `target ${formatQuantity(micron(test.target.value), 'micron')}`,
+          label: say.certificates.target2(formatQuantity(micron(test.target.value), 'micron')),
         },
         longEnough: { minutes: test.requiredHold.value / 60, label: minutesWords(test.requiredHold.value) },
         verdict: words,
@@ -394,26 +402,34 @@ function evacuationBlocks(system: CertifiedSystem, frozen: System, dossier: Doss
 function refrigerantFacts(system: CertifiedSystem): CertifiedSystemBlock['refrigerantFacts'] {
   const { charge } = system
   return [
-    { label: 'Charge', value: charge.reason || 'not recorded' },
+    { label: say.certificates.charge, value: charge.reason || say.certificates.notRecorded },
     ...(charge.maximum
-      ? [{ label: 'At most', value: massWords(charge.maximum.value), note: charge.maximum.source }]
+      ? [
+          {
+            label: say.certificates.atMost2,
+            value: massWords(charge.maximum.value),
+            note: charge.maximum.source,
+          },
+        ]
       : []),
     ...(charge.co2e
       ? [
           {
-            label: 'CO₂-equivalent',
+            label: say.certificates.coEquivalent,
             value: kilogramsRounded(charge.co2e.value),
-            note: `GWP ${charge.co2e.gwp}, ${charge.co2e.basis}`,
+            note: say.certificates.gwp(charge.co2e.gwp, charge.co2e.basis),
           },
         ]
       : []),
     ...system.rooms.map((room) => ({
-      label: `Room of ${system.lineSets.find(({ id }) => id === room.lineSetId)?.name ?? 'a line'}`,
+      label: say.certificates.roomOf(
+        system.lineSets.find(({ id }) => id === room.lineSetId)?.name ?? say.certificates.aLine,
+      ),
       value: room.reason,
       note: room.source,
     })),
     ...system.runningChecks.map((check) => ({
-      label: `Running check, ${instantWords(check.at)}`,
+      label: say.certificates.runningCheck(instantWords(check.at)),
       value: check.reason,
       note: check.mode,
     })),

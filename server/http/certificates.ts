@@ -11,6 +11,7 @@ import {
   listPeopleNames,
 } from '../store/queries/certificates.ts'
 import { findJob } from '../store/queries/jobs.ts'
+import { say } from '../words/say.ts'
 import { type CertificateData, certificatePageProps, crewNamed, memberNamed } from './certificate-page.ts'
 import { instant } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -98,10 +99,7 @@ async function loadCertificate({ scope, params, deps }: Ask): Promise<Certificat
 }
 
 const unreadable = ({ standing }: CertificateData) =>
-  conflict(
-    'certificate-unreadable',
-    `What was signed can't be told, so it is not shown. ${standing.faults.join(' ')} Whoever runs this server finds out more with “jointkeep verify”.`,
-  )
+  conflict('certificate-unreadable', say.certificates.whatWasSignedCant(standing.faults.join(' ')))
 
 function certificateJson({ row, standing }: CertificateData) {
   return {

@@ -18,6 +18,7 @@ import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import { formatNumber } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { correctedFact } from './correction-form.ts'
 import { explainCharge } from './explanations.ts'
 import { quantityJson, whoJson } from './json.ts'
@@ -172,7 +173,7 @@ async function chargePage(ask: Ask, stand: ChargeStand, came?: FormState, refusa
     fields: (own, charge) => [
       h(OtherErrors, { form: own, fields: CHARGE_FIELDS }),
       h(ChargeFields, { form: own, scales, crew, direction: charge.direction, kept: true }),
-      h(Button, { children: 'Record the correction' }),
+      h(Button, { children: say.charging.recordTheCorrection }),
     ],
     came,
   })
@@ -210,24 +211,30 @@ export function arithmeticOf(system: Pick<System, 'lineSets' | 'units'>, sheet: 
   const metres = (lengthM: number) => quantity(lengthM, 'm')
   const product = (name: string, lengthM: number, kgPerM: number): string => {
     const prechargedM = sheet.prechargedLengthM ?? 0
-    if (lengthM <= prechargedM)
-      return `${name}: ${metres(lengthM)} is no longer than the ${metres(prechargedM)} that are pre-charged: nothing`
+    if (lengthM <= prechargedM) return say.charging.isNoLongerThan(name, metres(lengthM), metres(prechargedM))
     const moreM = lengthM - prechargedM
-    return `${name}: ${metres(lengthM)} − ${metres(prechargedM)} pre-charged = ${metres(moreM)}, × ${formatNumber(kgPerM * 1000)} g/m = ${kilograms(moreM * kgPerM)}`
+    return say.charging.preChargedGM(
+      name,
+      metres(lengthM),
+      metres(prechargedM),
+      metres(moreM),
+      formatNumber(kgPerM * 1000),
+      kilograms(moreM * kgPerM),
+    )
   }
   const lines: string[] = []
   if (sheet.chargeScheme === 'maker-table')
-    lines.push(`From the maker's table: ${kilograms(sheet.makerTableChargeKg ?? 0)} (${sheetSource(sheet)})`)
+    lines.push(say.charging.fromTheMakersTable(kilograms(sheet.makerTableChargeKg ?? 0), sheetSource(sheet)))
   else if (sheet.chargeScheme === 'total-length') {
     const totalM = system.lineSets.reduce((sum, line) => sum + line.lengthM, 0)
-    lines.push(product('All lines', totalM, adderOf(sheet, system.lineSets[0]?.liquidOdM ?? 0)))
+    lines.push(product(say.charging.allLines, totalM, adderOf(sheet, system.lineSets[0]?.liquidOdM ?? 0)))
   } else
     for (const line of system.lineSets)
       lines.push(product(line.name, line.lengthM, adderOf(sheet, line.liquidOdM)))
   for (const unit of system.units) {
     if (unit.role !== 'indoor' || unit.removedAt !== null) continue
     const own = sheet.perIndoorUnit.find((row) => row.model === unit.model)
-    if (own) lines.push(`Indoor unit ${unit.model}: ${kilograms(own.massKg)}`)
+    if (own) lines.push(say.charging.indoorUnit(unit.model, kilograms(own.massKg)))
   }
   return lines
 }

@@ -5,6 +5,7 @@ import type { Policy } from '../rules/policy.ts'
 import { day } from '../rules/wording.ts'
 import type { KeptInstrument } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
+import { say } from '../words/say.ts'
 
 const DAY_MS = 86_400_000
 /** When a check that is still good is already worth arranging; common practice, no source. */
@@ -45,7 +46,7 @@ export function confirmationOf(kept: KeptInstrument, policy: Policy, now: number
       confirmedUntil - now < SOON_DAYS * DAY_MS,
     intervalDays,
     // Here nothing speaks of a job.
-    reason: state === 'confirmed' && last ? `Confirmed on ${day(last.at)}.` : judged.reason,
+    reason: state === 'confirmed' && last ? say.people.confirmedOn(day(last.at)) : judged.reason,
   }
 }
 

@@ -4,6 +4,7 @@ import { chargeWords } from '../../views/charging/charge.tsx'
 import { formatWhen } from '../../views/parts/when.tsx'
 import type { Dossier } from '../rules/dossier.ts'
 import type { CorrectedFact } from '../store/queries/corrections.ts'
+import { say } from '../words/say.ts'
 import { summaryOf } from './joint-page.ts'
 import { readingWords } from './recorded-readings.ts'
 import { runningWords } from './running-checks.ts'
@@ -71,7 +72,8 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
       )
       const kind = isPressure ? 'pressure' : 'evacuation'
       const gauge = (id: string | null) =>
-        dossier.instruments.find((instrument) => instrument.id === id)?.name ?? 'the test’s own gauge'
+        dossier.instruments.find((instrument) => instrument.id === id)?.name ??
+        say.corrections.theTestsOwnGauge
       const words = (reading: typeof original, other: typeof original) =>
         [
           readingWords(kind, reading),
@@ -81,7 +83,7 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
           .filter((part) => part !== null)
           .join(', ')
       return {
-        about: isPressure ? 'Pressure test' : 'Evacuation',
+        about: isPressure ? say.corrections.pressureTest : say.corrections.evacuation,
         href: `/${isPressure ? 'pressure-tests' : 'evacuations'}/${original.testId}#recorded`,
         before: words(original, replacement),
         after: words(replacement, original),
@@ -94,7 +96,7 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
       const words = (charge: typeof original) =>
         chargeWords({ ...charge, scale: scale(charge.scaleInstrumentId) })
       return {
-        about: 'Charge',
+        about: say.corrections.charge,
         href: `/systems/${original.systemId}/charge?jobId=${jobId}#recorded`,
         before: told(words, original, replacement),
         after: told(words, replacement, original),
@@ -103,7 +105,7 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
     case 'runningChecks': {
       const { original, replacement } = correction
       return {
-        about: 'Running check',
+        about: say.corrections.runningCheck,
         href: `/systems/${original.systemId}/running-checks?jobId=${jobId}#recorded`,
         before: told(runningWords, original, replacement),
         after: told(runningWords, replacement, original),

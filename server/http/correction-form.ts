@@ -13,6 +13,7 @@ import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
 import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
 import type { JointKind, StepKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { correctionNotes, type MemberWords } from './correction-notes.ts'
 import type { Fields } from './form.ts'
 import { expand } from './form.ts'
@@ -51,7 +52,7 @@ export async function withCorrections(
     const fields =
       choices && entryId && step.jobId === jobId && waiting === 0
         ? h('details', { open: mine === undefined ? undefined : true }, [
-            h('summary', null, 'Correct this'),
+            h('summary', null, say.corrections.correctThis),
             h(CorrectionForm, {
               freshId: newId(),
               entryId,
@@ -104,7 +105,7 @@ function filledIn(
       flaringTools: withOwn(flaringTools, step.kind === 'flare' ? own : null),
       wrenches:
         step.kind === 'torque' && own === null
-          ? [{ value: '', label: 'None' }, ...wrenches]
+          ? [{ value: '', label: say.corrections.none }, ...wrenches]
           : withOwn(wrenches, step.kind === 'torque' ? own : null),
       pressTools: withOwn(pressTools, step.kind === 'pressing' ? own : null),
       detectors: withOwn(detectors, step.kind === 'leak-check' ? own : null),
@@ -121,7 +122,7 @@ function filledIn(
 const withOwn = (options: Option[], own: string | null): Option[] =>
   own === null || options.some((one) => one.value === own)
     ? options
-    : [{ value: own, label: 'The one recorded' }, ...options]
+    : [{ value: own, label: say.corrections.theOneRecorded }, ...options]
 
 /** Booleans that the form asks by a tick rather than by yes or no. */
 const TICKED: ReadonlySet<string> = new Set(['witnessMark', 'checkedOnTrialLeak'])

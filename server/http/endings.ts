@@ -9,6 +9,7 @@ import { isPressureTest, type SectionTest } from '../rules/staleness.ts'
 import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import type { Scope } from '../store/store.ts'
+import { say } from '../words/say.ts'
 import type { Ask } from './resource.ts'
 
 export interface Ending {
@@ -54,7 +55,7 @@ export function endingWords({ verdict, verdictToday }: Ending): string {
   const words = (one: string) => one.replaceAll('-', ' ')
   return verdictToday === null || verdictToday === verdict
     ? words(verdict)
-    : `${words(verdict)} at its end, ${words(verdictToday)} today`
+    : say.tests.atItsEndToday(words(verdict), words(verdictToday))
 }
 
 /** The answer to a program that asks for one test. */

@@ -16,9 +16,10 @@ import {
   fromKilogramsPerMetre,
   fromMetres,
   fromPascals,
-  UNIT_LABELS,
   type Unit,
+  unitLabels,
 } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import { type Ask, type ListQuery, listQuery, type Resource } from './resource.ts'
@@ -41,7 +42,7 @@ export function equipmentSheetsResource(resource: Resource, _deps: Deps): void {
           name: `${sheet.maker} ${sheet.model}`,
           kind: sheet.kind,
           refrigerant: sheet.refrigerant,
-          source: `${sheet.sourceDocument}, page ${sheet.sourcePage}`,
+          source: say.sheets.page2(sheet.sourceDocument, sheet.sourcePage),
         })),
         isFirstPage: query.cursor === undefined,
         nextCursor,
@@ -176,23 +177,23 @@ const typedShape = z.object({
 export type TypedSheet = z.output<typeof typedShape>
 const typedOf = (sheet: SheetRow): TypedSheet => typedShape.parse(sheet.typed)
 
-const label = (unit: string) => UNIT_LABELS[unit as Unit] ?? unit
+const label = (unit: string) => unitLabels()[unit as Unit] ?? unit
 const asTyped = (typed: { value: number; unit: string } | undefined) =>
   typed ? `${typed.value} ${label(typed.unit)}` : ''
 const spanTyped = (typed: { low: number; high: number; unit: string } | undefined) =>
   typed ? `${typed.low}–${typed.high} ${label(typed.unit)}` : ''
 
-export const SCHEME_WORDS: Record<string, string> = {
-  'per-line': 'for each line, beyond the pre-charged length',
-  'total-length': 'for all lines together, beyond the pre-charged length',
-  'maker-table': 'by the maker’s table',
-}
-export const LUBRICATION_WORDS: Record<string, string> = {
-  face: 'oil on the flare face',
-  'face-and-back': 'oil on face and back of the flare',
-  none: 'no oil',
-  sealant: 'sealant',
-}
+export const schemeWords = (): Record<string, string> => ({
+  'per-line': say.sheets.forEachLineBeyond,
+  'total-length': say.sheets.forAllLinesTogetherBeyond,
+  'maker-table': say.sheets.byTheMakersTable,
+})
+export const lubricationWords = (): Record<string, string> => ({
+  face: say.sheets.oilOnTheFlare,
+  'face-and-back': say.sheets.oilOnFaceAnd,
+  none: say.sheets.noOil,
+  sealant: say.sheets.sealant,
+})
 
 /** "1/4 in", kept on one line. */
 const sizeName = (odM: number) => tubeName(odM).replaceAll(' ', '\u00a0')
@@ -210,85 +211,107 @@ function figureGroups(sheet: SheetRow): { title: string; lines: FigureLine[] }[]
   const pa = (value: number | null) => (value === null ? null : formatQuantity(value, 'Pa'))
   const mm = (value: number) => formatQuantity(fromMetres(value, 'mm'), 'mm')
   const kelvin = (range: { low: number; high: number } | null) =>
-    range && `${formatQuantity(range.low, 'K')} to ${formatQuantity(range.high, 'K')}`
+    range && say.sheets.to(formatQuantity(range.low, 'K'), formatQuantity(range.high, 'K'))
   return [
     {
-      title: 'Charge',
+      title: say.sheets.charge,
       lines: [
-        ...line('Factory charge', asTyped(typed.factoryCharge), kg(si.factoryChargeKg)),
-        ...line('Largest charge', asTyped(typed.maxCharge), kg(si.maxChargeKg)),
-        ...line('Pre-charged for', asTyped(typed.prechargedLength), m(si.prechargedLengthM)),
-        ...line('More charge', typed.chargeScheme ? (SCHEME_WORDS[typed.chargeScheme] ?? '') : '', null),
+        ...line(say.sheets.factoryCharge, asTyped(typed.factoryCharge), kg(si.factoryChargeKg)),
+        ...line(say.sheets.largestCharge, asTyped(typed.maxCharge), kg(si.maxChargeKg)),
+        ...line(say.sheets.preChargedFor, asTyped(typed.prechargedLength), m(si.prechargedLengthM)),
+        ...line(
+          say.sheets.moreCharge,
+          typed.chargeScheme ? (schemeWords()[typed.chargeScheme] ?? '') : '',
+          null,
+        ),
         ...typed.chargeAdders.flatMap((adder, index) =>
           line(
-            `More for liquid ${sizeName(si.chargeAdders[index]?.liquidOdM ?? 0)}`,
+            say.sheets.moreForLiquid(sizeName(si.chargeAdders[index]?.liquidOdM ?? 0)),
             asTyped(adder.perLength),
             formatQuantity(fromKilogramsPerMetre(si.chargeAdders[index]?.kgPerM ?? 0, 'g/m'), 'g/m'),
           ),
         ),
         ...typed.perIndoorUnit.flatMap((unit, index) =>
-          line(`More for ${unit.model}`, asTyped(unit.mass), kg(si.perIndoorUnit[index]?.massKg ?? null)),
+          line(
+            say.sheets.moreFor(unit.model),
+            asTyped(unit.mass),
+            kg(si.perIndoorUnit[index]?.massKg ?? null),
+          ),
         ),
-        ...line('By the maker’s table', asTyped(typed.makerTableCharge), kg(si.makerTableChargeKg)),
+        ...line(say.sheets.byTheMakersTable2, asTyped(typed.makerTableCharge), kg(si.makerTableChargeKg)),
       ],
     },
     {
-      title: 'Line lengths',
+      title: say.sheets.lineLengths,
       lines: [
-        ...line('Shortest', asTyped(typed.minLength), m(si.minLengthM)),
-        ...line('Longest, each', asTyped(typed.maxLength), m(si.maxLengthM)),
-        ...line('Longest, all together', asTyped(typed.maxTotalLength), m(si.maxTotalLengthM)),
-        ...line('Rise, either way', asTyped(typed.maxRise), m(si.maxRiseOutdoorAboveM)),
-        ...line('Rise, outdoor unit above', asTyped(typed.maxRiseOutdoorAbove), m(si.maxRiseOutdoorAboveM)),
-        ...line('Rise, outdoor unit below', asTyped(typed.maxRiseOutdoorBelow), m(si.maxRiseOutdoorBelowM)),
-      ],
-    },
-    {
-      title: 'Pressure and vacuum',
-      lines: [
-        ...line('Test pressure, gauge', asTyped(typed.testPressureGauge), mpa(si.testPressureGaugePa)),
-        ...line('Never above, gauge', asTyped(typed.maxPressureGauge), mpa(si.maxPressureGaugePa)),
-        ...line('Vacuum to reach', asTyped(typed.vacuumTarget), pa(si.vacuumTargetPa)),
-        ...line('Limit while isolated', asTyped(typed.vacuumLimit), pa(si.vacuumLimitPa)),
+        ...line(say.sheets.shortest, asTyped(typed.minLength), m(si.minLengthM)),
+        ...line(say.sheets.longestEach, asTyped(typed.maxLength), m(si.maxLengthM)),
+        ...line(say.sheets.longestAllTogether, asTyped(typed.maxTotalLength), m(si.maxTotalLengthM)),
+        ...line(say.sheets.riseEitherWay, asTyped(typed.maxRise), m(si.maxRiseOutdoorAboveM)),
         ...line(
-          'Isolated for',
+          say.sheets.riseOutdoorUnitAbove,
+          asTyped(typed.maxRiseOutdoorAbove),
+          m(si.maxRiseOutdoorAboveM),
+        ),
+        ...line(
+          say.sheets.riseOutdoorUnitBelow,
+          asTyped(typed.maxRiseOutdoorBelow),
+          m(si.maxRiseOutdoorBelowM),
+        ),
+      ],
+    },
+    {
+      title: say.sheets.pressureAndVacuum,
+      lines: [
+        ...line(say.sheets.testPressureGauge, asTyped(typed.testPressureGauge), mpa(si.testPressureGaugePa)),
+        ...line(say.sheets.neverAboveGauge, asTyped(typed.maxPressureGauge), mpa(si.maxPressureGaugePa)),
+        ...line(say.sheets.vacuumToReach, asTyped(typed.vacuumTarget), pa(si.vacuumTargetPa)),
+        ...line(say.sheets.limitWhileIsolated, asTyped(typed.vacuumLimit), pa(si.vacuumLimitPa)),
+        ...line(
+          say.sheets.isolatedFor,
           typed.vacuumHoldMinutes === undefined ? '' : `${typed.vacuumHoldMinutes} min`,
           si.vacuumHoldS === null ? null : formatQuantity(si.vacuumHoldS, 's'),
         ),
       ],
     },
     {
-      title: 'Flares and torque',
+      title: say.sheets.flaresAndTorque,
       lines: [
         ...typed.torque.flatMap((one, index) => {
           const range = si.torqueNm[index]
           return line(
-            `Torque, ${sizeName(range?.tubeOdM ?? 0)}`,
+            say.sheets.torque(sizeName(range?.tubeOdM ?? 0)),
             spanTyped(one),
-            range ? `${formatQuantity(range.lowNm, 'N.m')} to ${formatQuantity(range.highNm, 'N.m')}` : null,
+            range
+              ? say.sheets.to(formatQuantity(range.lowNm, 'N.m'), formatQuantity(range.highNm, 'N.m'))
+              : null,
           )
         }),
         ...typed.flareDiameter.flatMap((one, index) => {
           const range = si.flareDiameterM[index]
           return line(
-            `Flare diameter, ${sizeName(range?.tubeOdM ?? 0)}`,
+            say.sheets.flareDiameter2(sizeName(range?.tubeOdM ?? 0)),
             spanTyped(one),
-            range ? `${mm(range.lowM)} to ${mm(range.highM)}` : null,
+            range ? say.sheets.to(mm(range.lowM), mm(range.highM)) : null,
           )
         }),
         ...line(
-          'On the flare',
-          typed.flareLubrication ? (LUBRICATION_WORDS[typed.flareLubrication] ?? '') : '',
+          say.sheets.onTheFlare,
+          typed.flareLubrication ? (lubricationWords()[typed.flareLubrication] ?? '') : '',
           null,
         ),
       ],
     },
     {
-      title: 'Running',
+      title: say.sheets.running,
       lines: [
-        ...line('Subcooling', spanTyped(typed.subcooling), kelvin(si.subcoolingK)),
-        ...line('Superheat', spanTyped(typed.superheat), kelvin(si.superheatK)),
-        ...line('Air, return to supply', spanTyped(typed.temperatureSplit), kelvin(si.temperatureSplitK)),
+        ...line(say.sheets.subcooling, spanTyped(typed.subcooling), kelvin(si.subcoolingK)),
+        ...line(say.sheets.superheat, spanTyped(typed.superheat), kelvin(si.superheatK)),
+        ...line(
+          say.sheets.airReturnToSupply,
+          spanTyped(typed.temperatureSplit),
+          kelvin(si.temperatureSplitK),
+        ),
       ],
     },
   ].filter((group) => group.lines.length > 0)

@@ -13,6 +13,7 @@ import { nextInEvacuation } from '../rules/next-in-test.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { findEvacuation, type StoredEvacuation } from '../store/queries/section-tests.ts'
 import type { PressureUnit, TemperatureUnit } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { correctedFact } from './correction-form.ts'
 import { endingsOf, withToday } from './endings.ts'
 import { explainDecay } from './explanations.ts'
@@ -228,7 +229,7 @@ async function testPage(ask: Ask, stored: StoredEvacuation, came?: FormState, re
       sections: sectionNames(test.covers, system),
       startedAt: test.performedAt,
       concludedAt: test.concludedAt,
-      gauge: instruments.find((one) => one.id === test.gaugeInstrumentId)?.name ?? 'a gauge',
+      gauge: instruments.find((one) => one.id === test.gaugeInstrumentId)?.name ?? say.tests.aGauge,
       gaugeAt: test.gaugeAt,
       isolatedAt: test.isolatedAt,
       repeatCause: test.repeatCause,

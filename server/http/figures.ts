@@ -8,7 +8,7 @@ import type { Policy } from '../rules/policy.ts'
 import { sheetSource, tubeName } from '../rules/wording.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import { type FlareClass, type FlareDiameterBand, findFlareDiameterBand } from '../trade/flare.ts'
-import { CHOOSABLE_TORQUE_FAMILIES, TORQUE_FAMILIES } from '../trade/torque-ranges.ts'
+import { CHOOSABLE_TORQUE_FAMILIES, torqueFamilies } from '../trade/torque-ranges.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import { quantityJson } from './json.ts'
 import type { Resource } from './resource.ts'
@@ -54,10 +54,10 @@ export function figuresResource(resource: Resource): void {
         sizes: sizesOf(seen),
         families: CHOOSABLE_TORQUE_FAMILIES.map((code) => ({
           code,
-          name: TORQUE_FAMILIES[code].name,
-          source: TORQUE_FAMILIES[code].source,
+          name: torqueFamilies()[code].name,
+          source: torqueFamilies()[code].source,
           isUsed: policy.criteria.torqueFamily === code,
-          ranges: TORQUE_FAMILIES[code].ranges.map((range) => ({ ...range, size: tubeName(range.tubeOdM) })),
+          ranges: torqueFamilies()[code].ranges.map((range) => ({ ...range, size: tubeName(range.tubeOdM) })),
         })),
         flares: printedFlares(flareClassOf(system)),
       })
@@ -99,7 +99,7 @@ function flareFor(tubeOdM: number, system: System): SizeFigures['flare'] {
 
 /** The bands as printed for a class, of every size that has one. */
 function printedFlares(flareClass: FlareClass) {
-  const bands = TORQUE_FAMILIES['jis-b-8607-class-2'].ranges.flatMap(({ tubeOdM }) => {
+  const bands = torqueFamilies()['jis-b-8607-class-2'].ranges.flatMap(({ tubeOdM }) => {
     const band: FlareDiameterBand | null = findFlareDiameterBand(flareClass, tubeOdM)
     return band ? [{ ...band, size: tubeName(tubeOdM) }] : []
   })

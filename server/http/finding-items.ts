@@ -4,7 +4,8 @@ import type { ComponentChildren } from 'preact'
 import type { FindingItem } from '../../views/parts/finding-list.tsx'
 import type { JudgedNumberProps } from '../../views/parts/judged-number.tsx'
 import type { Finding, JudgedNumber } from '../rules/finding.ts'
-import { formatNumber, fromPascals, UNIT_LABELS } from '../trade/units.ts'
+import { formatNumber, fromPascals, unitLabels } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 
 export interface ItemOptions {
   jobId: string
@@ -49,7 +50,7 @@ export const findingItem = (finding: Finding, options: ItemOptions): FindingItem
   decisionRule:
     finding.decisionRule === null || finding.outcome === 'open'
       ? undefined
-      : `${finding.decisionRule} acceptance`,
+      : say.jobs.acceptance(finding.decisionRule),
   // Nothing was judged yet where something is missing.
   source: finding.outcome === 'open' ? undefined : finding.source,
   // Where nothing was recorded, a number is what is wanted, not what was found.
@@ -94,8 +95,8 @@ function verdictOf({ value, low, high, uncertainty }: JudgedNumber): string {
     value !== null &&
     value - margin >= (low ?? Number.NEGATIVE_INFINITY) &&
     value + margin <= (high ?? Number.POSITIVE_INFINITY)
-  if (!isWithin(0)) return 'out of range'
-  return isWithin(uncertainty ?? 0) ? 'in range' : 'in range, but nearer to the limit than it is sure'
+  if (!isWithin(0)) return say.jobs.outOfRange
+  return isWithin(uncertainty ?? 0) ? say.jobs.inRange : say.jobs.inRangeButNearer
 }
 
 /** Pascals as micron, kPa or MPa by their size, seconds as minutes; the rest as it is. */
@@ -104,5 +105,5 @@ function readable(number: JudgedNumber): { scale(si: number): number; label: str
   if (number.unit !== 'Pa') return { scale: (si) => si, label: number.unit }
   const most = Math.max(...[number.value, number.low, number.high].map((one) => Math.abs(one ?? 0)))
   const unit = most >= 500_000 ? 'MPa' : most >= 5000 ? 'kPa' : 'micron'
-  return { scale: (si) => fromPascals(si, unit), label: UNIT_LABELS[unit] }
+  return { scale: (si) => fromPascals(si, unit), label: unitLabels()[unit] }
 }

@@ -23,6 +23,7 @@ import {
   type StoredPressureTest,
 } from '../store/queries/section-tests.ts'
 import { findSystem } from '../store/queries/systems.ts'
+import { say } from '../words/say.ts'
 import { evacuationJson } from './evacuations.ts'
 import { expand, type Fields } from './form.ts'
 import { instant, instantOrNull } from './json.ts'
@@ -105,7 +106,7 @@ export function gaugeLogsResource(resource: Resource): void {
       mediaType: 'text/plain; charset=utf-8',
       make: async (log, ask) => {
         const content = await ask.deps.machinery.files.get(ask.actor.companyId, log.sha256)
-        if (!content) throw missing('The file of this log')
+        if (!content) throw missing(say.gaugeLogs.theFileOfThis)
         return { content, fileName: `gauge-log-${log.sha256.slice(0, 8)}.csv` }
       },
     },

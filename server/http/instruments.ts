@@ -4,7 +4,7 @@ import { CalibrationPage } from '../../views/instruments/calibration-form.tsx'
 import { EditInstrument, NewInstrument } from '../../views/instruments/form.tsx'
 import { InstrumentList } from '../../views/instruments/index.tsx'
 import { InstrumentPage } from '../../views/instruments/show.tsx'
-import { INSTRUMENT_KIND_WORDS } from '../../views/instruments/words.ts'
+import { instrumentKindWords } from '../../views/instruments/words.ts'
 import type { FormState } from '../../views/parts/field.tsx'
 import { may } from '../access/capabilities.ts'
 import { addInstrument } from '../commands/instruments/add-instrument.ts'
@@ -22,8 +22,9 @@ import {
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import { errorInWords } from '../trade/calibration.ts'
-import { formatQuantity, type QuantityKind, UNIT_LABELS, type Unit, type UnitOf } from '../trade/units.ts'
+import { formatQuantity, type QuantityKind, type Unit, type UnitOf, unitLabels } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { confirmationOf } from './confirmation.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
@@ -229,13 +230,16 @@ const calibrationJson = (calibration: CalibrationRow, kind: InstrumentKind) => (
 /** "applies 9 % less than it shows" for a wrench, "shows 2 % too much" for what only measures. */
 function saidOfError(kind: InstrumentKind, errorPercent: number): string {
   const words = errorInWords(errorPercent, kind === 'torque-wrench' ? 'applies' : 'measures')
-  return words ?? (kind === 'torque-wrench' ? 'applies what it shows' : 'shows what there is')
+  return (
+    words ??
+    (kind === 'torque-wrench' ? say.instruments.appliesWhatItShows : say.instruments.showsWhatThereIs)
+  )
 }
 
 /** The worst of what a check found: "applies 8.3 % less than it shows". */
 export function foundOff(kind: InstrumentKind, { points }: Pick<CalibrationRow, 'points'>): string {
   const [worst] = points.toSorted((a, b) => Math.abs(b.asFoundErrorPercent) - Math.abs(a.asFoundErrorPercent))
-  return worst ? saidOfError(kind, worst.asFoundErrorPercent) : 'was out of tolerance'
+  return worst ? saidOfError(kind, worst.asFoundErrorPercent) : say.instruments.wasOutOfTolerance
 }
 
 // ---------------------------------------------------------------- forms
@@ -349,12 +353,12 @@ async function instrumentPage(ask: Ask, instrument: KeptInstrument) {
   const said = (quantity: QuantityJson | null) =>
     quantity === null
       ? null
-      : `${Number(quantity.value.toPrecision(6))} ${UNIT_LABELS[quantity.unit as Unit] ?? quantity.unit}`
+      : `${Number(quantity.value.toPrecision(6))} ${unitLabels()[quantity.unit as Unit] ?? quantity.unit}`
   return InstrumentPage({
     shell: shellOf(ask.actor, '/instruments'),
     instrument: {
       id: instrument.id,
-      kindWords: INSTRUMENT_KIND_WORDS[instrument.kind],
+      kindWords: instrumentKindWords()[instrument.kind],
       name: instrument.name,
       serial: instrument.serial,
       active: instrument.active,
@@ -362,7 +366,10 @@ async function instrumentPage(ask: Ask, instrument: KeptInstrument) {
       accuracy:
         instrument.accuracyPercent === null
           ? said(figureJson(instrument, 'accuracyAbsolute'))
-          : `${instrument.accuracyPercent} % of ${instrument.fullScale === null ? 'the reading' : 'full scale'}`,
+          : say.instruments.ofWord(
+              instrument.accuracyPercent,
+              instrument.fullScale === null ? say.instruments.theReading : say.instruments.fullScale2,
+            ),
       resolution: said(figureJson(instrument, 'resolution')),
       repeatability: said(figureJson(instrument, 'repeatability')),
       fullScale: said(figureJson(instrument, 'fullScale')),

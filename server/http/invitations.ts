@@ -15,8 +15,8 @@ import { ROLES } from '../vocabulary.ts'
 import type { Deps } from './deps.ts'
 import { instant, instantOrNull } from './json.ts'
 import { type Ask, type ListQuery, listQuery, type PublicAsk, type Resource } from './resource.ts'
-import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
-import { ROLE_WORDS, shellOf } from './shell.ts'
+import { entranceLimit, messageOf, openSession } from './session.ts'
+import { shellOf, theRoleWords } from './shell.ts'
 
 export function invitationsResource(resource: Resource, deps: Deps): void {
   const { publicUrl } = deps.machinery.settings
@@ -53,7 +53,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
         return InvitationMadePage({
           shell: shellOf(actor, '/members'),
           email: invitation.email,
-          role: ROLE_WORDS[invitation.role],
+          role: theRoleWords()[invitation.role],
           expiresAt: invitation.expiresAt,
           link: secret === null ? null : linkOf(publicUrl, secret),
         })
@@ -86,7 +86,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
     path: '/invitations/accept',
     command: acceptInvitation,
     status: 201,
-    rateLimit: ENTRANCE_LIMIT,
+    rateLimit: entranceLimit(),
     after: (result, ask) => openSession(ask, result.person.id, result.company.id),
     json: ({ company, person, memberId, role }) => ({ company, person, member: { id: memberId }, role }),
     page: {
@@ -103,11 +103,11 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
     return InvitationsPage({
       shell: shellOf(ask.actor, '/members'),
       id: form?.values.id ?? newId(),
-      roles: ROLES.map((role) => ({ value: role, label: ROLE_WORDS[role] })),
+      roles: ROLES.map((role) => ({ value: role, label: theRoleWords()[role] })),
       items: items.map((row) => ({
         id: row.id,
         email: row.email,
-        role: ROLE_WORDS[row.role],
+        role: theRoleWords()[row.role],
         state: stateOf(row, ask.now),
         createdAt: row.createdAt,
         endsAt: row.acceptedAt ?? row.expiresAt,
@@ -128,7 +128,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
         ? {
             company: invitation.companyName,
             email: invitation.email,
-            role: ROLE_WORDS[invitation.role],
+            role: theRoleWords()[invitation.role],
             known: (await personByEmail(reader, invitation.email)) !== null,
           }
         : null,

@@ -33,6 +33,7 @@ import { listPhotosOfJob } from '../store/queries/photos.ts'
 import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { correctionsOfJob } from './corrections-of-job.ts'
 import { expand, type Fields } from './form.ts'
 import { findingsOfJob } from './job-findings.ts'
@@ -45,10 +46,8 @@ import { stripOf } from './strip-of.ts'
 import { workOf } from './work-of.ts'
 
 const jobsQuery = listQuery.extend({
-  assignedTo: z
-    .union([z.literal('me'), id], { error: 'Use `me` or the id of a person of the crew.' })
-    .optional(),
-  stage: z.enum(JOB_STAGES, { error: `Use one of ${JOB_STAGES.join(', ')}.` }).optional(),
+  assignedTo: z.union([z.literal('me'), id], { error: () => say.jobs.useMeOrThe }).optional(),
+  stage: z.enum(JOB_STAGES, { error: () => say.jobs.useOneOf(JOB_STAGES.join(', ')) }).optional(),
 })
 
 export function jobsResource(resource: Resource): void {
@@ -296,7 +295,11 @@ async function jobInHand({ scope, actor }: Ask, job: JobRow, form?: FormState) {
       mayGive || mayTake
         ? people.map((person) => ({
             value: person.id,
-            label: `${person.name}${person.id === me?.id ? ' (you)' : ''}, ${open.get(person.id) ?? 0} open`,
+            label: say.jobs.open2(
+              person.name,
+              person.id === me?.id ? say.jobs.you : '',
+              open.get(person.id) ?? 0,
+            ),
           }))
         : [],
     form: form?.values.to === undefined ? undefined : form,

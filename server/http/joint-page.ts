@@ -3,7 +3,7 @@
 import type { VNode } from 'preact'
 import { causeWords } from '../../views/callbacks/words.ts'
 import { JointPage, type JointPageProps } from '../../views/joints/show.tsx'
-import { STEP_TITLES } from '../../views/joints/step-words.ts'
+import { stepTitles } from '../../views/joints/step-words.ts'
 import type { FormState } from '../../views/parts/field.tsx'
 import type { StepItem } from '../../views/parts/steps.tsx'
 import { may } from '../access/capabilities.ts'
@@ -19,6 +19,7 @@ import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
 import { membersInWords } from './correction-notes.ts'
 import { explainTorque } from './explanations.ts'
@@ -74,7 +75,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     : [
         ...recorded.map((step) => recordedItem(step, joint, judging, who)),
         ...(check && !isChecked
-          ? [{ id: 'leak-check-to-do', title: STEP_TITLES['leak-check'], state: 'next' as const }]
+          ? [{ id: 'leak-check-to-do', title: stepTitles()['leak-check'], state: 'next' as const }]
           : []),
       ]
   const steps = items.map((item) => ({
@@ -87,7 +88,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     if (step?.kind !== 'leak-check') return {}
     const { verdict, reason } = judgeLeakCheck(step.body, joint, system, judging.policy)
     return verdict === 'not-enough'
-      ? { outcome: 'open', summary: `${summaryOf(step, joint, judging)}. It does not count: ${reason}` }
+      ? { outcome: 'open', summary: say.joints.itDoesNotCount(summaryOf(step, joint, judging), reason) }
       : {}
   }
   const props: JointPageProps = {
@@ -137,7 +138,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
           ? [{ ...check, open: form !== undefined }]
           : [],
     torque: make ? torqueWorked(make, joint, judging) : undefined,
-    nextReason: isLeftAlone ? 'It was there before, and its leak check is recorded.' : next.reason,
+    nextReason: isLeftAlone ? say.joints.itWasThereBeforeAnd : next.reason,
     newMake:
       mayRecord && joint.retiredAt === null
         ? {
@@ -176,7 +177,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     others: neighbours(seen).map((one) => ({
       href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
       tag: one.tag,
-      words: `${placeWords(one, seen.system.units)}, ${one.line} line`,
+      words: say.joints.line(placeWords(one, seen.system.units), one.line),
     })),
     earlier: joint.makes
       .filter((one) => one.id !== make?.id)
@@ -260,14 +261,14 @@ function stepItems(
     kind !== next.step && kind !== 'leak-check' && make.steps.some((step) => step.kind === kind)
   const rest = next.step ? later.slice(later.indexOf(next.step)).filter((kind) => !isDone(kind)) : []
   for (const [index, kind] of rest.entries())
-    items.push({ id: `${kind}-to-do`, title: STEP_TITLES[kind], state: index === 0 ? 'next' : 'later' })
+    items.push({ id: `${kind}-to-do`, title: stepTitles()[kind], state: index === 0 ? 'next' : 'later' })
   return items
 }
 
 function recordedItem(step: Step, joint: Joint, judging: Judging, who: (step: Step) => string): StepItem {
   return {
     id: step.id,
-    title: STEP_TITLES[step.kind],
+    title: stepTitles()[step.kind],
     state: 'recorded',
     summary: summaryOf(step, joint, judging),
     who: who(step),
@@ -291,29 +292,35 @@ export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
     case 'preparation':
       return `Prepared${pointsWords(step.body.points)}`
     case 'flare':
-      return `Flared, ${step.body.method.replaceAll('-', ' ')}, depth stop ${step.body.depthStopUsed ? 'used' : 'not used'}`
+      return say.joints.flaredDepthStop(
+        step.body.method.replaceAll('-', ' '),
+        step.body.depthStopUsed ? say.joints.used : say.joints.notUsed,
+      )
     case 'brazing':
-      return `Brazed, nitrogen ${step.body.nitrogenFlow ? 'flowed' : 'did not flow'}`
+      return say.joints.brazedNitrogen(step.body.nitrogenFlow ? say.joints.flowed : say.joints.didNotFlow)
     case 'pressing':
-      return `Pressed, jaw ${step.body.jawSize}`
+      return say.joints.pressedJaw(step.body.jawSize)
     case 'inspection': {
       const { outerDiameterM, outcome, points } = step.body
       const size = outerDiameterM === null ? '' : ` · ${formatQuantity(outerDiameterM * 1000, 'mm')}`
-      return `Inspected, ${outcome}${size}${pointsWords(points)}`
+      return say.joints.inspected(outcome, size, pointsWords(points))
     }
     case 'assembly':
       return `Assembled${pointsWords(step.body.points)}`
     case 'torque': {
       const judgement = judgeTorqueStep(joint, step.body, judging)
       if (judgement.appliedNm === null || judgement.verdict !== 'in-range')
-        return `Torque: ${judgement.reason}`
+        return say.joints.torque3(judgement.reason)
       const range = judgement.range ? `: ${span(judgement.range.lowNm, judgement.range.highNm, 'N.m')}` : ''
-      return `Torque ${asRead(step as RecordedStep, judgement.appliedNm)}, in range${range}`
+      return say.joints.torqueInRange(asRead(step as RecordedStep, judgement.appliedNm), range)
     }
     case 'closing':
       return `Closed${pointsWords(step.body.points)}`
     case 'leak-check':
-      return `Leak check, ${step.body.method.replaceAll('-', ' ')}: ${step.body.result.replaceAll('-', ' ')}`
+      return say.joints.leakCheck2(
+        step.body.method.replaceAll('-', ' '),
+        step.body.result.replaceAll('-', ' '),
+      )
   }
 }
 
@@ -321,7 +328,10 @@ export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
 function asRead({ typed }: RecordedStep, appliedNm: number): string {
   const reading = typed.reading
   if (!reading || reading.unit === 'N.m') return newtonMetres(appliedNm)
-  return `${formatQuantity(reading.value, reading.unit as TorqueUnit)} (${newtonMetres(appliedNm)} at the nut)`
+  return say.joints.atTheNut(
+    formatQuantity(reading.value, reading.unit as TorqueUnit),
+    newtonMetres(appliedNm),
+  )
 }
 
 function pointsWords({
@@ -332,9 +342,9 @@ function pointsWords({
   allAsListed: boolean
 }): string {
   if (Object.keys(answers).length === 0) return ''
-  if (allAsListed) return ', all as listed'
+  if (allAsListed) return say.joints.allAsListed2
   const otherwise = Object.values(answers).filter((answer) => answer !== 'yes').length
   return otherwise === 0
-    ? ', each point yes'
-    : `, ${otherwise} point${otherwise === 1 ? '' : 's'} not as listed`
+    ? say.joints.eachPointYes
+    : say.joints.pointNotAsListed(otherwise, otherwise === 1 ? '' : 's')
 }

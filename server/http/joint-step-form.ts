@@ -4,7 +4,7 @@ import type { LaterStepsProps } from '../../views/joints/later-steps.tsx'
 import type { PortsFormProps } from '../../views/joints/ports-form.tsx'
 import type { JointPageProps } from '../../views/joints/show.tsx'
 import type { StepFormProps, TorqueWanted } from '../../views/joints/step-forms.tsx'
-import { STEP_TITLES } from '../../views/joints/step-words.ts'
+import { stepTitles } from '../../views/joints/step-words.ts'
 import type { FormState } from '../../views/parts/field.tsx'
 import { unitOptions } from '../../views/section-tests/unit-options.ts'
 import { newId } from '../ids.ts'
@@ -16,8 +16,9 @@ import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
-import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
+import { formatNumber, fromNewtonMetres, unitLabels } from '../trade/units.ts'
 import { CLOSING_POINTS, type InstrumentKind, type StepKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Ask } from './resource.ts'
 import type { SeenJoint } from './seen-joint.ts'
 
@@ -34,7 +35,7 @@ export async function stepForm(
   const { accuracyPercent, ...choices } = await stepChoices(ask, seen)
   const torque = kind === 'torque' ? torqueWanted(seen, accuracyPercent) : null
   return {
-    title: STEP_TITLES[kind],
+    title: stepTitles()[kind],
     why: whyOf(kind, next, torque, seen),
     form: {
       kind,
@@ -59,8 +60,8 @@ export async function checkForm(
 ): Promise<NonNullable<JointPageProps['nextStep']>> {
   const { accuracyPercent: _, ...choices } = await stepChoices(ask, seen)
   return {
-    title: STEP_TITLES['leak-check'],
-    why: 'It was there before and stays as it is: see that it is tight.',
+    title: stepTitles()['leak-check'],
+    why: say.joints.itWasThereBefore,
     form: {
       kind: 'leak-check',
       action: `/joints/${seen.joint.id}/leak-checks`,
@@ -94,7 +95,7 @@ export async function laterSteps(ask: Ask, seen: SeenJoint, jobId: string): Prom
     forms: [...kinds].map((kind) => {
       const torque = kind === 'torque' ? torqueWanted(seen, accuracyPercent) : null
       return {
-        title: STEP_TITLES[kind],
+        title: stepTitles()[kind],
         why: whyOf(kind, { step: kind, reason: '' }, torque, seen),
         form: {
           kind,
@@ -164,7 +165,7 @@ async function loadChoices(ask: Ask, seen: SeenJoint): Promise<StepChoices> {
       .filter((row) => row.kind === wanted)
       .map((row) => ({
         value: row.id,
-        label: `${row.name}, ${isConfirmed(row) ? 'confirmed' : 'not confirmed'}`,
+        label: `${row.name}, ${isConfirmed(row) ? 'confirmed' : say.joints.notConfirmed}`,
       }))
   return {
     instruments: {
@@ -260,8 +261,13 @@ function torqueWanted(
   const low = fromNewtonMetres(range.lowNm, unit)
   const high = fromNewtonMetres(range.highNm, unit)
   return {
-    wanted: { low, high, unit, unitLabel: UNIT_LABELS[unit], accuracyPercent },
-    sentence: `Wanted: ${formatNumber(low)}–${formatNumber(high)} N·m (${shortSource(range.source)}). Set the wrench to ${formatNumber((low + high) / 2)} N·m.`,
+    wanted: { low, high, unit, unitLabel: unitLabels()[unit], accuracyPercent },
+    sentence: say.joints.wantedNMSet(
+      formatNumber(low),
+      formatNumber(high),
+      shortSource(range.source),
+      formatNumber((low + high) / 2),
+    ),
   }
 }
 
@@ -271,15 +277,18 @@ const shortSource = (source: string) =>
 
 function whyOf(kind: string, next: NextStep, torque: Wanted | null, { system }: SeenJoint): string {
   if (kind === 'torque')
-    return `Hold the body with a second wrench. ${torque?.sentence ?? 'Neither the sheet nor the built-in sets have a range for this joint.'} ${next.reason === 'Torque the nut.' ? '' : next.reason}`
+    return say.joints.holdTheBodyWith(
+      torque?.sentence ?? say.joints.neitherTheSheetNor,
+      next.reason === 'Torque the nut.' ? '' : next.reason,
+    )
   if (kind === 'assembly' && system.sheet?.flareLubrication)
-    return `The sheet says: ${system.sheet.flareLubrication.replaceAll('-', ' ')}.`
+    return say.joints.theSheetSays(system.sheet.flareLubrication.replaceAll('-', ' '))
   const why: Record<string, string> = {
-    preparation: 'A crooked cut or a burr becomes a leak.',
-    flare: 'The tool forms the seal; the depth stop sets how far the tube stands out.',
-    inspection: 'Look at the whole face in good light before the nut goes up.',
-    assembly: 'Oil the faces, keep threads and inside dry, start the nut by hand.',
-    'leak-check': 'Bubbles at test pressure find what a hold test cannot see.',
+    preparation: say.joints.aCrookedCutOr,
+    flare: say.joints.theToolFormsThe,
+    inspection: say.joints.lookAtTheWhole,
+    assembly: say.joints.oilTheFacesKeep,
+    'leak-check': say.joints.bubblesAtTestPressure,
   }
   return kind === 'inspection' && next.reason.startsWith('The torque was')
     ? next.reason

@@ -11,6 +11,7 @@ import type { RecordedStep } from '../store/queries/joints.ts'
 import { listPhotosOf } from '../store/queries/photos.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import type { TorqueUnit } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { callbackJson } from './callbacks.ts'
 import { endingsOf } from './endings.ts'
 import { jointPage } from './joint-page.ts'
@@ -95,7 +96,7 @@ function jointJson({ row, joint, judging }: SeenJoint) {
     leakChecks: joint.leakChecks
       .filter((check) => check.makeId === null)
       .map((check) => stepJson(recorded(check))),
-    next: make ? nextStep(joint, make, judging) : { step: null, reason: 'No making was started yet.' },
+    next: make ? nextStep(joint, make, judging) : { step: null, reason: say.joints.noMakingWasStarted },
   }
 }
 

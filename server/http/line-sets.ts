@@ -20,6 +20,7 @@ import type { AsTyped } from '../store/rows.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import type { QuantityKind, UnitOf } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { chosenQuantity, emptyAsNull, quantityOrNull } from './form-fields.ts'
@@ -193,7 +194,7 @@ async function startOf(
   const last = lineSets.at(-1)
   const sheet = system.equipmentSheetId ? await findSheetIfAny(scope, system.equipmentSheetId) : null
   const pair = last
-    ? { liquidOdM: last.liquidOdM, gasOdM: last.gasOdM, from: `on ${last.name}` }
+    ? { liquidOdM: last.liquidOdM, gasOdM: last.gasOdM, from: say.systems.on(last.name) }
     : sheet
       ? pairOnSheet(sheet)
       : null
@@ -220,7 +221,7 @@ function pairOnSheet({ maker, model, figures }: SheetRow) {
   const larger = sizes.filter((odM) => liquidOdM !== undefined && odM > liquidOdM + 1e-4)
   const [gasOdM, ...others] = larger
   if (liquidOdM === undefined || gasOdM === undefined || others.length > 0) return null
-  return { liquidOdM, gasOdM, from: `on the sheet of ${maker} ${model}` }
+  return { liquidOdM, gasOdM, from: say.systems.onTheSheetOf(maker, model) }
 }
 
 /** As the list of sizes has it. */

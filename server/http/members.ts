@@ -10,7 +10,7 @@ import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import { type Ask, type ListQuery, listQuery, type Resource } from './resource.ts'
 import { messageOf } from './session.ts'
-import { ROLE_WORDS, shellOf } from './shell.ts'
+import { shellOf, theRoleWords } from './shell.ts'
 
 export function membersResource(resource: Resource, _deps: Deps): void {
   resource.read({
@@ -50,13 +50,13 @@ async function membersPage(ask: Ask, changing?: { memberId: string; form: FormSt
   const { items, nextCursor } = await listMembers(ask.scope, { limit: 50, cursor: ask.query.cursor })
   return MembersPage({
     shell: shellOf(ask.actor, '/members'),
-    roles: ROLES.map((role) => ({ value: role, label: ROLE_WORDS[role] })),
+    roles: ROLES.map((role) => ({ value: role, label: theRoleWords()[role] })),
     items: items.map((row) => ({
       id: row.id,
       name: row.name,
       email: row.email,
       role: row.role,
-      roleWords: ROLE_WORDS[row.role],
+      roleWords: theRoleWords()[row.role],
       active: row.active,
       createdAt: row.createdAt,
       you: row.id === ask.actor.memberId,

@@ -5,22 +5,24 @@ import { join } from 'node:path'
 import { PaperPage, PapersPage } from '../../views/reference/paper.tsx'
 import { missing } from '../refusals.ts'
 import { ROOT } from '../root.ts'
+import { say } from '../words/say.ts'
 import type { PublicAsk, Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 
-const FOLDERS = {
-  methods: {
-    title: 'Methods',
-    lead: 'How each number is worked out, what it assumes, and how it was checked.',
-    parameter: 'methodName',
-  },
-  requirements: {
-    title: 'Requirements',
-    lead: 'What each hold point asks, why, and how to clear it.',
-    parameter: 'requirementName',
-  },
-} as const
-type Folder = keyof typeof FOLDERS
+const folders = () =>
+  ({
+    methods: {
+      title: say.reference.methods,
+      lead: say.reference.howEachNumberIs,
+      parameter: 'methodName',
+    },
+    requirements: {
+      title: say.reference.requirements,
+      lead: say.reference.whatEachHoldPoint,
+      parameter: 'requirementName',
+    },
+  }) as const
+type Folder = keyof ReturnType<typeof folders>
 
 interface Paper {
   name: string
@@ -38,7 +40,7 @@ async function readPapers(folder: Folder): Promise<Map<string, Paper>> {
   const markdown = new MarkdownIt({ html: false })
   const { rules } = markdown.renderer
   const plain = markdown.renderer.renderToken.bind(markdown.renderer)
-  rules.table_open = () => '<div class="table-scroll" tabindex="0" role="group" aria-label="Table"><table>'
+  rules.table_open = () => say.reference.divClassTableScroll
   rules.table_close = () => '</table></div>'
   rules.link_open = (tokens, at, options) => {
     const token = tokens[at]
@@ -74,8 +76,8 @@ const papersOf = (folder: Folder): Promise<Map<string, Paper>> => {
 const shell = ({ identity }: PublicAsk, here: string) => (identity.actor ? shellOf(identity.actor, here) : {})
 
 export function papersResource(resource: Resource): void {
-  for (const folder of Object.keys(FOLDERS) as Folder[]) {
-    const words = FOLDERS[folder]
+  for (const folder of Object.keys(folders()) as Folder[]) {
+    const words = folders()[folder]
     resource.publicRead({
       path: `/${folder}`,
       name: folder,
@@ -103,7 +105,7 @@ export function papersResource(resource: Resource): void {
           shell: shell(ask, `/${folder}`),
           title: paper.title,
           html: paper.html,
-          back: { href: `/${folder}`, label: `All ${words.title.toLowerCase()}` },
+          back: { href: `/${folder}`, label: say.reference.all(words.title.toLowerCase()) },
         }),
     })
   }

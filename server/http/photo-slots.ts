@@ -1,7 +1,7 @@
 // Which photos stand on a page, and which may be added there?
 
 import type { PhotoForm, PhotoSlot, PhotosProps, ShownPhoto } from '../../views/parts/photos.tsx'
-import { PHOTO_WORDS } from '../../views/people/criteria-words.ts'
+import { thePhotoWords } from '../../views/people/criteria-words.ts'
 import { may } from '../access/capabilities.ts'
 import { newId } from '../ids.ts'
 import type { Dossier, System } from '../rules/dossier.ts'
@@ -13,6 +13,7 @@ import { findJob } from '../store/queries/jobs.ts'
 import { listPhotosOf, listPhotosOfJob, type PhotoRow } from '../store/queries/photos.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import type { Scope } from '../store/store.ts'
+import { say } from '../words/say.ts'
 import { instant, instantOrNull } from './json.ts'
 import type { Ask } from './resource.ts'
 
@@ -41,7 +42,7 @@ const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1
 
 /** "Gauge at the start of the hold" */
 export const photoWords = (shows: EvidencePhoto | null, otherwise: string): string =>
-  shows === null ? otherwise : capital(PHOTO_WORDS[shows])
+  shows === null ? otherwise : capital(thePhotoWords()[shows])
 
 /** Where a photo belongs, as a page. */
 export function pageOfPhoto(photo: {
@@ -64,7 +65,7 @@ async function shown(scope: Scope, rows: readonly PhotoRow[], of: string): Promi
   const { members } = await listPeopleNames(scope)
   return rows.map((row) => ({
     id: row.id,
-    alt: `${photoWords(row.shows, 'Photo')}, ${of}`,
+    alt: `${photoWords(row.shows, say.photos.photo)}, ${of}`,
     takenAt: row.takenAt,
     addedAt: row.recordedAt,
     who: members.get(row.recordedBy) ?? 'somebody',
@@ -84,12 +85,12 @@ export async function photosOfTest(
   const rows = await listPhotosOf(ask.scope, [test.id])
   const mayAdd = may(ask.actor, 'record-work') && (await findJob(ask.scope, test.jobId)).stage === 'open'
   const slot = async (shows: EvidencePhoto | null): Promise<PhotoSlot> => ({
-    label: photoWords(shows, 'Anything else'),
+    label: photoWords(shows, say.photos.anythingElse),
     asked: shows !== null && criteria.evidence.photos.includes(shows),
     photos: await shown(
       ask.scope,
       rows.filter((row) => row.shows === shows),
-      `${test.kind.replaceAll('-', ' ')} of ${test.systemName}`,
+      say.photos.ofWord(test.kind.replaceAll('-', ' '), test.systemName),
     ),
     form: mayAdd
       ? { freshId: newId(), jobId: test.jobId, subjectKind: test.kind, subjectId: test.id, shows }
@@ -99,7 +100,7 @@ export async function photosOfTest(
   const other = await slot(null)
   return {
     id: 'photos',
-    title: 'Photos',
+    title: say.photos.photos,
     page: `/${test.kind}s/${test.id}`,
     slots: other.photos.length > 0 ? [...slots, { ...other, form: null }] : slots,
   }
@@ -114,7 +115,7 @@ export async function photosOfJoint(
   const { criteria } = await findPolicy(ask.scope)
   const rows = await listPhotosOf(ask.scope, [joint.id])
   const mayAdd = may(ask.actor, 'record-work') && job?.stage === 'open'
-  const of = `joint ${joint.tag}`
+  const of = say.photos.joint(joint.tag)
   const form = (shows: EvidencePhoto | null, stepId: string | null): PhotoForm | null =>
     mayAdd
       ? {
@@ -129,7 +130,7 @@ export async function photosOfJoint(
   const mine = (shows: EvidencePhoto | null) => rows.filter((row) => row.shows === shows)
   const slots: PhotoSlot[] = [
     {
-      label: joint.stepId === null ? 'This joint' : 'This joint, as it was inspected',
+      label: joint.stepId === null ? say.photos.thisJoint : say.photos.thisJointAsIt,
       asked: false,
       photos: await shown(ask.scope, mine(null), of),
       form: form(null, joint.stepId),
@@ -145,7 +146,10 @@ export async function photosOfJoint(
     })
   return {
     id: 'photos',
-    title: criteria.evidence.photos.includes('indoor-joints') && joint.indoors ? 'Photos' : 'Photos of it',
+    title:
+      criteria.evidence.photos.includes('indoor-joints') && joint.indoors
+        ? say.photos.photos
+        : say.photos.photosOfIt,
     page: `/joints/${joint.id}${job ? `?job=${job.id}` : ''}`,
     slots: mayAdd ? slots : slots.filter((slot) => slot.photos.length > 0),
   }
@@ -180,10 +184,11 @@ export async function photosOfJob(ask: Ask, dossier: Dossier): Promise<(system: 
       }
     })
     const other = of(null)
-    if (other.length > 0) slots.push({ label: 'Other photos', asked: false, photos: other, form: null })
+    if (other.length > 0)
+      slots.push({ label: say.photos.otherPhotos, asked: false, photos: other, form: null })
     return {
       id: `photos-${system.id}`,
-      title: `Photos of ${system.name}`,
+      title: say.photos.photosOf(system.name),
       page: `/jobs/${dossier.job.id}`,
       slots,
     }
@@ -200,6 +205,6 @@ function testFor(shows: EvidencePhoto, system: System, jobId: string): PhotoSlot
   const last = tests.filter((test) => test.jobId === jobId).at(-1)
   if (!last) return undefined
   return isPressure
-    ? { href: `/pressure-tests/${last.id}#photos`, label: 'Add it on the page of the pressure test' }
-    : { href: `/evacuations/${last.id}#photos`, label: 'Add it on the page of the evacuation' }
+    ? { href: `/pressure-tests/${last.id}#photos`, label: say.photos.addItOnThe }
+    : { href: `/evacuations/${last.id}#photos`, label: say.photos.addItOnThePage }
 }

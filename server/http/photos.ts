@@ -8,6 +8,7 @@ import { missing } from '../refusals.ts'
 import { EVIDENCE_PHOTOS } from '../rules/policy.ts'
 import { findPhoto, findPhotoSubject } from '../store/queries/photos.ts'
 import { PHOTO_SUBJECT_KINDS } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { pageOfPhoto, photoJson, photoWords } from './photo-slots.ts'
 import type { Ask, FileAnswer, Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
@@ -51,7 +52,7 @@ export function photosResource(resource: Resource): void {
 
 async function bytesOf({ deps, actor }: Ask, sha256: string): Promise<FileAnswer> {
   const content = await deps.machinery.files.get(actor.companyId, sha256)
-  if (!content) throw missing('The file of this photo')
+  if (!content) throw missing(say.photos.theFileOfThis)
   return { content, keep: { tag: sha256, seconds: KEPT_SECONDS } }
 }
 
@@ -60,12 +61,12 @@ async function photoPage(ask: Ask, values: Record<string, string>, came: FormSta
   const subjectKind = PHOTO_SUBJECT_KINDS.find((kind) => kind === values.subjectKind)
   const shows = EVIDENCE_PHOTOS.find((photo) => photo === values.shows) ?? null
   const subjectId = values.subjectId ?? ''
-  if (!subjectKind) throw missing('What the photo is of')
+  if (!subjectKind) throw missing(say.photos.whatThePhotoIsOf)
   const { systemId, jobId } = await findPhotoSubject(ask.scope, subjectKind, subjectId)
   const about = { subjectKind, subjectId, systemId, jobId: values.jobId || jobId }
   return NewPhotoPage({
     shell: shellOf(ask.actor, '/jobs'),
-    what: photoWords(shows, `Of the ${subjectKind.replaceAll('-', ' ')}`),
+    what: photoWords(shows, say.photos.ofThe(subjectKind.replaceAll('-', ' '))),
     // Nothing was kept under the id that was refused; another one is as good.
     form: { ...about, shows, freshId: newId(), ...(values.stepId ? { stepId: values.stepId } : {}) },
     back: pageOfPhoto(about),

@@ -30,6 +30,7 @@ import {
   type TemperatureUnit,
   toKelvins,
 } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { correctedFact } from './correction-form.ts'
 import { endingsOf, withToday } from './endings.ts'
 import { explainHold } from './explanations.ts'
@@ -188,12 +189,12 @@ function unitOf({ test, readingsTyped }: StoredPressureTest): PressureUnit {
   return unitTyped<PressureUnit>(readingsTyped[first?.id ?? ''], 'gaugePressure') ?? 'Pa'
 }
 
-const AIR_WORDS: Record<StoredPressureTest['atmosphericPressureSource'], string> = {
-  entered: 'as entered',
-  'elevation-entered': 'from the height entered',
-  'site-elevation': 'from the site’s height',
-  'sea-level': 'at sea level, since no height is known',
-}
+const airWords = (): Record<StoredPressureTest['atmosphericPressureSource'], string> => ({
+  entered: say.tests.asEntered,
+  'elevation-entered': say.tests.fromTheHeightEntered,
+  'site-elevation': say.tests.fromTheSitesHeight,
+  'sea-level': say.tests.atSeaLevelSince,
+})
 
 async function newPage(
   ask: Ask,
@@ -270,9 +271,9 @@ async function testPage(ask: Ask, stored: StoredPressureTest, came?: FormState, 
       medium: test.medium,
       startedAt: test.performedAt,
       concludedAt: test.concludedAt,
-      gauge: name(test.gaugeInstrumentId) ?? 'a gauge',
+      gauge: name(test.gaugeInstrumentId) ?? say.tests.aGauge,
       thermometer: name(test.thermometerInstrumentId),
-      air: `${formatQuantity(test.atmosphericPressurePa / 1000, 'kPa')}, ${AIR_WORDS[stored.atmosphericPressureSource]}`,
+      air: `${formatQuantity(test.atmosphericPressurePa / 1000, 'kPa')}, ${airWords()[stored.atmosphericPressureSource]}`,
       repeatCause: test.repeatCause,
     },
     readings: test.readings.map((reading) => ({
@@ -383,6 +384,6 @@ function atWarmest(
     }
   } catch (problem) {
     const because = problem instanceof Error ? problem.message : String(problem)
-    return { form, answer: { ...nothing, because: `This can't be worked out: ${because}.` } }
+    return { form, answer: { ...nothing, because: say.tests.thisCantBeWorked(because) } }
   }
 }

@@ -2,31 +2,30 @@
 
 import type { FastifyReply } from 'fastify'
 import { Refusal, type RefusalKind } from '../refusals.ts'
+import { say } from '../words/say.ts'
 
-const TITLES: Record<RefusalKind, string> = {
-  malformed: 'Some fields need another look',
-  'signed-out': 'Sign in first',
-  forbidden: 'Not allowed',
-  missing: 'Not found',
-  conflict: 'This cannot be done as things stand',
-  'refused-by-rule': 'A rule refuses this',
-  'too-many': 'Too many tries',
-  busy: 'Busy',
-}
+const titles = (): Record<RefusalKind, string> => ({
+  malformed: say.refusals.someFieldsNeedAnotherLook,
+  'signed-out': say.refusals.signInFirst2,
+  forbidden: say.refusals.notAllowed,
+  missing: say.refusals.notFound,
+  conflict: say.refusals.thisCannotBeDone,
+  'refused-by-rule': say.refusals.aRuleRefusesThis,
+  'too-many': say.refusals.tooManyTries,
+  busy: say.refusals.busy,
+})
 
 /** What fastify itself refuses before a handler runs, and what nobody foresaw, in the same words. */
 export function refusalOf(problem: unknown): Refusal {
   if (problem instanceof Refusal) return problem
   const { statusCode, code } = problem as { statusCode?: number; code?: string }
-  if (code === 'FST_ERR_CTP_BODY_TOO_LARGE')
-    return unusual(413, 'too-large', 'This is larger than the server takes.')
+  if (code === 'FST_ERR_CTP_BODY_TOO_LARGE') return unusual(413, 'too-large', say.refusals.thisIsLargerThan)
   if (code === 'FST_ERR_CTP_INVALID_MEDIA_TYPE')
-    return unusual(415, 'unsupported-media-type', 'Send JSON (application/json).')
-  if (statusCode === 429)
-    return new Refusal('too-many', 'too-many', 'Too many tries. Wait a little, then try again.')
+    return unusual(415, 'unsupported-media-type', say.refusals.sendJsonApplicationJson)
+  if (statusCode === 429) return new Refusal('too-many', 'too-many', say.refusals.tooManyTriesWait)
   if (statusCode !== undefined && statusCode >= 400 && statusCode < 500)
-    return new Refusal('malformed', 'malformed', 'This request could not be read.')
-  return unusual(500, 'broken', 'Something went wrong on our side. Nothing was half-written.')
+    return new Refusal('malformed', 'malformed', say.refusals.thisRequestCouldNot)
+  return unusual(500, 'broken', say.refusals.somethingWentWrongOn)
 }
 
 /** A status outside the few ways to say no; only the transport gives these. */
@@ -43,10 +42,10 @@ class Unusual extends Refusal {
 const unusual = (status: number, code: string, detail: string): Refusal => new Unusual(status, code, detail)
 
 export function titleOf(refusal: Refusal): string {
-  if (refusal.status === 500) return 'Something went wrong'
-  if (refusal.status === 413) return 'Too large'
-  if (refusal.status === 415) return 'Not a kind of content that is taken here'
-  return TITLES[refusal.kind]
+  if (refusal.status === 500) return say.refusals.somethingWentWrong
+  if (refusal.status === 413) return say.refusals.tooLarge
+  if (refusal.status === 415) return say.refusals.notAKindOf
+  return titles()[refusal.kind]
 }
 
 export function sendProblem(reply: FastifyReply, refusal: Refusal) {

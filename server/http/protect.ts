@@ -12,6 +12,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { SESSION_COOKIE } from '../access/sessions.ts'
 import { forbidden } from '../refusals.ts'
 import { ROOT } from '../root.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 
 const SAFE = new Set(['GET', 'HEAD', 'OPTIONS'])
@@ -26,7 +27,7 @@ export async function protect(app: FastifyInstance, { config }: Deps): Promise<v
       useDefaults: false,
       directives: {
         defaultSrc: ["'self'"],
-        imgSrc: ["'self'", 'data:', 'blob:'],
+        imgSrc: ["'self'", 'data:', say.refusals.blob],
         objectSrc: ["'none'"],
         baseUri: ["'none'"],
         formAction: ["'self'"],
@@ -89,9 +90,9 @@ function checkOrigin(request: FastifyRequest, publicUrl: string): void {
   const { origin, host } = request.headers
   if (origin === undefined) {
     if (request.cookies[SESSION_COOKIE] === undefined) return
-    throw forbidden('A write with a session needs the Origin header of this server.', 'origin')
+    throw forbidden(say.refusals.aWriteWithA, 'origin')
   }
   if (origin === new URL(publicUrl).origin) return
   if (URL.canParse(origin) && new URL(origin).host === host) return
-  throw forbidden('This write came from another site. Nothing was written.', 'origin')
+  throw forbidden(say.refusals.thisWriteCameFrom, 'origin')
 }

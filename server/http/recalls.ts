@@ -26,6 +26,7 @@ import {
 } from '../store/queries/recalls.ts'
 import type { Scope } from '../store/store.ts'
 import { RECALL_JUDGEMENTS, type RecallDisposition, type RecallJudgementWord } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { foundOff } from './instruments.ts'
@@ -134,14 +135,14 @@ const markedRecords = (fields: Fields) =>
 
 async function wholeRecallOf(scope: Scope, instrumentId: string): Promise<WholeRecall> {
   const under = await findUnderRecall(scope, instrumentId)
-  if (!under) throw missing('A check that found this instrument off')
+  if (!under) throw missing(say.recalls.aCheckThatFound)
   return withItems(scope, under, await findRecallOf(scope, under.span.found.id))
 }
 
 async function findWhole(scope: Scope, recallId: string): Promise<WholeRecall> {
   const recall = await findRecall(scope, recallId)
   const under = await findUnderRecall(scope, recall.instrumentId, recall.calibrationId)
-  if (!under) throw missing('This recall')
+  if (!under) throw missing(say.recalls.thisRecall)
   return withItems(scope, under, recall)
 }
 
@@ -206,16 +207,16 @@ function wholeJson(whole: WholeRecall) {
 /** More lines than anybody settles at one go; the rest come up when these are done. */
 const SHOWN_AT_ONCE = 300
 
-const KIND_WORDS: Partial<Record<RecordUnderRecall['kind'], string>> = {
-  torque: 'Torque',
-  flare: 'Flare',
-  'leak-check': 'Leak check',
-  preparation: 'Preparation',
-  pressing: 'Pressing',
-  'pressure-test': 'Pressure test',
-  evacuation: 'Evacuation',
-  charge: 'Charge',
-}
+const kindWords = (): Partial<Record<RecordUnderRecall['kind'], string>> => ({
+  torque: say.recalls.torque,
+  flare: say.recalls.flare,
+  'leak-check': say.recalls.leakCheck,
+  preparation: say.recalls.preparation,
+  pressing: say.recalls.pressing,
+  'pressure-test': say.recalls.pressureTest,
+  evacuation: say.recalls.evacuation,
+  charge: say.recalls.charge,
+})
 
 function recallPage({ actor }: Ask, whole: WholeRecall, form?: FormState) {
   const { instrument, span, recall, records, items } = whole
@@ -265,7 +266,7 @@ function lineOf(record: RecordUnderRecall, item: RecallItemRow | undefined): Rec
   const isFollowUp = disposition === 'follow-up'
   return {
     evidenceId: record.evidenceId,
-    what: KIND_WORDS[record.kind] ?? 'Step',
+    what: kindWords()[record.kind] ?? say.recalls.step,
     joint: record.joint && {
       tag: record.joint.tag,
       place: placeWords(record.joint),
@@ -273,7 +274,7 @@ function lineOf(record: RecordUnderRecall, item: RecallItemRow | undefined): Rec
     },
     customerName: record.customerName,
     systemName: record.systemName,
-    job: { href: `/jobs/${record.jobId}`, label: record.jobReference ?? 'The job' },
+    job: { href: `/jobs/${record.jobId}`, label: record.jobReference ?? say.recalls.theJob2 },
     performedAt: record.performedAt,
     shown: record.shown,
     real: record.real,

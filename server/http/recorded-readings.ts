@@ -6,10 +6,10 @@ import { Button } from '../../views/parts/button.tsx'
 import type { FormState, Option } from '../../views/parts/field.tsx'
 import { OtherErrors } from '../../views/parts/field.tsx'
 import {
-  PRESSURE_STAGE_OPTIONS,
   PressureReadingFields,
-  VACUUM_PHASE_OPTIONS,
+  pressureStageOptions,
   VacuumReadingFields,
+  vacuumPhaseOptions,
 } from '../../views/section-tests/reading-fields.tsx'
 import type { ReadingRow } from '../store/queries/corrections.ts'
 import type { StoredEvacuation, StoredPressureTest } from '../store/queries/section-tests.ts'
@@ -20,9 +20,10 @@ import {
   fromPascals,
   type PressureUnit,
   type TemperatureUnit,
-  UNIT_LABELS,
+  unitLabels,
 } from '../trade/units.ts'
 import type { PressureStage, SectionTestKind, VacuumPhase } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { recordedFacts, typedValues } from './recorded-facts.ts'
 import type { Ask } from './resource.ts'
 import { orNull, unitTyped } from './section-tests.ts'
@@ -44,7 +45,7 @@ const PRESSURE_FIELD: Record<SectionTestKind, string> = {
   pressure: 'gaugePressure',
   evacuation: 'absolutePressure',
 }
-const PHASES = [...PRESSURE_STAGE_OPTIONS, ...VACUUM_PHASE_OPTIONS]
+const phases = () => [...pressureStageOptions(), ...vacuumPhaseOptions()]
 
 /** "Holding, 4.16 MPa, 20 °C" */
 export function readingWords(kind: SectionTestKind, reading: Reading): string {
@@ -54,7 +55,7 @@ export function readingWords(kind: SectionTestKind, reading: Reading): string {
     (reading.temperatureK === null
       ? null
       : orNull(() => formatQuantity(fromKelvins(reading.temperatureK ?? 0, 'degC'), 'degC')))
-  const phase = PHASES.find(({ value }) => value === reading.phase)?.label ?? reading.phase
+  const phase = phases().find(({ value }) => value === reading.phase)?.label ?? reading.phase
   return [phase, pressure, temperature].filter((part) => part !== null).join(', ')
 }
 
@@ -62,7 +63,7 @@ const inPascals = (pressurePa: number) => formatQuantity(fromPascals(pressurePa,
 
 function asTyped(typed: AsTyped, field: string): string | null {
   const said = typed[field]
-  return said ? `${said.value} ${UNIT_LABELS[said.unit as PressureUnit] ?? said.unit}` : null
+  return said ? `${said.value} ${unitLabels()[said.unit as PressureUnit] ?? said.unit}` : null
 }
 
 export async function recordedReadings(
@@ -138,6 +139,6 @@ function fields(
           thermometers: thermometers ?? [],
         })
       : h(VacuumReadingFields, { ...common, phase: reading.phase as VacuumPhase }),
-    h(Button, { children: 'Record the correction' }),
+    h(Button, { children: say.corrections.recordTheCorrection }),
   ]
 }

@@ -10,11 +10,12 @@ import { newId } from '../ids.ts'
 import type { Dossier } from '../rules/dossier.ts'
 import type { Finding } from '../rules/finding.ts'
 import type { JobRow } from '../store/queries/jobs.ts'
+import { say } from '../words/say.ts'
 import { findingItems } from './finding-items.ts'
 import type { Ask } from './resource.ts'
 
 /** The name of the field in which a concession is asked for, and back. */
-export const requestField = (finding: Finding) => `_request ${finding.requirement} ${finding.subject.id}`
+export const requestField = (finding: Finding) => say.jobs.request(finding.requirement, finding.subject.id)
 export function readRequestField(name: string): { requirement: string; subjectId: string } | null {
   const [mark, requirement, subjectId] = name.split(' ')
   return mark === '_request' && requirement && subjectId ? { requirement, subjectId } : null
@@ -46,7 +47,7 @@ export function releaseForms(
       signOff: audits && waits && !isOwnWork,
       reopen: audits && job.stage === 'sealed',
     },
-    notBecause: waits && isOwnWork ? ownWorkWords('concedes and signs it off') : null,
+    notBecause: waits && isOwnWork ? ownWorkWords(say.jobs.concedesAndSignsIt) : null,
     form,
   }
 

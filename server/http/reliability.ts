@@ -2,7 +2,7 @@
 
 import { z } from 'zod'
 import { causeWords } from '../../views/callbacks/words.ts'
-import { FLARE_METHOD_WORDS } from '../../views/joints/step-words.ts'
+import { flareMethodWords } from '../../views/joints/step-words.ts'
 import { GroupJoints } from '../../views/reliability/joints.tsx'
 import { ReliabilityPage, type ShownGroup } from '../../views/reliability/show.tsx'
 import { forbidden, malformedField } from '../refusals.ts'
@@ -14,7 +14,7 @@ import {
   survivalOf,
 } from '../rules/judge-reliability.ts'
 import type { Policy } from '../rules/policy.ts'
-import { JOINT_KIND_WORDS, tubeName } from '../rules/wording.ts'
+import { jointKindWords, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { listInstrumentNames } from '../store/queries/instruments.ts'
 import { findPolicy } from '../store/queries/policy.ts'
@@ -26,6 +26,7 @@ import {
 } from '../store/queries/reliability.ts'
 import { wilsonInterval } from '../trade/wilson.ts'
 import { RELIABILITY_DIMENSIONS, type ReliabilityDimension, type Role } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -33,12 +34,12 @@ import { shellOf } from './shell.ts'
 import { placeWords } from './strip-of.ts'
 
 const dimension = z.enum(RELIABILITY_DIMENSIONS, {
-  error: `Use one of ${RELIABILITY_DIMENSIONS.join(', ')}.`,
+  error: () => say.reliability.useOneOf(RELIABILITY_DIMENSIONS.join(', ')),
 })
 const day = z
   .string()
-  .regex(/^\d{4}-\d{2}-\d{2}$/, 'Write it as 2026-03-04.')
-  .refine((text) => !Number.isNaN(Date.parse(text)), 'There is no such day.')
+  .regex(/^\d{4}-\d{2}-\d{2}$/, { error: () => say.reliability.writeItAs2026 })
+  .refine((text) => !Number.isNaN(Date.parse(text)), { error: () => say.reliability.thereIsNoSuch })
 const empty = z.literal('').transform(() => undefined)
 const question = z.object({
   by: dimension.default('position'),
@@ -101,7 +102,9 @@ export function reliabilityResource(resource: Resource, _deps: Deps): void {
       return GroupJoints({
         shell: shellOf(ask.actor, '/reliability'),
         label:
-          ask.query.key === '' ? 'All joints' : (looked.labels.get(ask.query.key ?? '') ?? 'No such group'),
+          ask.query.key === ''
+            ? say.reliability.allJoints2
+            : (looked.labels.get(ask.query.key ?? '') ?? say.reliability.noSuchGroup),
         back: `/reliability?${searchOf(ask.query as unknown as Question)}`,
         count: joints.length,
         joints: joints.slice(0, MOST_JOINTS).map(({ made }) => ({
@@ -144,11 +147,11 @@ async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked
   const { by, also } = asked
   const from = asked.from === undefined ? 0 : Date.parse(asked.from)
   const to = asked.to === undefined ? now : Math.min(now, Date.parse(asked.to) + DAY_MS)
-  if (to <= from) throw malformedField('to', 'That is before it begins.')
+  if (to <= from) throw malformedField('to', say.reliability.thatIsBeforeIt)
   const { criteria } = await findPolicy(scope)
   const byPerson = by === 'technician' || also === 'technician'
   const sight = byPerson ? sightOfPersons(actor.role, criteria) : 'all'
-  if (sight === 'none') throw forbidden('Figures by person are not for you to see.')
+  if (sight === 'none') throw forbidden(say.reliability.figuresByPersonAre)
   const crew = await listCrewPeople(scope)
   const names = new Map([
     ...(await listInstrumentNames(scope)).map(({ id, name }) => [id, name] as const),
@@ -221,20 +224,23 @@ function partOf(by: ReliabilityDimension, made: MadeJoint, person: string): stri
 }
 
 function labelOf(by: ReliabilityDimension, part: string, names: Map<string, string>): string {
-  if (part === NOT_KNOWN) return by === 'flareMethod' || by === 'flaringTool' ? 'no flare' : 'not on record'
+  if (part === NOT_KNOWN)
+    return by === 'flareMethod' || by === 'flaringTool'
+      ? say.reliability.noFlare
+      : say.reliability.notOnRecord
   switch (by) {
     case 'position':
       return part.replace('/', ', ').replace(/(liquid|gas)$/, '$1 line')
     case 'tubeOd':
       return tubeName(Number(part))
     case 'kind':
-      return JOINT_KIND_WORDS[part as keyof typeof JOINT_KIND_WORDS] ?? part
+      return jointKindWords()[part as keyof ReturnType<typeof jointKindWords>] ?? part
     case 'flareMethod':
-      return FLARE_METHOD_WORDS[part as keyof typeof FLARE_METHOD_WORDS] ?? part
+      return flareMethodWords()[part as keyof ReturnType<typeof flareMethodWords>] ?? part
     case 'flaringTool':
     case 'wrench':
     case 'technician':
-      return names.get(part) ?? 'not on record'
+      return names.get(part) ?? say.reliability.notOnRecord
     case 'model':
     case 'refrigerant':
     case 'month':
@@ -335,7 +341,7 @@ function sharedBy(
       const alike = found.filter((other) => other === value).length
       const share = values(members).filter((other) => other === value).length / members.length
       if (value === undefined || value === 'not on record' || alike < found.length || share > 0.8) return []
-      return [`all ${found.length} at ${value}, which ${Math.round(100 * share)} % of its joints are`]
+      return [say.reliability.allAtWhichOf(found.length, value, Math.round(100 * share))]
     })
 }
 /** Tools by name add nothing here: where they stand out, they are a group of their own. */

@@ -12,6 +12,7 @@ import { type Command, type PublicCommand, parse, runCommand, runPublicCommand }
 import { forbidden, malformedField, Refusal, signedOut } from '../refusals.ts'
 import { type Scope, scopeOf } from '../store/store.ts'
 import { OutsideValidity } from '../trade/validity.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { type Identity, identify } from './identify.ts'
@@ -203,7 +204,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       const load = async (request: FastifyRequest) => {
         const ask = await askOf(deps, request, record.capability)
         if (!ask.actor.scopes.includes('read'))
-          throw forbidden('This token may only write.', 'token-write-only')
+          throw forbidden(say.refusals.thisTokenMayOnly, 'token-write-only')
         if (options.query) ask.query = parse(options.query, ask.query) as Record<string, string>
         return { ask, data: await options.load(ask) }
       }
@@ -545,7 +546,7 @@ function rawInput(request: FastifyRequest, wraps?: string): Record<string, unkno
   const { body } = request
   if (wraps && Array.isArray(body)) return { [wraps]: body, ...paramsOf(request) }
   if (body !== undefined && body !== null && (typeof body !== 'object' || Array.isArray(body)))
-    throw malformedField('', 'Send a JSON object.')
+    throw malformedField('', say.refusals.sendAJsonObject)
   return { ...asObject(body), ...paramsOf(request) }
 }
 
@@ -580,8 +581,7 @@ function idempotencyKey(request: FastifyRequest): string | undefined {
   const key = request.headers['idempotency-key']
   if (key === undefined) return undefined
   const text = String(key)
-  if (text === '' || text.length > 200)
-    throw malformedField('Idempotency-Key', 'Between 1 and 200 characters.')
+  if (text === '' || text.length > 200) throw malformedField('Idempotency-Key', say.refusals.between1And200)
   return text
 }
 
@@ -607,12 +607,7 @@ const asksForJson = (request: FastifyRequest): boolean =>
   request.method !== 'GET' && request.headers.accept === 'application/json'
 
 /** The session that came along is not of the person who entered this: it is theirs to send. */
-const anothersEntry = () =>
-  new Refusal(
-    'signed-out',
-    'other-member',
-    'This was entered by somebody else, or for another company. It is sent once they are signed in here.',
-  )
+const anothersEntry = () => new Refusal('signed-out', 'other-member', say.refusals.thisWasEnteredBy)
 
 /** A page's refusals are pages too; who is signed out is asked to sign in and comes back. */
 async function asPage(
@@ -697,10 +692,10 @@ export function answerProblem(request: FastifyRequest, reply: FastifyReply, prob
 /** `?limit=` and `&cursor=` of every list. */
 export const listQuery = z.object({
   limit: z.coerce
-    .number('Between 1 and 200.')
+    .number({ error: () => say.refusals.between1And2002 })
     .int()
-    .min(1, 'Between 1 and 200.')
-    .max(200, 'Between 1 and 200.')
+    .min(1, { error: () => say.refusals.between1And2002 })
+    .max(200, { error: () => say.refusals.between1And2002 })
     .default(50),
   cursor: z.string().max(200).optional(),
 })

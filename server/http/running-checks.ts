@@ -21,7 +21,8 @@ import { loadForJudging, type SystemForJudging } from '../store/queries/judging.
 import { listRunningChecks, type RecordedRunningCheck } from '../store/queries/running-checks.ts'
 import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { saturationTemperature } from '../trade/saturation.ts'
-import { formatNumber, type TemperatureUnit, UNIT_LABELS } from '../trade/units.ts'
+import { formatNumber, type TemperatureUnit, unitLabels } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { correctedFact } from './correction-form.ts'
 import { explainRunning } from './explanations.ts'
 import { expand } from './form.ts'
@@ -179,7 +180,7 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, came?: FormState, refu
     fields: (own) => [
       h(OtherErrors, { form: own, fields: RUNNING_FIELDS }),
       h(RunningFields, { form: own, crew, kept: true }),
-      h(Button, { children: 'Record the correction' }),
+      h(Button, { children: say.running.recordTheCorrection }),
     ],
     came,
   })
@@ -204,22 +205,22 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, came?: FormState, refu
   })
 }
 
-const SHORT: Record<(typeof MEASURED)[number], string> = {
-  liquidLinePressure: 'liquid line',
-  liquidLineTemperature: 'liquid line',
+const short = (): Record<(typeof MEASURED)[number], string> => ({
+  liquidLinePressure: say.running.liquidLine,
+  liquidLineTemperature: say.running.liquidLine,
   suctionPressure: 'suction',
   suctionTemperature: 'suction',
-  supplyAir: 'air out',
-  returnAir: 'air in',
+  supplyAir: say.running.airOut,
+  returnAir: say.running.airIn,
   ambient: 'outdoors',
-}
+})
 
 /** "Cooling, 20 min steady, air in 24 °C, air out 13 °C" */
 export function runningWords(check: RecordedRunningCheck): string {
   const read = MEASURED.flatMap((name) => {
     const typed = check.typed[name]
     return typed
-      ? `${SHORT[name]} ${typed.value} ${UNIT_LABELS[typed.unit as TemperatureUnit] ?? typed.unit}`
+      ? `${short()[name]} ${typed.value} ${unitLabels()[typed.unit as TemperatureUnit] ?? typed.unit}`
       : []
   })
   return [

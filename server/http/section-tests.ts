@@ -17,6 +17,7 @@ import type { AsTyped } from '../store/rows.ts'
 import type { Scope } from '../store/store.ts'
 import type { Unit } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { type Ending, endingWords } from './endings.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
 import { photosOfTest } from './photo-slots.ts'
@@ -54,10 +55,10 @@ export function unitTyped<U extends Unit>(typed: AsTyped | undefined, field: str
 /** "Kitchen, Hall"; the whole system where nothing else is named. */
 export function sectionNames(covers: readonly Coverage[], system: System): string[] {
   return covers.map(({ kind, id }) => {
-    if (kind === 'line-set') return system.lineSets.find((line) => line.id === id)?.name ?? 'a line set'
-    if (kind === 'joint') return system.joints.find((joint) => joint.id === id)?.tag ?? 'a joint'
+    if (kind === 'line-set') return system.lineSets.find((line) => line.id === id)?.name ?? say.tests.aLineSet
+    if (kind === 'joint') return system.joints.find((joint) => joint.id === id)?.tag ?? say.tests.aJoint
     const unit = system.units.find((one) => one.id === id)
-    return unit ? `${unit.role} unit ${unit.model}` : 'a unit'
+    return unit ? say.tests.unit(unit.role, unit.model) : say.tests.aUnit
   })
 }
 
@@ -74,7 +75,7 @@ export async function instrumentOptions(
   const rows = at ? handFirst(active, (await findToolsAtHand(scope, at)).instrumentIds) : active
   return rows.map((row) => ({
     value: row.id,
-    label: `${row.name} (${row.serial})${row.compound ? ', compound' : ''}`,
+    label: `${row.name} (${row.serial})${row.compound ? say.tests.compound : ''}`,
   }))
 }
 
@@ -108,7 +109,7 @@ export async function mayRecordOn({ actor, scope }: Ask, jobId: string): Promise
 export async function jobOptions(scope: Scope, systemId: string, asked: string | undefined) {
   const jobs = await listOpenJobsOfSystem(scope, systemId)
   return jobs
-    .map((job) => ({ value: job.id, label: job.reference ?? `${job.kind} of ${day(job.openedAt)}` }))
+    .map((job) => ({ value: job.id, label: job.reference ?? say.tests.ofWord(job.kind, day(job.openedAt)) }))
     .sort((a, b) => Number(b.value === asked) - Number(a.value === asked))
 }
 
@@ -147,7 +148,7 @@ export function sectionChoices(system: System) {
     ...system.lineSets.map((line) => ({ field: 'lineSetId' as const, id: line.id, label: line.name })),
     ...system.joints
       .filter((joint) => joint.lineSetId === null && joint.retiredAt === null)
-      .map((joint) => ({ field: 'jointId' as const, id: joint.id, label: `Joint ${joint.tag}` })),
+      .map((joint) => ({ field: 'jointId' as const, id: joint.id, label: say.tests.joint(joint.tag) })),
   ]
 }
 

@@ -11,12 +11,13 @@ import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
 import { forbidden, type Refusal, signedOut } from '../refusals.ts'
 import { anyCompany, type Membership, membershipsOf, personById } from '../store/queries/people.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import type { PublicAsk, Resource } from './resource.ts'
-import { ROLE_WORDS, shellOf } from './shell.ts'
+import { shellOf, theRoleWords } from './shell.ts'
 
 /** Per network address; a whole crew may sit behind one. Each e-mail address has its own limit besides. */
-export const ENTRANCE_LIMIT = { max: 20, timeWindow: '1 minute' }
+export const entranceLimit = () => ({ max: 20, timeWindow: say.people.n1Minute })
 
 const HOME = '/jobs'
 
@@ -47,7 +48,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     path: '/session',
     command: signIn,
     status: 201,
-    rateLimit: ENTRANCE_LIMIT,
+    rateLimit: entranceLimit(),
     after: (result, ask) => openSession(ask, result.person.id, result.companyId),
     json: (result) => signedInJson(result),
     page: {
@@ -103,7 +104,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       const { actor, personId } = identity
       if (personId === null) throw signedOut()
       if (actor && !actor.scopes.includes('read'))
-        throw forbidden('This token may only write.', 'token-write-only')
+        throw forbidden(say.people.thisTokenMayOnly, 'token-write-only')
       const person = await personById(reader(), personId)
       if (!person) throw signedOut()
       const all = await membershipsOf(reader(), personId)
@@ -126,7 +127,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
             shell: shellOf(actor, '/me'),
             name: person.name,
             email: person.email,
-            role: ROLE_WORDS[actor.role],
+            role: theRoleWords()[actor.role],
             company: actor.companyName,
             others: companies.filter((one) => one.companyId !== actor.companyId).map(choice),
             mayReadPolicy: may(actor, 'set-policy'),
@@ -199,7 +200,7 @@ export const messageOf = (refusal: Refusal): string | undefined =>
 const choice = (one: Membership) => ({
   id: one.companyId,
   name: one.companyName,
-  role: ROLE_WORDS[one.role],
+  role: theRoleWords()[one.role],
 })
 
 const membershipJson = (one: Membership) => ({ id: one.companyId, name: one.companyName, role: one.role })

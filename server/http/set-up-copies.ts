@@ -16,6 +16,7 @@ import { findPolicy } from '../store/queries/policy.ts'
 import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites, loadSystem, type WholeSystem } from '../store/queries/systems.ts'
 import { handFirst, listToolsUsedAt } from '../store/queries/tools-at-hand.ts'
+import { say } from '../words/say.ts'
 import { expand, type Fields } from './form.ts'
 import type { Ask, Resource } from './resource.ts'
 import { listOf } from './section-tests.ts'
@@ -24,7 +25,10 @@ import { systemJson } from './systems.ts'
 
 const copyQuery = z.object({
   from: z.string().max(60).optional(),
-  q: z.string().max(120, 'Keep it to 120 characters.').optional(),
+  q: z
+    .string()
+    .max(120, { error: () => say.jobs.keepItTo120 })
+    .optional(),
 })
 
 /** Sites looked through at a time: more than fit on a screen, so that a word narrows it down. */

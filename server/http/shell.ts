@@ -4,46 +4,71 @@ import type { LayoutProps } from '../../views/layout.tsx'
 import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
 import type { Role } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 
 export type Shell = Pick<
   LayoutProps,
   'company' | 'person' | 'member' | 'roleWords' | 'nav' | 'more' | 'signOut'
 >
 
-const PLACES: { href: string; label: string; capability: Capability }[] = [
-  { href: '/jobs', label: 'Jobs', capability: 'read' },
-  { href: '/sites', label: 'Sites', capability: 'read' },
-  { href: '/callbacks', label: 'Callbacks', capability: 'handle-callback' },
-  { href: '/reliability', label: 'What comes back', capability: 'handle-callback' },
-  { href: '/equipment-sheets', label: 'Sheets', capability: 'read' },
-  { href: '/instruments', label: 'Instruments', capability: 'read' },
-  { href: '/crew', label: 'Crew', capability: 'keep-crew' },
-  { href: '/members', label: 'People', capability: 'manage-members' },
+const thePlaces = (): { href: string; label: string; capability: Capability }[] => [
+  { href: '/jobs', label: say.page.jobs, capability: 'read' },
+  { href: '/sites', label: say.page.sites, capability: 'read' },
+  { href: '/callbacks', label: say.page.callbacks, capability: 'handle-callback' },
+  { href: '/reliability', label: say.page.whatComesBack, capability: 'handle-callback' },
+  { href: '/equipment-sheets', label: say.page.sheets, capability: 'read' },
+  { href: '/instruments', label: say.page.instruments, capability: 'read' },
+  { href: '/crew', label: say.page.crew, capability: 'keep-crew' },
+  { href: '/members', label: say.page.people, capability: 'manage-members' },
 ]
 
 /** Gone to now and then: at the foot of every page. */
-const SELDOM: typeof PLACES = [
-  { href: '/reliability', label: 'What comes back', capability: 'read' },
-  { href: '/recalls', label: 'Recalls', capability: 'read' },
-  { href: '/calculators', label: 'Calculators', capability: 'use-own' },
-  { href: '/policy', label: 'Criteria', capability: 'set-policy' },
+const SELDOM: ReturnType<typeof thePlaces> = [
+  {
+    href: '/reliability',
+    get label() {
+      return say.page.whatComesBack
+    },
+    capability: 'read',
+  },
+  {
+    href: '/recalls',
+    get label() {
+      return say.page.recalls
+    },
+    capability: 'read',
+  },
+  {
+    href: '/calculators',
+    get label() {
+      return say.page.calculators
+    },
+    capability: 'use-own',
+  },
+  {
+    href: '/policy',
+    get label() {
+      return say.page.criteria
+    },
+    capability: 'set-policy',
+  },
 ]
 
-export const ROLE_WORDS: Record<Role, string> = {
-  technician: 'technician',
-  manager: 'service manager',
-  warranty: 'warranty desk',
-  owner: 'owner',
-}
+export const theRoleWords = (): Record<Role, string> => ({
+  technician: say.page.technician,
+  manager: say.page.serviceManager,
+  warranty: say.page.warrantyDesk,
+  owner: say.page.owner,
+})
 
 /** `here` is the path of the place that this page belongs to. */
 export function shellOf(actor: Actor, here: string): Shell {
-  const places = PLACES.filter((place) => may(actor, place.capability))
+  const places = thePlaces().filter((place) => may(actor, place.capability))
   return {
     company: actor.companyName,
     person: actor.name,
     member: actor.memberId,
-    roleWords: ROLE_WORDS[actor.role],
+    roleWords: theRoleWords()[actor.role],
     nav: places.map(({ href, label }) => ({
       href,
       label,

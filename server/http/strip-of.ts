@@ -5,7 +5,8 @@ import type { Dossier, Joint, LineSet, System, Unit } from '../rules/dossier.ts'
 import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, isRetired, leakChecksOf, nextStep, stepsOf } from '../rules/scope.ts'
 import { liesIn, staleForJoint, staleLeakCheck } from '../rules/staleness.ts'
-import { newtonMetres, STEP_WORDS, tubeName } from '../rules/wording.ts'
+import { newtonMetres, stepWords, tubeName } from '../rules/wording.ts'
+import { say } from '../words/say.ts'
 
 export interface StripOptions {
   hrefOf?(joint: Joint): string
@@ -20,7 +21,7 @@ export function stripOf(system: System, judged: Judged, options: StripOptions = 
   const outdoor = system.units.find((unit) => unit.role === 'outdoor' && unit.removedAt === null)
   const branches = system.units.filter((unit) => unit.role === 'branch' && unit.removedAt === null)
   return {
-    label: `${system.name}, as piped`,
+    label: say.joints.asPiped(system.name),
     outdoor: { name: outdoor ? `Outdoor ${outdoor.model}` : 'Outdoor unit' },
     lineSets: system.lineSets.map((line) => lineOf(system, line, branches, judged, options)),
     ...(branches.length > 0 ? { branches: branches.map((unit) => branchOf(unit, branches, system)) } : {}),
@@ -54,8 +55,8 @@ function lineOf(
     id: line.id,
     name: line.name,
     detail: [mounting, area].filter(Boolean).join(', ') || undefined,
-    liquidLabel: `liquid ${tubeName(line.liquidOdM)}`,
-    gasLabel: `gas ${tubeName(line.gasOdM)}`,
+    liquidLabel: say.joints.liquid(tubeName(line.liquidOdM)),
+    gasLabel: say.joints.gas(tubeName(line.gasOdM)),
     lengthLabel: `${brief(line.lengthM)} m`,
     from: isBranch(line.fromUnitId) ? (line.fromUnitId ?? undefined) : undefined,
     to: isBranch(line.toUnitId) ? (line.toUnitId ?? undefined) : undefined,
@@ -95,11 +96,11 @@ export function placeWords(
   const branch = units.find((unit) => unit.id === joint.unitId && unit.role === 'branch')
   // The place is called by its end of the pair; at a branch unit that is neither outdoors nor in the room.
   if (branch && /^(outdoor|indoor)-(liquid|gas)$/.test(joint.place))
-    return `end at branch unit ${branch.model}`
-  if (/^outdoor-(liquid|gas)$/.test(joint.place)) return 'outdoor end'
-  if (/^indoor-(liquid|gas)$/.test(joint.place)) return 'indoor end'
-  if (/^outdoor-(liquid|gas)-cap$/.test(joint.place)) return 'valve cap'
-  if (joint.place === 'outdoor-gas-port') return 'service port'
+    return say.joints.endAtBranchUnit(branch.model)
+  if (/^outdoor-(liquid|gas)$/.test(joint.place)) return say.joints.outdoorEnd
+  if (/^indoor-(liquid|gas)$/.test(joint.place)) return say.joints.indoorEnd
+  if (/^outdoor-(liquid|gas)-cap$/.test(joint.place)) return say.joints.valveCap
+  if (joint.place === 'outdoor-gas-port') return say.joints.servicePort
   return joint.place.replaceAll('-', ' ')
 }
 
@@ -118,22 +119,27 @@ export function stateOf(
   system: System,
   judged: Judged,
 ): Pick<PipeStripJoint, 'state' | 'words'> {
-  if (isRetired(joint, judged.at)) return { state: 'retired', words: 'taken out of the line' }
+  if (isRetired(joint, judged.at)) return { state: 'retired', words: say.joints.takenOutOfThe }
   const make = currentMake(joint)
   if (!make) {
-    if (joint.origin === 'existing') return { state: 'factory', words: 'there before' }
-    return { state: 'not-begun', words: joint.origin === 'factory' ? 'factory end, not begun' : 'not begun' }
+    if (joint.origin === 'existing') return { state: 'factory', words: say.joints.thereBefore }
+    return {
+      state: 'not-begun',
+      words: joint.origin === 'factory' ? say.joints.factoryEndNotBegun : say.joints.notBegun,
+    }
   }
   const judging = { policy: judged.policy, sheet: system.sheet, instruments: judged.instruments }
   const torque = stepsOf(make, 'torque').at(-1)
   const judgement = torque ? judgeTorqueStep(joint, torque.body, judging) : null
   const said =
-    judgement?.appliedNm == null ? `making ${make.number}` : `torque ${newtonMetres(judgement.appliedNm)}`
+    judgement?.appliedNm == null
+      ? say.joints.making(make.number)
+      : say.joints.torque2(newtonMetres(judgement.appliedNm))
   const next = nextStep(joint, make, judging)
   const rejected = stepsOf(make, 'inspection').at(-1)?.body.outcome === 'rejected'
   const leaks = leakChecksOf(joint).at(-1)?.body.result === 'found'
-  if (rejected) return { state: 'refused', words: 'flare rejected; cut off and remake' }
-  if (leaks) return { state: 'refused', words: 'a leak was found' }
+  if (rejected) return { state: 'refused', words: say.joints.flareRejectedCutOff }
+  if (leaks) return { state: 'refused', words: say.joints.aLeakWasFound }
   if (judgement && (judgement.verdict === 'high' || judgement.verdict === 'low'))
     return { state: 'refused', words: judgement.reason }
   if (next.step === null) {
@@ -142,8 +148,8 @@ export function stateOf(
   }
   const checkedBefore = leakChecksOf(joint).length > 0
   if (next.step === 'leak-check' && checkedBefore)
-    return { state: 'stale', words: 'changed after its leak check' }
-  return { state: 'begun', words: `next: ${STEP_WORDS[next.step]}` }
+    return { state: 'stale', words: say.joints.changedAfterItsLeak }
+  return { state: 'begun', words: say.joints.next(stepWords()[next.step]) }
 }
 
 /** Why what was proven of this joint no longer holds, if so. */

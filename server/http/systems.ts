@@ -13,7 +13,7 @@ import { changeSystem } from '../commands/places/change-system.ts'
 import { removeUnit } from '../commands/places/remove-unit.ts'
 import { retireJoint } from '../commands/places/retire-joint.ts'
 import { newId } from '../ids.ts'
-import { JOINT_KIND_WORDS, tubeName } from '../rules/wording.ts'
+import { jointKindWords, tubeName } from '../rules/wording.ts'
 import { listCallbacks } from '../store/queries/callbacks.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
 import { findSheetIfAny, listSheetNames } from '../store/queries/equipment-sheets.ts'
@@ -28,6 +28,7 @@ import {
   loadSystem,
   type WholeSystem,
 } from '../store/queries/systems.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand } from './form.ts'
 import { chosenQuantity, emptyAsNull } from './form-fields.ts'
@@ -324,9 +325,9 @@ async function systemPage(ask: Ask, whole: WholeSystem) {
       name: lineSet.name,
       runs: [lineSet.fromUnitId, lineSet.toUnitId]
         .map((id) => (id === null ? null : (unitNames.get(id) ?? null)))
-        .map((name) => name ?? 'not said')
-        .join(' to '),
-      sizes: `liquid ${tubeName(lineSet.liquidOdM)}, gas ${tubeName(lineSet.gasOdM)}`,
+        .map((name) => name ?? say.systems.notSaid)
+        .join(say.systems.to2),
+      sizes: say.systems.liquidGas(tubeName(lineSet.liquidOdM), tubeName(lineSet.gasOdM)),
       length: asTypedWords(lineSetJson(lineSet).length),
       rise: asTypedWords(lineSetJson(lineSet).rise),
       tubing: lineSet.tubing,
@@ -335,7 +336,7 @@ async function systemPage(ask: Ask, whole: WholeSystem) {
     joints: joints.map((joint) => ({
       id: joint.id,
       tag: joint.tag,
-      what: `${JOINT_KIND_WORDS[joint.kind]}, ${joint.line} line, ${tubeName(joint.tubeOdM)}`,
+      what: say.systems.line3(jointKindWords()[joint.kind], joint.line, tubeName(joint.tubeOdM)),
       origin: joint.origin,
       where: [joint.lineSetId ? lineSetNames.get(joint.lineSetId) : null, placeWords(joint, units)]
         .filter(Boolean)
@@ -366,6 +367,6 @@ function asTypedWords(quantity: { value: number; unit: string } | null): string 
 function roomWords(room: ReturnType<typeof lineSetJson>['room']): string | null {
   if (room === null) return null
   const area = room.floorArea ? `${Number(room.floorArea.value.toPrecision(6))} ` : ''
-  const unit = room.floorArea?.unit === 'sq.ft' ? 'sq ft' : 'm²'
+  const unit = room.floorArea?.unit === 'sq.ft' ? say.systems.sqFt : 'm²'
   return [area === '' ? null : `${area}${unit}`, room.mounting].filter(Boolean).join(', ')
 }

@@ -10,6 +10,7 @@ import { findSite } from '../store/queries/sites.ts'
 import { loadSystem, type WholeSystem } from '../store/queries/systems.ts'
 import { listJointsByTag, type TaggedJoint } from '../store/queries/tags.ts'
 import { scopeOf } from '../store/store.ts'
+import { say } from '../words/say.ts'
 import { drawQr } from './qr.ts'
 import type { Ask, Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
@@ -17,7 +18,10 @@ import { placeWords } from './strip-of.ts'
 import { companyCode, tagLink } from './tag-link.ts'
 
 const tagQuery = z.object({
-  tag: z.string().max(60, 'A tag is shorter than that.').optional(),
+  tag: z
+    .string()
+    .max(60, { error: () => say.tags.aTagIsShorter })
+    .optional(),
   job: z.string().max(60).optional(),
 })
 
@@ -91,7 +95,7 @@ async function followTag(ask: Ask): Promise<{ company: Membership; joints: Tagge
     const joints = await listJointsByTag(scopeOf(reader, company.companyId), params.tag ?? '')
     if (joints.length > 0) return { company, joints }
   }
-  throw missing('This tag')
+  throw missing(say.tags.thisTag)
 }
 
 /** One joint on one job is opened; where there are more, somebody has to say which is meant. */
@@ -123,13 +127,13 @@ async function jobMeant(ask: Ask, { openJobs }: TaggedJoint): Promise<string | n
 }
 
 function choicesOf(joint: TaggedJoint): TagChoice[] {
-  const where = `${joint.systemName}, ${placeWords(joint)}, ${joint.line} line`
+  const where = say.tags.line(joint.systemName, placeWords(joint), joint.line)
   if (joint.openJobs.length === 0)
-    return [{ href: jointAt(joint.id, null), tag: joint.tag, words: `${where}; no job is open there` }]
+    return [{ href: jointAt(joint.id, null), tag: joint.tag, words: say.tags.noJobIsOpen(where) }]
   return joint.openJobs.map((job) => ({
     href: jointAt(joint.id, job.id),
     tag: joint.tag,
-    words: `${where}; on the ${job.kind}${job.reference === null ? '' : ` ${job.reference}`}`,
+    words: say.tags.onThe(where, job.kind, job.reference === null ? '' : ` ${job.reference}`),
     openedAt: job.openedAt,
   }))
 }
@@ -144,7 +148,7 @@ async function sheetPage({ system, units, lineSets, joints }: WholeSystem, ask: 
   const names = new Map(lineSets.map((lineSet) => [lineSet.id, lineSet.name]))
   const lineSetOf = (joint: (typeof joints)[number]) =>
     joint.lineSetId === null ? null : (names.get(joint.lineSetId) ?? null)
-  const wordsOf = (joint: (typeof joints)[number]) => `${placeWords(joint, boxes)}, ${joint.line} line`
+  const wordsOf = (joint: (typeof joints)[number]) => say.tags.line2(placeWords(joint, boxes), joint.line)
   const printed = marked.length > 0 ? marked : there
   return TagSheetPage({
     shell: shellOf(actor, '/sites'),
@@ -153,7 +157,7 @@ async function sheetPage({ system, units, lineSets, joints }: WholeSystem, ask: 
     all: there.map((joint) => ({
       id: joint.id,
       tag: joint.tag,
-      group: lineSetOf(joint) ?? 'Of no line set',
+      group: lineSetOf(joint) ?? say.tags.ofNoLineSet,
       words: wordsOf(joint),
       marked: printed.includes(joint),
     })),

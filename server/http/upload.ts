@@ -5,6 +5,7 @@ import { LARGEST_UPLOAD, tooLarge, Upload } from '../commands/photos/picture.ts'
 import { LARGEST_LOG, tooLarge as logTooLarge } from '../gauge-logs/text.ts'
 import { malformedField, Refusal } from '../refusals.ts'
 import { hashOf } from '../store/files.ts'
+import { say } from '../words/say.ts'
 import type { Fields } from './form.ts'
 
 export interface Sent {
@@ -51,7 +52,7 @@ export async function readUpload(request: FastifyRequest, name: string | undefin
     const limits = { fileSize: room.bytes, files: 4, fields: 20, fieldSize: 2000, fieldNameSize: 100 }
     for await (const part of request.parts({ limits })) {
       if (part.type === 'field') {
-        if (part.valueTruncated) sent.refused ??= malformedField(part.fieldname, 'This is too long.')
+        if (part.valueTruncated) sent.refused ??= malformedField(part.fieldname, say.photos.thisIsTooLong)
         sent.fields[part.fieldname] = String(part.value)
       } else if (part.fieldname !== name || sent.files[name]) part.file.resume()
       else {
@@ -64,10 +65,7 @@ export async function readUpload(request: FastifyRequest, name: string | undefin
     request.raw.resume()
     sent.refused = /LIMIT|TOO_LARGE/.test(String((problem as { code?: string }).code))
       ? room.refusal()
-      : malformedField(
-          name,
-          'This could not be read whole; it may have been cut off on the way. Send it again.',
-        )
+      : malformedField(name, say.photos.thisCouldNotBe)
   }
   return sent
 }

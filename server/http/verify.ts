@@ -15,11 +15,12 @@ import { sha256 } from '../ids.ts'
 import { missing } from '../refusals.ts'
 import { type CertificateRow, certificateByCode } from '../store/queries/certificates.ts'
 import { scopeOf } from '../store/store.ts'
+import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import type { PublicAsk, Resource } from './resource.ts'
 
 /** A person checks a few papers; a program that tries codes is slowed down. */
-const RATE_LIMIT = { max: 30, timeWindow: '1 minute' }
+const theRateLimit = () => ({ max: 30, timeWindow: say.certificates.n1Minute })
 
 /** The copy itself, or its text: a file that was opened and pasted is text. */
 const signedCopy = z.union(
@@ -27,7 +28,7 @@ const signedCopy = z.union(
     z.strictObject({ signedCopy: z.string().min(1).max(1_000_000) }),
     z.strictObject({ payload: z.string(), protected: z.string(), signature: z.string() }),
   ],
-  { error: 'Send the whole signed copy: the file itself, or its text as signedCopy.' },
+  { error: () => say.certificates.sendTheWholeSigned },
 )
 
 export function verifyResource(resource: Resource, deps: Deps): void {
@@ -35,7 +36,7 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     path: '/verify',
     name: 'check-certificate',
     summary: 'The page where a code or a signed copy is entered.',
-    rateLimit: RATE_LIMIT,
+    rateLimit: theRateLimit(),
     load: async (ask) => plainCode(ask.query.code ?? ''),
     page: (code) => (code === '' ? CheckPage({}) : `/verify/${encodeURIComponent(code)}`),
   })
@@ -44,10 +45,10 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     path: '/verify/:code',
     name: 'certificate-by-code',
     summary: 'What a certificate is worth today, by the code on the paper: no customer, street or person.',
-    rateLimit: RATE_LIMIT,
+    rateLimit: theRateLimit(),
     load: checkCode,
     json(checked) {
-      if (!checked) throw missing('A certificate with this code')
+      if (!checked) throw missing(say.certificates.aCertificateWithThis)
       return publicJson(checked)
     },
     page: (checked, ask) =>
@@ -66,7 +67,7 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     name: 'check-signed-copy',
     summary: 'Check a signed copy: send it in, a verdict comes out. Nothing is kept.',
     input: signedCopy,
-    rateLimit: RATE_LIMIT,
+    rateLimit: theRateLimit(),
     load: (input, ask) => checkCopy('signedCopy' in input ? input.signedCopy : JSON.stringify(input), ask),
     json: ({ state, reason, payload }) => ({
       verdict: state,
@@ -123,24 +124,23 @@ async function checkCopy(text: string, { deps }: PublicAsk): Promise<CheckedCopy
   if (!payload) return { state: copy.verdict, reason: copy.reason, payload: null }
   const session = deps.machinery.store.reader()
   const row = await certificateByCode(session, payload.certificate.code)
-  if (!row)
-    return { state: 'altered', reason: 'It was signed here, but is no longer in the record.', payload }
+  if (!row) return { state: 'altered', reason: say.certificates.itWasSignedHere, payload }
   const standing = await standingOf(scopeOf(session, row.companyId), row, { keys, walk: true })
   const kept = verifyCopy(row.signedCopy, { keys })
   if (standing.state !== 'altered' && kept.payload && digest(kept.payload) !== digest(payload))
-    return { state: 'altered', reason: 'Another copy is kept under its code.', payload }
-  return { state: standing.state, reason: REASONS[standing.state], payload }
+    return { state: 'altered', reason: say.certificates.anotherCopyIsKept, payload }
+  return { state: standing.state, reason: reasons()[standing.state], payload }
 }
 
 const digest = (payload: CertificatePayload) => sha256(JSON.stringify(payload))
 
-const REASONS: Record<Standing['state'], string> = {
-  genuine: 'The content is what was signed, and the record behind it is unchanged.',
-  altered: 'The copy is as it was signed, but the record behind it was changed.',
-  superseded: 'The content is what was signed, but the job was opened again afterwards.',
-  recalled: 'The content is what was signed, but an instrument used for it is under recall.',
-  'unknown-key': 'The key that it names is not a key of this server.',
-}
+const reasons = (): Record<Standing['state'], string> => ({
+  genuine: say.certificates.theContentIsWhatWas,
+  altered: say.certificates.theCopyIsAs,
+  superseded: say.certificates.theContentIsWhatWasSigned,
+  recalled: say.certificates.theContentIsWhatWasSignedBut,
+  'unknown-key': say.certificates.theKeyThatIt,
+})
 
 /** All that anybody may see: no customer, no street, nobody's name, of a serial the last four. */
 function publicFacts(payload: CertificatePayload) {
@@ -166,12 +166,17 @@ const publicJson = ({ row, standing }: CheckedCode) => ({
 function factsOf(payload: CertificatePayload) {
   const facts = publicFacts(payload)
   return [
-    { label: 'Company', value: facts.company },
-    { label: 'Town', value: facts.town },
-    { label: 'Issued', value: instantWords(facts.issuedAt), note: `revision ${facts.revision}` },
+    { label: say.certificates.company, value: facts.company },
+    { label: say.certificates.town, value: facts.town },
+    {
+      label: say.certificates.issued,
+      value: instantWords(facts.issuedAt),
+      note: say.certificates.revision2(facts.revision),
+    },
     ...facts.systems.map((system, index) => ({
-      label: facts.systems.length > 1 ? `Outdoor unit ${index + 1}` : 'Outdoor unit',
-      value: `serial ends with ${system.serialEndsWith}`,
+      label:
+        facts.systems.length > 1 ? say.certificates.outdoorUnit2(index + 1) : say.certificates.outdoorUnit3,
+      value: say.certificates.serialEndsWith(system.serialEndsWith),
       note: system.refrigerant,
     })),
   ]

@@ -6,6 +6,7 @@ import type { Dossier, System } from '../rules/dossier.ts'
 import type { Finding } from '../rules/finding.ts'
 import { moment } from '../rules/wording.ts'
 import type { RequirementCode } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { endingOf, endingWords } from './endings.ts'
 import { stateOf } from './strip-of.ts'
 
@@ -20,15 +21,15 @@ export function workOf(system: System, dossier: Dossier, findings: readonly Find
   return [
     {
       id: 'joints',
-      title: 'Joints',
+      title: say.jobs.joints,
       outcome: joints.length === 0 ? 'open' : done.length === joints.length ? 'met' : 'open',
-      words: `${done.length} of ${joints.length} done`,
+      words: say.jobs.ofDone(done.length, joints.length),
       links: [],
     },
     {
       id: 'pressure',
-      title: 'Pressure test',
-      ...standing('standing-pressure-held', 'not begun'),
+      title: say.jobs.pressureTest,
+      ...standing('standing-pressure-held', say.jobs.notBegun),
       links: [
         ...system.pressureTests.map((test) =>
           link(
@@ -36,13 +37,13 @@ export function workOf(system: System, dossier: Dossier, findings: readonly Find
             `${endingWords(endingOf(test, system, dossier))}, ${moment(test.performedAt)}`,
           ),
         ),
-        ...begin(`/systems/${system.id}/pressure-tests/new?jobId=${job.id}`, 'New pressure test'),
+        ...begin(`/systems/${system.id}/pressure-tests/new?jobId=${job.id}`, say.jobs.newPressureTest),
       ],
     },
     {
       id: 'evacuation',
-      title: 'Evacuation',
-      ...standing('vacuum-held', 'not begun'),
+      title: say.jobs.evacuation,
+      ...standing('vacuum-held', say.jobs.notBegun),
       links: [
         ...system.evacuations.map((test) =>
           link(
@@ -50,20 +51,20 @@ export function workOf(system: System, dossier: Dossier, findings: readonly Find
             `${endingWords(endingOf(test, system, dossier))}, ${moment(test.performedAt)}`,
           ),
         ),
-        ...begin(`/systems/${system.id}/evacuations/new?jobId=${job.id}`, 'New evacuation'),
+        ...begin(`/systems/${system.id}/evacuations/new?jobId=${job.id}`, say.jobs.newEvacuation),
       ],
     },
     {
       id: 'charge',
-      title: 'Charge',
-      ...standing('charge-matches', 'not recorded'),
-      links: [link(`/systems/${system.id}/charge?jobId=${job.id}`, 'Charge')],
+      title: say.jobs.charge,
+      ...standing('charge-matches', say.jobs.notRecorded),
+      links: [link(`/systems/${system.id}/charge?jobId=${job.id}`, say.jobs.charge)],
     },
     {
       id: 'running',
-      title: 'Running check',
-      ...standing('running-as-specified', 'not recorded'),
-      links: [link(`/systems/${system.id}/running-checks?jobId=${job.id}`, 'Running check')],
+      title: say.jobs.runningCheck,
+      ...standing('running-as-specified', say.jobs.notRecorded),
+      links: [link(`/systems/${system.id}/running-checks?jobId=${job.id}`, say.jobs.runningCheck)],
     },
   ]
 

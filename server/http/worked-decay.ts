@@ -3,7 +3,8 @@
 import type { WorkedProps, WorkedStep } from '../../views/parts/worked.tsx'
 import type { EvacuationJudgement } from '../rules/judge-evacuation.ts'
 import type { EvacuationFit } from '../trade/evacuation.ts'
-import { formatNumber, fromSi, type PressureUnit, UNIT_LABELS } from '../trade/units.ts'
+import { formatNumber, fromSi, type PressureUnit, unitLabels } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { figure } from './calculator.ts'
 
 const SHAPES: Record<EvacuationFit['kind'], { name: string; formula: string }> = {
@@ -20,54 +21,57 @@ export function decaySteps(decay: {
 }): WorkedProps {
   const { judgement, unit } = decay
   const wordOf = (pressurePa: number) => figure(fromSi('pressure', pressurePa, unit), 3)
-  const label = UNIT_LABELS[unit]
+  const label = unitLabels()[unit]
   const steps: WorkedStep[] = judgement.fits.map((fit) => ({
-    says: `The ${SHAPES[fit.kind].name} curve, by least squares${
+    says: say.worked.theCurveByLeast(
+      SHAPES[fit.kind].name,
       fit.aiccDifference === null
         ? ''
         : fit.aiccDifference === 0
-          ? ': it explains most with least (smallest AICc), so it is taken'
-          : `: AICc larger by ${formatNumber(Number(fit.aiccDifference.toFixed(1)))}`
-    }.`,
+          ? say.worked.itExplainsMostWith
+          : say.worked.aiccLargerBy(formatNumber(Number(fit.aiccDifference.toFixed(1)))),
+    ),
     formula: SHAPES[fit.kind].formula,
     numbers: [
-      `p = ${curveOf(fit, wordOf)} ${label}${fit.kind === 'level' ? '' : ', t in minutes'}`,
+      `p = ${curveOf(fit, wordOf)} ${label}${fit.kind === 'level' ? '' : say.worked.tInMinutes}`,
       ...(fit.kind === 'line' || fit.kind === 'both'
-        ? [
-            `a at least ${wordOf(fit.risePaPerS.low * 60)}, at most ${wordOf(fit.risePaPerS.high * 60)} (95 %)`,
-          ]
+        ? [say.worked.aAtLeastAt(wordOf(fit.risePaPerS.low * 60), wordOf(fit.risePaPerS.high * 60))]
         : []),
-      ...(fit.plateauPa === null ? [] : [`level p_0 + b = ${wordOf(fit.plateauPa.estimate)} ${label}`]),
+      ...(fit.plateauPa === null ? [] : [say.worked.levelP0B(wordOf(fit.plateauPa.estimate), label)]),
     ].join('; '),
   }))
   if (judgement.horizonUpperPa !== null) {
     steps.push({
-      says: `What the pressure does not pass by ${formatNumber(decay.horizonS / 60)} min, whichever curve is true (95 %), against the limit.`,
-      formula: 'tight: p_upper < limit',
-      numbers: `p_upper = ${wordOf(judgement.horizonUpperPa)} ${label}; limit = ${wordOf(judgement.criteria.limitPa.value)} ${label}`,
+      says: say.worked.whatThePressureDoes(formatNumber(decay.horizonS / 60)),
+      formula: say.worked.tightPUpperLimit,
+      numbers: say.worked.pUpperLimit(
+        wordOf(judgement.horizonUpperPa),
+        label,
+        wordOf(judgement.criteria.limitPa.value),
+        label,
+      ),
     })
   }
   if (judgement.waterCeilingPa !== null) {
     steps.push({
-      says: `Moisture can’t rise above the vapour pressure of ${judgement.waterPhase === 'ice' ? 'ice' : 'water'} at the warmest part.`,
+      says: say.worked.moistureCantRiseAbove(
+        judgement.waterPhase === 'ice' ? say.worked.ice : say.worked.water,
+      ),
       numbers: `${wordOf(judgement.waterCeilingPa)} ${label}`,
     })
   }
   if (judgement.volumeM3 !== null && judgement.leakRatePaM3PerS !== null && judgement.curve !== null) {
     steps.push({
-      says: 'The steady climb times the volume is a leak.',
+      says: say.worked.theSteadyClimbTimes,
       formula: 'q = V · a',
       numbers: `q = ${figure(judgement.volumeM3 * 1000)} L · ${figure(Math.max(0, judgement.curve.risePaPerS), 3)} Pa/s = ${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s`,
     })
   }
-  if (steps.length === 0)
-    steps.push({ says: 'Fewer than three readings after it was isolated: nothing to fit.' })
+  if (steps.length === 0) steps.push({ says: say.worked.fewerThanThreeReadings })
   return {
     steps,
-    source:
-      'AICc: Hurvich & Tsai 1989, from memory; water: IAPWS; horizon of 60 min: common practice, no source',
-    validity:
-      'All four curves need seven readings. It tells dry from wet first; slow leaks need the check joint by joint.',
+    source: say.worked.aiccHurvichTsai1989,
+    validity: say.worked.allFourCurvesNeed,
     methodHref: '/methods/evacuation',
   }
 }

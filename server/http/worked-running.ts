@@ -1,6 +1,7 @@
 // By which steps did subcooling, superheat and temperature split come about?
 
 import type { WorkedProps, WorkedStep } from '../../views/parts/worked.tsx'
+import { say } from '../words/say.ts'
 import { exactly } from './calculator.ts'
 
 interface LineState {
@@ -24,39 +25,47 @@ export function runningSteps(running: {
   const steps: WorkedStep[] = []
   if (subcooling) {
     steps.push({
-      says: 'The pressure of the liquid line says at which temperature its first bubble would form; how far the line is below that is the subcooling.',
-      formula: 'subcooling = T_bubble(p_gauge + p_air) − T_liquid',
-      numbers: `p = ${mpa(subcooling.absolutePressurePa)} MPa absolute: ${celsius(subcooling.saturationK)} °C − ${celsius(subcooling.temperatureK)} °C = ${exactly(subcooling.subcoolingK, 2)} K`,
+      says: say.worked.thePressureOfThe,
+      formula: say.worked.subcoolingTBubbleP,
+      numbers: say.worked.pMpaAbsoluteC(
+        mpa(subcooling.absolutePressurePa),
+        celsius(subcooling.saturationK),
+        celsius(subcooling.temperatureK),
+        exactly(subcooling.subcoolingK, 2),
+      ),
     })
   }
   if (superheat) {
     steps.push({
-      says: 'The pressure of the suction line says at which temperature its last drop boils; how far the line is above that is the superheat.',
-      formula: 'superheat = T_suction − T_dew(p_gauge + p_air)',
-      numbers: `p = ${mpa(superheat.absolutePressurePa)} MPa absolute: ${celsius(superheat.temperatureK)} °C − ${celsius(superheat.saturationK)} °C = ${exactly(superheat.superheatK, 2)} K`,
+      says: say.worked.thePressureOfTheSuction,
+      formula: say.worked.superheatTSuctionT,
+      numbers: say.worked.pMpaAbsoluteC(
+        mpa(superheat.absolutePressurePa),
+        celsius(superheat.temperatureK),
+        celsius(superheat.saturationK),
+        exactly(superheat.superheatK, 2),
+      ),
     })
   }
   if (splitK !== null && supplyK !== null && returnK !== null) {
     steps.push(
       running.mode === 'cooling'
         ? {
-            says: 'What the indoor coil takes from the air.',
-            formula: 'split = T_return − T_supply',
+            says: say.worked.whatTheIndoorCoil,
+            formula: say.worked.splitTReturnT,
             numbers: `${celsius(returnK)} − ${celsius(supplyK)} = ${exactly(splitK, 2)} K`,
           }
         : {
-            says: 'What the indoor coil gives to the air.',
-            formula: 'split = T_supply − T_return',
+            says: say.worked.whatTheIndoorCoilGives,
+            formula: say.worked.splitTSupplyT,
             numbers: `${celsius(supplyK)} − ${celsius(returnK)} = ${exactly(splitK, 2)} K`,
           },
     )
   }
   return {
     steps,
-    source:
-      'saturation by our fits to published equations of state; ±3 °F and ±5 °F: California Residential Appendix RA3.2, ducted systems',
-    validity:
-      'After 15 minutes of steady running in the maker’s test mode. A variable-speed ductless unit has only its maker’s own targets.',
+    source: say.worked.saturationByOurFits,
+    validity: say.worked.after15MinutesOf,
     methodHref: '/methods/running-check',
   }
 }

@@ -6,7 +6,8 @@ import { compressibility, slopeAtConstantDensity } from '../trade/nitrogen.ts'
 import { type RefrigerantName, refrigerant } from '../trade/refrigerants.ts'
 import type { StandingPressureJudgement } from '../trade/standing-pressure.ts'
 import { type Adapter, adapterFactor } from '../trade/torque.ts'
-import { formatNumber, fromSi, type PressureUnit, type TorqueUnit, UNIT_LABELS } from '../trade/units.ts'
+import { formatNumber, fromSi, type PressureUnit, type TorqueUnit, unitLabels } from '../trade/units.ts'
+import { say } from '../words/say.ts'
 import { exactly, figure, inUnit } from './calculator.ts'
 
 const percent = (share: number) => `${formatNumber(Number((100 * share).toPrecision(3)))} %`
@@ -25,28 +26,32 @@ export interface TorqueFigures {
 
 export function torqueSteps(torque: TorqueFigures): WorkedProps {
   const wordOf = (torqueNm: number) => figure(fromSi('torque', torqueNm, torque.unit))
-  const label = UNIT_LABELS[torque.unit]
+  const label = unitLabels()[torque.unit]
   const middleNm = (torque.lowNm + torque.highNm) / 2
   const factor = adapterFactor(torque.adapter)
   const { adapter } = torque
   const lever = adapter
-    ? `(${figure(adapter.wrenchLengthM * 1000)} + ${figure(adapter.offsetM * 1000)} · cos ${figure(adapter.angleDegrees ?? 0)}°)`
+    ? say.worked.cos(
+        figure(adapter.wrenchLengthM * 1000),
+        figure(adapter.offsetM * 1000),
+        figure(adapter.angleDegrees ?? 0),
+      )
     : ''
   const length = adapter ? figure(adapter.wrenchLengthM * 1000) : ''
   const steps: WorkedStep[] = [
     {
-      says: 'The middle of the range leaves equal room on both sides.',
+      says: say.worked.theMiddleOfThe,
       formula: 'T = (low + high) / 2',
       numbers: `T = (${wordOf(torque.lowNm)} + ${wordOf(torque.highNm)}) / 2 = ${wordOf(middleNm)} ${label}`,
     },
     adapter
       ? {
-          says: 'The adapter makes the lever longer or shorter: L from drive to grip, E from drive to nut, a the angle between them (lengths in mm).',
+          says: say.worked.theAdapterMakesThe,
           formula: 'S = T · L / (L + E · cos a)',
           numbers: `S = ${wordOf(middleNm)} · ${length} / ${lever} = ${wordOf(middleNm / factor)} ${label}`,
         }
       : {
-          says: 'Without an adapter the setting is the torque itself.',
+          says: say.worked.withoutAnAdapterThe,
           formula: 'S = T',
           numbers: `S = ${wordOf(middleNm)} ${label}`,
         },
@@ -56,41 +61,54 @@ export function torqueSteps(torque: TorqueFigures): WorkedProps {
     const appliedNm = torque.readingNm * factor
     steps.push(
       {
-        says: 'What the nut got, by what the wrench showed.',
+        says: say.worked.whatTheNutGot,
         formula: adapter ? 'M_nut = M · (L + E · cos a) / L' : 'M_nut = M',
         numbers: adapter
           ? `M_nut = ${wordOf(torque.readingNm)} · ${lever} / ${length} = ${wordOf(appliedNm)} ${label}`
           : `M_nut = ${wordOf(appliedNm)} ${label}`,
       },
       {
-        says: 'The wrench’s error lies anywhere within its stated accuracy, equally likely.',
+        says: say.worked.theWrenchsErrorLies,
         formula: 'U = p · M_nut',
-        numbers: `U = ${formatNumber(torque.accuracyPercent)} % · ${wordOf(appliedNm)} = ${wordOf(share * appliedNm)} ${label}: between ${wordOf(appliedNm * (1 - share))} and ${wordOf(appliedNm * (1 + share))} ${label}`,
+        numbers: say.worked.uBetweenAnd(
+          formatNumber(torque.accuracyPercent),
+          wordOf(appliedNm),
+          wordOf(share * appliedNm),
+          label,
+          wordOf(appliedNm * (1 - share)),
+          wordOf(appliedNm * (1 + share)),
+          label,
+        ),
       },
     )
     if (torque.probabilityInRange !== undefined) {
       const [from, to] = [appliedNm * (1 - share), appliedNm * (1 + share)]
       steps.push({
-        says: 'The part of that span that lies inside the range. It speaks of the torque, not of the joint.',
+        says: say.worked.thePartOfThat,
         ...(share > 0
           ? {
-              formula: 'P = (min(high, M_nut + U) − max(low, M_nut − U)) / (2 · U), never below nothing',
+              formula: say.worked.pMinHighM,
               numbers: `P = (min(${wordOf(torque.highNm)}, ${wordOf(to)}) − max(${wordOf(torque.lowNm)}, ${wordOf(from)})) / (2 · ${wordOf(share * appliedNm)}) = ${percent(torque.probabilityInRange)}`,
             }
-          : { numbers: `P = ${percent(torque.probabilityInRange)}: the wrench is taken to have no error` }),
+          : { numbers: say.worked.pTheWrenchIs(percent(torque.probabilityInRange)) }),
       })
     }
   }
   steps.push({
-    says: 'By the simple rule a reading in the range is accepted; by the guarded one the whole of its error must fit.',
+    says: say.worked.byTheSimpleRule,
     formula: 'low / (1 − p)  to  high / (1 + p)',
-    numbers: `simple ${wordOf(torque.lowNm)} to ${wordOf(torque.highNm)}; guarded ${wordOf(torque.lowNm / (1 - share))} to ${wordOf(torque.highNm / (1 + share))} ${label}`,
+    numbers: say.worked.simpleToGuardedTo(
+      wordOf(torque.lowNm),
+      wordOf(torque.highNm),
+      wordOf(torque.lowNm / (1 - share)),
+      wordOf(torque.highNm / (1 + share)),
+      label,
+    ),
   })
   return {
     steps,
-    source: 'US Army TM 9-254 and US Navy aviation training (adapter); JCGM 106:2012 (probability)',
-    validity:
-      'Holds while you pull at the grip’s mark, with an adapter shorter than the wrench when turned back.',
+    source: say.worked.usArmyTm9,
+    validity: say.worked.holdsWhileYouPull,
     methodHref: '/methods/torque',
   }
 }
@@ -134,42 +152,56 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
   const lag = `s · r · |T_2 − T_1| = ${kpa(slope)} · ${formatNumber(hold.following)} · ${exactly(differenceK, 2)} = ${kpa(slope * hold.following * differenceK)} kPa`
   const steps: WorkedStep[] = [
     {
-      says: 'Gases follow absolute pressure and absolute temperature: the air’s pressure is added, and 273.15.',
+      says: say.worked.gasesFollowAbsolutePressure,
       formula: 'p = p_gauge + p_air',
       numbers: `p_1 = ${mpa(start.gaugePressurePa)} + ${mpa(airPa)} = ${mpa(startPa)} MPa; T_1 = ${kelvin(start.temperatureK)} K, T_2 = ${kelvin(end.temperatureK)} K`,
     },
     real
       ? {
-          says: 'A tight system keeps its density. Z says how far nitrogen is from an ideal gas.',
+          says: say.worked.aTightSystemKeeps,
           formula: 'p_2 = p_1 · (Z_2 · T_2) / (Z_1 · T_1)',
-          numbers: `p_2 = ${mpa(startPa)} · (${exactly(compressibility(expectedPa, end.temperatureK), 4)} · ${kelvin(end.temperatureK)}) / (${exactly(compressibility(startPa, start.temperatureK), 4)} · ${kelvin(start.temperatureK)}) = ${mpa(expectedPa)} MPa, on the gauge ${inUnit('pressure', expectedGaugePressurePa, unit)}`,
+          numbers: say.worked.p2MpaOn(
+            mpa(startPa),
+            exactly(compressibility(expectedPa, end.temperatureK), 4),
+            kelvin(end.temperatureK),
+            exactly(compressibility(startPa, start.temperatureK), 4),
+            kelvin(start.temperatureK),
+            mpa(expectedPa),
+            inUnit('pressure', expectedGaugePressurePa, unit),
+          ),
         }
       : {
-          says: 'A tight system keeps its density; this gas counts as an ideal one.',
+          says: say.worked.aTightSystemKeepsIts,
           formula: 'p_2 = p_1 · T_2 / T_1',
-          numbers: `p_2 = ${mpa(startPa)} · ${kelvin(end.temperatureK)} / ${kelvin(start.temperatureK)} = ${mpa(expectedPa)} MPa, on the gauge ${inUnit('pressure', expectedGaugePressurePa, unit)}`,
+          numbers: say.worked.p2MpaOnThe(
+            mpa(startPa),
+            kelvin(end.temperatureK),
+            kelvin(start.temperatureK),
+            mpa(expectedPa),
+            inUnit('pressure', expectedGaugePressurePa, unit),
+          ),
         },
     judgement.method === 'regression'
       ? {
-          says: 'A straight line through all hold readings, each brought to the last temperature, says how far the pressure moved beyond that.',
-          formula: 'change = slope of the line · time held',
+          says: say.worked.aStraightLineThrough,
+          formula: say.worked.changeSlopeOfThe,
           numbers: `change = ${kpa(changePa)} kPa`,
         }
       : {
-          says: 'What was read, less what was to be expected.',
+          says: say.worked.whatWasReadLess,
           formula: 'change = p_read − p_2',
           numbers: `change = ${mpa(end.gaugePressurePa + airPa)} − ${mpa(expectedPa)} MPa = ${kpa(changePa)} kPa`,
         },
     {
-      says: `How sure that is: g and t are what one reading of gauge and thermometer may be off, s the rise for a kelvin, r = ${formatNumber(hold.following)} the part by which the gas may lag behind the thermometer.`,
+      says: say.worked.howSureThatIs(formatNumber(hold.following)),
       ...(judgement.method === 'regression'
         ? {
-            formula: 'U from the line’s own error and s · r · |T_2 − T_1|',
+            formula: say.worked.uFromTheLines,
             numbers: `g = ${kpa(hold.gaugePa)} kPa, ${thermometer}, ${lag}: U = ${kpa(changeUncertaintyPa)} kPa`,
           }
         : judgement.notes.some((note) => note.code === 'instrument-changed')
           ? {
-              formula: 'U from the full accuracies of both instruments and s · r · |T_2 − T_1|',
+              formula: say.worked.uFromTheFull,
               numbers: `${lag}: U = ${kpa(changeUncertaintyPa)} kPa`,
             }
           : {
@@ -178,11 +210,9 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
             }),
     },
     {
-      says: `It falls when even U${roundingPa ? ` and the gauge’s own step (${kpa(roundingPa)} kPa)` : ''} can’t explain the change; it holds when the change with U stays within τ on both sides; else nobody can tell.`,
-      formula: roundingPa
-        ? 'falls: change + U + rounding < 0; holds: |change| + U ≤ τ'
-        : 'falls: change + U < 0; holds: |change| + U ≤ τ',
-      numbers: `change + U${roundingPa ? ' + rounding' : ''} = ${kpa(changePa + changeUncertaintyPa + (roundingPa ?? 0))} kPa; |change| + U = ${kpa(Math.abs(changePa) + changeUncertaintyPa)} kPa; τ = ${kpa(bandPa)} kPa`,
+      says: say.worked.itFallsWhenEven(roundingPa ? say.worked.andTheGaugesOwn(kpa(roundingPa)) : ''),
+      formula: roundingPa ? say.worked.fallsChangeURounding : say.worked.fallsChangeU0,
+      numbers: `change + U${roundingPa ? say.worked.rounding : ''} = ${kpa(changePa + changeUncertaintyPa + (roundingPa ?? 0))} kPa; |change| + U = ${kpa(Math.abs(changePa) + changeUncertaintyPa)} kPa; τ = ${kpa(bandPa)} kPa`,
     },
   ]
   if (
@@ -194,13 +224,13 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
     const heldS = formatNumber(Math.round(judgement.holdS))
     steps.push(
       {
-        says: 'Times the volume and over the time held, that is a leak; below nothing when the pressure rose.',
+        says: say.worked.timesTheVolumeAnd,
         formula: 'q = −V · change / t',
         numbers: `q = −${litres} L · (${exactly(changePa / 1e3, 3)} kPa) / ${heldS} s = ${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s`,
       },
       {
-        says: 'A larger leak than this would not have been called holding (97.5 %).',
-        formula: roundingPa ? 'q_seen = V · min(τ, 2 · U + rounding) / t' : 'q_seen = V · min(τ, 2 · U) / t',
+        says: say.worked.aLargerLeakThan,
+        formula: roundingPa ? say.worked.qSeenVMin : 'q_seen = V · min(τ, 2 · U) / t',
         numbers: `q_seen = ${litres} L · min(${kpa(bandPa)}, 2 · ${exactly(changeUncertaintyPa / 1e3, 2)}${roundingPa ? ` + ${exactly(roundingPa / 1e3, 2)}` : ''}) kPa / ${heldS} s = ${figure(judgement.smallestSeenLeakPaM3PerS, 3)} Pa·m³/s`,
       },
     )
@@ -220,12 +250,8 @@ export function holdSteps(hold: HoldFigures): WorkedProps | null {
   }
   return {
     steps,
-    source: real
-      ? 'nitrogen by our fit to Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361; r, τ and a quarter of the accuracy for g: common practice, no source'
-      : 'ideal gas; r, τ and a quarter of the accuracy for g: common practice, no source',
-    validity: real
-      ? 'From −30 to 70 °C, up to 6 MPa absolute; the expected pressure is right to 0.006 %.'
-      : '',
+    source: real ? say.worked.nitrogenByOurFit : say.worked.idealGasRAnd,
+    validity: real ? say.worked.from30To70 : '',
     methodHref: '/methods/standing-pressure',
   }
 }
@@ -244,9 +270,16 @@ export function inServiceStep(leak: {
     `(${exactly(state.highPa / 1e6, 3)}^2 − ${exactly(state.lowPa / 1e6, 3)}^2) / ${figure(state.viscosityPaS * 1e6)}`
   const molarMass = refrigerant(leak.refrigerant).molarMassKgPerMol
   return {
-    says: `As ${leak.refrigerant} in service, at its boiling pressure at 25 °C: a leak carries more the higher the pressure and the thinner the gas (MPa, µPa·s). An estimate.`,
+    says: say.worked.asInServiceAt(leak.refrigerant),
     formula:
       'm = q · [(p_in^2 − p_out^2) / η]_service / [(p_in^2 − p_out^2) / η]_test · M · 31\u00a0536\u00a0000 s / (R · T)',
-    numbers: `m = ${figure(leak.leakPaM3PerS, 3)} · [${drive(service)}] / [${drive(test)}] · ${figure(molarMass * 1000)} g/mol · 31\u00a0536\u00a0000 / (8.3145 · ${exactly(SERVICE_TEMPERATURE_K, 2)}) = ${figure(leak.kgPerYear * 1000, 3)} g/year`,
+    numbers: say.worked.mGMol31(
+      figure(leak.leakPaM3PerS, 3),
+      drive(service),
+      drive(test),
+      figure(molarMass * 1000),
+      exactly(SERVICE_TEMPERATURE_K, 2),
+      figure(leak.kgPerYear * 1000, 3),
+    ),
   }
 }

@@ -1,5 +1,6 @@
 // Does the charge in each system match what its equipment sheet asks for with these lines?
 
+import { say } from '../words/say.ts'
 import { failed, met, notApplicable, open, systemSubject } from './answers.ts'
 import type { Dossier, System } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
@@ -32,7 +33,7 @@ function numbersOf(judgement: ChargeJudgement): JudgedNumber[] {
       name: 'CO₂-equivalent',
       value: co2e?.kg ?? null,
       unit: 'kg CO₂e',
-      source: co2e ? `GWP ${co2e.gwp}, ${co2e.basis}; ${co2e.source}` : undefined,
+      source: co2e ? say.rules.gwp(co2e.gwp, co2e.basis, co2e.source) : undefined,
     },
   ].filter((number) => number.value !== null)
 }
@@ -51,16 +52,16 @@ function ask(dossier: Dossier, system: System, sectionOpened: boolean): Answer {
   const here = system.charges.filter((charge) => charge.jobId === dossier.job.id)
   if (dossier.job.kind === 'removal') {
     if (here.some((charge) => charge.direction === 'out'))
-      return notApplicable(subject, 'The system is taken out of use; what was recovered is on record.')
+      return notApplicable(subject, say.rules.theSystemIsTakenOut)
     return open(subject, {
-      reason: 'The system is taken out of use, and what was recovered from it is not recorded.',
-      next: 'Recover the refrigerant, weigh it and record it as taken out. If it was empty, ask a manager with the reason.',
+      reason: say.rules.theSystemIsTakenOutOf,
+      next: say.rules.recoverTheRefrigerantWeigh,
       evidence: here.map(({ id }) => id),
       concedable: true,
     })
   }
   if (here.length === 0 && !sectionOpened) {
-    return notApplicable(subject, 'No refrigerant was added, removed or released on this job.')
+    return notApplicable(subject, say.rules.noRefrigerantWasAdded)
   }
   const judgement = judgeCharge(system, dossier)
   const said = { numbers: numbersOf(judgement), evidence: here.map(({ id }) => id) }
@@ -70,10 +71,10 @@ function ask(dossier: Dossier, system: System, sectionOpened: boolean): Answer {
     const toAdd = required && required.additionalKg > 0
     return open(subject, {
       ...said,
-      reason: 'No charge is recorded for this job.',
+      reason: say.rules.noChargeIsRecorded,
       next: toAdd
-        ? `Weigh in ${kilograms(required.additionalKg)}, open both valves fully and record it.`
-        : 'Release the factory charge, open both valves fully, or weigh the charge in, and record it.',
+        ? say.rules.weighInOpenBoth(kilograms(required.additionalKg))
+        : say.rules.releaseTheFactoryCharge,
       concedable: false,
     })
   }
@@ -85,28 +86,28 @@ function ask(dossier: Dossier, system: System, sectionOpened: boolean): Answer {
       return open(subject, {
         ...said,
         reason: judgement.reason,
-        next: 'Enter factory charge, pre-charged length and charge scheme from the manual on the equipment sheet.',
+        next: say.rules.enterFactoryChargePre,
         concedable: !overRoom,
       })
     case 'above-maximum':
       return failed(subject, {
         ...said,
         reason: judgement.reason,
-        next: 'Recover refrigerant down to the charge asked for and record what came out.',
+        next: say.rules.recoverRefrigerantDownTo,
         concedable: false,
       })
     case 'under':
       return failed(subject, {
         ...said,
         reason: judgement.reason,
-        next: `Weigh in ${kilograms(Math.abs(judgement.differenceKg ?? 0))} more, or correct what was written down wrongly.`,
+        next: say.rules.weighInMoreOr(kilograms(Math.abs(judgement.differenceKg ?? 0))),
         concedable: !overRoom,
       })
     case 'over':
       return failed(subject, {
         ...said,
         reason: judgement.reason,
-        next: `Recover ${kilograms(judgement.differenceKg ?? 0)}, or correct what was written down wrongly.`,
+        next: say.rules.recoverOrCorrectWhat(kilograms(judgement.differenceKg ?? 0)),
         concedable: !overRoom,
       })
   }
@@ -114,8 +115,12 @@ function ask(dossier: Dossier, system: System, sectionOpened: boolean): Answer {
 
 export const chargeMatches: Requirement = {
   code: 'charge-matches',
-  title: 'The charge matches what the equipment asks for',
-  source: 'equipment sheet; tolerance: policy, built in by common practice, no source',
+  get title() {
+    return say.rules.theChargeMatchesWhat
+  },
+  get source() {
+    return say.rules.equipmentSheetTolerancePolicy
+  },
   check(dossier) {
     const opened = new Set(scopeOf(dossier).openedSections.map(({ system }) => system.id))
     return dossier.systems.map((system) => ask(dossier, system, opened.has(system.id)))

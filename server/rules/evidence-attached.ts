@@ -1,5 +1,6 @@
 // Are the photos attached that the company's policy asks for?
 
+import { say } from '../words/say.ts'
 import { jobSubject, met, notApplicable, open, systemSubject } from './answers.ts'
 import type { Dossier, Photo, System } from './dossier.ts'
 import type { Answer, Requirement } from './finding.ts'
@@ -7,14 +8,14 @@ import type { EvidencePhoto } from './policy.ts'
 import { isPort, type Scope, scopeOf } from './scope.ts'
 import { list } from './wording.ts'
 
-const PHOTO_WORDS: Record<EvidencePhoto, string> = {
-  'gauge-at-start': 'the gauge at the start of the hold',
-  'gauge-at-end': 'the gauge at the end of the hold',
-  'vacuum-at-isolation': 'the vacuum gauge when isolated',
-  'vacuum-at-end': 'the vacuum gauge at the end',
-  'unit-plates': 'the plates of the units',
-  'indoor-joints': 'the indoor joints before insulating',
-}
+const thePhotoWords = (): Record<EvidencePhoto, string> => ({
+  'gauge-at-start': say.rules.theGaugeAtThe,
+  'gauge-at-end': say.rules.theGaugeAtTheEnd,
+  'vacuum-at-isolation': say.rules.theVacuumGaugeWhen,
+  'vacuum-at-end': say.rules.theVacuumGaugeAt,
+  'unit-plates': say.rules.thePlatesOfThe,
+  'indoor-joints': say.rules.theIndoorJointsBefore,
+})
 
 /** Whether what a photo would show took place at this system on this job. */
 export function isAsked(photo: EvidencePhoto, dossier: Dossier, system: System, scope: Scope): boolean {
@@ -49,23 +50,22 @@ function partsOf(system: System): Set<string> {
 function ask(dossier: Dossier, system: System, scope: Scope, photos: readonly Photo[]): Answer {
   const subject = systemSubject(system)
   const asked = dossier.policy.evidence.photos.filter((photo) => isAsked(photo, dossier, system, scope))
-  if (asked.length === 0)
-    return notApplicable(subject, 'Nothing that the policy wants a photo of was done here.')
+  if (asked.length === 0) return notApplicable(subject, say.rules.nothingThatThePolicy)
   const parts = partsOf(system)
   const mine = photos.filter(({ subjectId, subjectKind }) => parts.has(subjectId) || subjectKind === 'job')
   const missing = asked.filter((photo) => !mine.some(({ shows }) => shows === photo))
   const evidence = mine.filter(({ shows }) => shows !== null).map(({ id }) => id)
   if (missing.length === 0) {
     return met(subject, {
-      reason: 'Every photo that the policy asks for is attached.',
+      reason: say.rules.everyPhotoThatThe,
       evidence,
       decisionRule: null,
     })
   }
-  const words = list(missing.map((photo) => PHOTO_WORDS[photo]))
+  const words = list(missing.map((photo) => thePhotoWords()[photo]))
   return open(subject, {
-    reason: `Missing: ${words}.`,
-    next: `Add a photo of ${words}.`,
+    reason: say.rules.missing(words),
+    next: say.rules.addAPhotoOf(words),
     evidence,
     concedable: true,
   })
@@ -73,11 +73,15 @@ function ask(dossier: Dossier, system: System, scope: Scope, photos: readonly Ph
 
 export const evidenceAttached: Requirement = {
   code: 'evidence-attached',
-  title: 'The photos that the policy asks for are attached',
-  source: "the company's policy; built in by common practice, no source",
+  get title() {
+    return say.rules.thePhotosThatThe
+  },
+  get source() {
+    return say.rules.theCompanysPolicyBuilt
+  },
   check(dossier) {
     if (dossier.policy.evidence.photos.length === 0) {
-      return [notApplicable(jobSubject(dossier), 'The policy asks for no photo.')]
+      return [notApplicable(jobSubject(dossier), say.rules.thePolicyAsksFor)]
     }
     const scope = scopeOf(dossier)
     return dossier.systems.map((system) => ask(dossier, system, scope, dossier.photos ?? []))

@@ -8,6 +8,7 @@ import {
 } from '../trade/flare.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import { INSPECTION_POINTS } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { failed, jointSubject, met, open } from './answers.ts'
 import type { InspectionStep, Joint, Make, System } from './dossier.ts'
 import type { JudgedNumber, Requirement } from './finding.ts'
@@ -38,11 +39,12 @@ export function judgeDiameter(
   system: Pick<System, 'refrigerant' | 'sheet'>,
 ): DiameterAnswer {
   const { diameterCheck, outerDiameterM } = inspection.body
-  if (diameterCheck === 'gauge-pass') return { outOfBand: null, numbers: [], note: ' It passed the gauge.' }
+  if (diameterCheck === 'gauge-pass')
+    return { outOfBand: null, numbers: [], note: say.rules.itPassedTheGauge }
   if (diameterCheck === 'not-checked') {
-    return { outOfBand: null, numbers: [], note: ' Its diameter was not checked.' }
+    return { outOfBand: null, numbers: [], note: say.rules.itsDiameterWasNot }
   }
-  if (outerDiameterM === null) return { outOfBand: null, numbers: [], note: ' No diameter was written down.' }
+  if (outerDiameterM === null) return { outOfBand: null, numbers: [], note: say.rules.noDiameterWasWritten }
   const { sheet } = system
   const row = sheet?.flareDiameterM.find((candidate) => sameTubeSize(candidate.tubeOdM, joint.tubeOdM))
   const { verdict, band } = judgeFlareDiameter({
@@ -62,12 +64,12 @@ export function judgeDiameter(
       source: band?.source,
     },
   ]
-  if (!band) return { outOfBand: null, numbers, note: ` There is no band to compare with for ${size}.` }
-  const wanted = `${span(band.lowM * 1000, band.highM * 1000, 'mm')} for ${size}`
+  if (!band) return { outOfBand: null, numbers, note: say.rules.thereIsNoBand(size) }
+  const wanted = say.rules.forWord(span(band.lowM * 1000, band.highM * 1000, 'mm'), size)
   const measured = millimetres(outerDiameterM)
-  if (verdict === 'in-band') return { outOfBand: null, numbers, note: ` ${measured} is within ${wanted}.` }
+  if (verdict === 'in-band') return { outOfBand: null, numbers, note: say.rules.isWithin3(measured, wanted) }
   const side = verdict === 'too-small' ? 'below' : 'above'
-  return { outOfBand: `${measured} is ${side} ${wanted}.`, numbers, note: '' }
+  return { outOfBand: say.rules.is(measured, side, wanted), numbers, note: '' }
 }
 
 /** Whether the tube stood out of the die as the tool asks; shown, and no reason to refuse a sound flare. */
@@ -94,33 +96,34 @@ function projectionOf(make: Make, joint: Joint, system: System): JudgedNumber[] 
 
 export const flareAccepted: Requirement = {
   code: 'flare-accepted',
-  title: 'The flare is inspected and accepted',
-  source:
-    'diameter band: equipment sheet, else JIS B 8607 as printed in use; appearance: common practice, no source',
+  get title() {
+    return say.rules.theFlareIsInspected
+  },
+  get source() {
+    return say.rules.diameterBandEquipmentSheet
+  },
   check(dossier) {
     return askMakings(
       dossier,
       'inspection',
       ['flare'],
-      'No flare was made or opened on this job.',
+      say.rules.noFlareWasMade,
       ({ joint, make, system }) => {
         const subject = jointSubject(joint)
         const step = stepsOf(make, 'inspection').at(-1)
         if (!step) {
           return open(subject, {
-            reason: 'The flare was not inspected.',
+            reason: say.rules.theFlareWasNot,
             next:
-              joint.origin === 'factory'
-                ? 'Inspect the factory flare as received and record it.'
-                : 'Inspect the flare and record what you see.',
+              joint.origin === 'factory' ? say.rules.inspectTheFactoryFlare : say.rules.inspectTheFlareAnd,
             concedable: false,
           })
         }
         const evidence = [step.id]
-        const remake = `Cut it off and start making ${make.number + 1}.`
+        const remake = say.rules.cutItOffAnd(make.number + 1)
         if (step.body.outcome === 'rejected') {
           return failed(subject, {
-            reason: `Making ${make.number} was rejected at inspection.`,
+            reason: say.rules.makingWasRejectedAtInspection(make.number),
             next: remake,
             evidence,
             concedable: false,
@@ -129,7 +132,7 @@ export const flareAccepted: Requirement = {
         const points = judgePoints(step.body.points, INSPECTION_POINTS, () => true)
         if (points.outcome === 'some-no') {
           return failed(subject, {
-            reason: `It was accepted, although not every point is good. ${points.reason}`,
+            reason: say.rules.itWasAcceptedAlthough(points.reason),
             next: remake,
             evidence,
             concedable: false,
@@ -138,7 +141,7 @@ export const flareAccepted: Requirement = {
         if (points.outcome === 'incomplete') {
           return open(subject, {
             reason: points.reason,
-            next: 'Inspect the flare again and answer every point.',
+            next: say.rules.inspectTheFlareAgain,
             evidence,
             concedable: false,
           })
@@ -154,7 +157,7 @@ export const flareAccepted: Requirement = {
             concedable: false,
           })
         }
-        return met(subject, { reason: `Inspected and accepted.${diameter.note}`, numbers, evidence })
+        return met(subject, { reason: say.rules.inspectedAndAccepted(diameter.note), numbers, evidence })
       },
     )
   },

@@ -1,5 +1,6 @@
 // Did everyone who worked on an opened circuit hold a credential that day, or work under somebody who did?
 
+import { say } from '../words/say.ts'
 import { jobSubject, met, notApplicable, open } from './answers.ts'
 import { inOrder } from './chronology.ts'
 import type { CrewPerson, Dossier, Provenance } from './dossier.ts'
@@ -50,17 +51,15 @@ function ask(dossier: Dossier, personId: string, deeds: Deed[]): Answer {
   const asked = list(handlerSchemes)
   if (bare) {
     return open(subject, {
-      reason: `On ${day(bare.performedAt)} no credential of ${asked} was on record, nor a supervisor with one.`,
-      next: 'Enter the credential with its dates, or who supervised the work.',
+      reason: say.rules.onNoCredentialOf(day(bare.performedAt), asked),
+      next: say.rules.enterTheCredentialWith,
       evidence: [bare.id],
       concedable: false,
     })
   }
   const alone = deeds.every((deed) => heldCredential(person, deed.performedAt, handlerSchemes))
   return met(subject, {
-    reason: alone
-      ? `Held a credential of ${asked} on every day of the work.`
-      : `Held a credential of ${asked}, or worked under somebody who did.`,
+    reason: alone ? say.rules.heldACredentialOf(asked) : say.rules.heldACredentialOfOr(asked),
     evidence: deeds.map(({ id }) => id),
     decisionRule: null,
   })
@@ -68,18 +67,22 @@ function ask(dossier: Dossier, personId: string, deeds: Deed[]): Answer {
 
 export const handlerQualified: Requirement = {
   code: 'handler-qualified',
-  title: 'Everyone who handled the circuit was qualified that day',
-  source: "the company's policy, by the law where it works",
+  get title() {
+    return say.rules.everyoneWhoHandledThe
+  },
+  get source() {
+    return say.rules.theCompanysPolicyBy
+  },
   check(dossier) {
     const none = (reason: string) => [notApplicable(jobSubject(dossier), reason)]
-    if (dossier.policy.handlerSchemes.length === 0) return none('The policy names no scheme of credentials.')
+    if (dossier.policy.handlerSchemes.length === 0) return none(say.rules.thePolicyNamesNo)
     const { openedCircuits } = scopeOf(dossier)
-    if (openedCircuits.size === 0) return none('No circuit was opened on this job.')
+    if (openedCircuits.size === 0) return none(say.rules.noCircuitWasOpened)
     const byPerson = new Map<string, Deed[]>()
     for (const deed of deedsOf(dossier, openedCircuits)) {
       byPerson.set(deed.performedBy, [...(byPerson.get(deed.performedBy) ?? []), deed])
     }
-    if (byPerson.size === 0) return none('Nothing is recorded on an opened circuit yet.')
+    if (byPerson.size === 0) return none(say.rules.nothingIsRecordedOn)
     return [...byPerson].map(([personId, deeds]) => ask(dossier, personId, deeds))
   },
 }

@@ -1,5 +1,6 @@
 // Which hold points are there, in the order of the work, and how does a job stand at each of them?
 
+import { say } from '../words/say.ts'
 import { jobSubject, notApplicable } from './answers.ts'
 import { brazePurged } from './braze-purged.ts'
 import { chargeMatches } from './charge-matches.ts'
@@ -70,7 +71,7 @@ function answersOf(requirement: Requirement, dossier: Dossier): Answer[] {
   try {
     const answers = requirement.check(dossier)
     if (answers.length > 0 || dossier.systems.length > 0) return answers
-    return [notApplicable(jobSubject(dossier), 'No system is on this job.')]
+    return [notApplicable(jobSubject(dossier), say.rules.noSystemIsOn)]
   } catch (problem) {
     const because = problem instanceof Error ? problem.message : String(problem)
     return [
@@ -80,8 +81,8 @@ function answersOf(requirement: Requirement, dossier: Dossier): Answer[] {
         decisionRule: null,
         numbers: [],
         evidence: [],
-        reason: `This can't be judged from the record as it stands: ${because}.`,
-        nextAction: 'Look at what was recorded for it; if nothing is wrong there, report this to the owner.',
+        reason: say.rules.thisCantBeJudged(because),
+        nextAction: say.rules.lookAtWhatWas,
         concedable: false,
       },
     ]
@@ -110,7 +111,7 @@ function release(finding: Finding, dossier: Dossier): Finding {
       ...finding,
       outcome: 'conceded',
       nextAction: null,
-      reason: `${finding.reason} Released by concession: ${concession.reason}`,
+      reason: say.rules.releasedByConcession(finding.reason, concession.reason),
     }
   }
   const request = listed(dossier.requests).findLast(mine)
@@ -118,8 +119,8 @@ function release(finding: Finding, dossier: Dossier): Finding {
   return {
     ...finding,
     outcome: 'requested',
-    nextAction: 'A manager decides.',
-    reason: `${finding.reason} A concession is asked for: ${request.reason}`,
+    nextAction: say.rules.aManagerDecides,
+    reason: say.rules.aConcessionIsAsked(finding.reason, request.reason),
   }
 }
 

@@ -1,5 +1,6 @@
 // How far may this instrument be off at this reading, and what is taken when nobody has said?
 
+import { say } from '../words/say.ts'
 import type { Instrument } from './dossier.ts'
 
 export interface InstrumentError {
@@ -41,9 +42,6 @@ export function errorOf(
     accuracy,
     resolution: instrument?.resolution ?? 0,
     repeatability: instrument?.repeatability ?? undefined,
-    source:
-      instrument && stated !== null
-        ? instrument.name
-        : 'accuracy not stated, assumed (common practice, no source)',
+    source: instrument && stated !== null ? instrument.name : say.rules.accuracyNotStatedAssumed,
   }
 }

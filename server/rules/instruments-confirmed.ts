@@ -1,5 +1,6 @@
 // Was every instrument that this job rests on confirmed on the day it was used?
 
+import { say } from '../words/say.ts'
 import { failed, jobSubject, met, notApplicable, open } from './answers.ts'
 import type { Dossier } from './dossier.ts'
 import type { Answer, Requirement, Subject } from './finding.ts'
@@ -11,8 +12,8 @@ function ask(dossier: Dossier, id: string, uses: InstrumentUse[]): Answer {
   const subject: Subject = { kind: 'instrument', id, name: instrument?.name ?? 'an unknown instrument' }
   if (!instrument) {
     return open(subject, {
-      reason: 'A record names this instrument, and it is not on the list of instruments.',
-      next: 'Enter the instrument with its calibration.',
+      reason: say.rules.aRecordNamesThis,
+      next: say.rules.enterTheInstrumentWith,
       evidence,
       concedable: true,
     })
@@ -42,20 +43,20 @@ function ask(dossier: Dossier, id: string, uses: InstrumentUse[]): Answer {
     case 'recalled':
       return failed(subject, {
         ...said,
-        next: 'Look at each record that rests on it and repeat those that no longer hold with a confirmed instrument.',
+        next: say.rules.lookAtEachRecord,
         concedable: true,
       })
     case 'out-of-tolerance':
       return failed(subject, {
         ...said,
-        next: 'Have it adjusted, and repeat with a confirmed instrument what was done with it.',
+        next: say.rules.haveItAdjustedAnd,
         concedable: true,
       })
     case 'never-calibrated':
     case 'out-of-date':
       return open(subject, {
         ...said,
-        next: 'Have it checked and enter the result: found in tolerance, what was done with it stands.',
+        next: say.rules.haveItCheckedAnd,
         concedable: true,
       })
   }
@@ -63,9 +64,12 @@ function ask(dossier: Dossier, id: string, uses: InstrumentUse[]): Answer {
 
 export const instrumentsConfirmed: Requirement = {
   code: 'instruments-confirmed',
-  title: 'Every instrument used is confirmed',
-  source:
-    'policy; built in: torque wrenches by ISO 6789-1 (from memory), others by common practice, no source',
+  get title() {
+    return say.rules.everyInstrumentUsedIs
+  },
+  get source() {
+    return say.rules.policyBuiltInTorque
+  },
   check(dossier) {
     const uses = instrumentUses(dossier)
     const order = dossier.instruments.map(({ id }) => id)
@@ -73,8 +77,7 @@ export const instrumentsConfirmed: Requirement = {
       ...order.filter((id) => uses.has(id)),
       ...[...uses.keys()].filter((id) => !order.includes(id)),
     ]
-    if (ids.length === 0)
-      return [notApplicable(jobSubject(dossier), 'No instrument was used on this job yet.')]
+    if (ids.length === 0) return [notApplicable(jobSubject(dossier), say.rules.noInstrumentWasUsed)]
     return ids.map((id) => ask(dossier, id, uses.get(id) ?? []))
   },
 }

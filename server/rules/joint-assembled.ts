@@ -1,6 +1,7 @@
 // Was each mechanical joint put together dry, aligned, oiled where its sheet says, and started by hand?
 
 import { ASSEMBLY_POINTS, type JointKind, type Lubrication } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { failed, jointSubject, met, open } from './answers.ts'
 import type { AssemblyStep, EquipmentSheet, Joint } from './dossier.ts'
 import type { Requirement } from './finding.ts'
@@ -9,12 +10,12 @@ import { judgePoints } from './points.ts'
 import { stepsOf } from './scope.ts'
 import { sheetSource } from './wording.ts'
 
-const LUBRICATION_WORDS: Record<Lubrication, string> = {
-  face: 'oil on the flare face',
-  'face-and-back': 'oil on the face and the back of the flare',
-  none: 'no oil',
-  sealant: 'sealant',
-}
+const lubricationWords = (): Record<Lubrication, string> => ({
+  face: say.rules.oilOnTheFlare,
+  'face-and-back': say.rules.oilOnTheFace,
+  none: say.rules.noOil,
+  sealant: say.rules.sealant,
+})
 
 /** What was put on the flare against what the sheet asks for; null when that is in order. */
 function wrongLubrication(step: AssemblyStep, joint: Joint, sheet: EquipmentSheet | null): string | null {
@@ -22,10 +23,14 @@ function wrongLubrication(step: AssemblyStep, joint: Joint, sheet: EquipmentShee
   const asked = sheet?.flareLubrication ?? null
   if (joint.kind !== 'flare') return null
   if (asked !== null && sheet !== null && lubricated !== asked) {
-    return `It got ${LUBRICATION_WORDS[lubricated]}; ${sheetSource(sheet)} asks for ${LUBRICATION_WORDS[asked]}.`
+    return say.rules.itGotAsksFor(
+      lubricationWords()[lubricated],
+      sheetSource(sheet),
+      lubricationWords()[asked],
+    )
   }
   if (asked === null && lubricated === 'sealant') {
-    return 'It got sealant. A flare seals metal on metal (common practice, no source).'
+    return say.rules.itGotSealantA
   }
   return null
 }
@@ -34,21 +39,25 @@ const MECHANICAL: readonly JointKind[] = ['flare', 'compression', 'adapter', 'qu
 
 export const jointAssembled: Requirement = {
   code: 'joint-assembled',
-  title: 'The joint is assembled dry, aligned and started by hand',
-  source: 'lubrication: equipment sheet; the rest: common practice, no source',
+  get title() {
+    return say.rules.theJointIsAssembled
+  },
+  get source() {
+    return say.rules.lubricationEquipmentSheetThe
+  },
   check(dossier) {
     return askMakings(
       dossier,
       'assembly',
       MECHANICAL,
-      'No joint was screwed together on this job.',
+      say.rules.noJointWasScrewed,
       ({ joint, make, system }) => {
         const subject = jointSubject(joint)
         const step = stepsOf(make, 'assembly').at(-1)
         if (!step) {
           return open(subject, {
-            reason: 'No assembly is recorded for this making.',
-            next: 'Assemble the joint and record it.',
+            reason: say.rules.noAssemblyIsRecorded,
+            next: say.rules.assembleTheJointAnd,
             concedable: true,
           })
         }
@@ -63,7 +72,7 @@ export const jointAssembled: Requirement = {
         if (outcome === 'some-no' || wrong) {
           return failed(subject, {
             reason: [outcome === 'some-no' ? reason : '', wrong ?? ''].filter(Boolean).join(' '),
-            next: 'Open the joint, put it right, assemble it again and torque it.',
+            next: say.rules.openTheJointPut,
             evidence,
             concedable: true,
           })
@@ -71,12 +80,12 @@ export const jointAssembled: Requirement = {
         if (outcome === 'incomplete') {
           return open(subject, {
             reason,
-            next: 'Answer every point of the assembly.',
+            next: say.rules.answerEveryPointOf,
             evidence,
             concedable: true,
           })
         }
-        return met(subject, { reason: 'Every point of the assembly is answered yes.', evidence })
+        return met(subject, { reason: say.rules.everyPointOfThe, evidence })
       },
     )
   },

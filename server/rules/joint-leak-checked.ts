@@ -1,5 +1,6 @@
 // Was each joint that was made, torqued or opened checked for leaks since, well enough, and none found?
 
+import { say } from '../words/say.ts'
 import { failed, jobSubject, jointSubject, met, notApplicable, open } from './answers.ts'
 import type { Dossier, LeakCheckStep, System } from './dossier.ts'
 import type { Answer, Requirement } from './finding.ts'
@@ -21,21 +22,19 @@ function tooEarly(check: LeakCheckStep, scoped: ScopedJoint, jobId: string): str
   if (scoped.why !== 'opened-section') return null
   const since = openedAt(scoped.section, scoped.system, jobId)
   const early = since === null ? check.jobId !== jobId : check.performedAt < since
-  return early ? `Its section was opened after the leak check of ${moment(check.performedAt)}.` : null
+  return early ? say.rules.itsSectionWasOpened(moment(check.performedAt)) : null
 }
 
 export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
   const { joint, system } = scoped
   const subject = jointSubject(joint)
   const strict = needsStrictCheck(joint, system)
-  const howTo = strict
-    ? 'Check it with a detector tried on a reference leak today, at a quarter of the highest pressure or more.'
-    : 'Check it with bubbles at test pressure or with a detector.'
+  const howTo = strict ? say.rules.checkItWithA : say.rules.checkItWithBubbles
   const checks = leakChecksOf(joint)
   const last = checks.at(-1)
   if (!last) {
     return open(subject, {
-      reason: 'The joint was not checked for leaks.',
+      reason: say.rules.theJointWasNot,
       next: howTo,
       concedable: false,
     })
@@ -45,8 +44,11 @@ export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
     const dealtWith = workedOnSince(joint, system, found)
     if (!dealtWith) {
       return failed(subject, {
-        reason: `${judgeLeakCheck(found.body, joint, system, dossier.policy).reason} Nothing was done to the joint since ${moment(found.performedAt)}.`,
-        next: 'Remake or retighten the joint, then check it again.',
+        reason: say.rules.nothingWasDoneTo(
+          judgeLeakCheck(found.body, joint, system, dossier.policy).reason,
+          moment(found.performedAt),
+        ),
+        next: say.rules.remakeOrRetightenThe,
         evidence: [found.id],
         concedable: false,
       })
@@ -62,8 +64,8 @@ export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
       reason:
         staleLeakCheck(last, joint, system)?.reason ??
         tooEarly(last, scoped, dossier.job.id) ??
-        'The joint was not checked since.',
-      next: `Check the joint again. ${howTo}`,
+        say.rules.theJointWasNotChecked,
+      next: say.rules.checkTheJointAgain(howTo),
       evidence: [last.id],
       concedable: false,
     })
@@ -74,7 +76,8 @@ export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
   }))
   const tight = judged.findLast(({ judgement }) => judgement.verdict === 'tight')
   const best = tight ?? judged.at(-1)
-  if (!best) return open(subject, { reason: 'The joint was not checked.', next: howTo, concedable: false })
+  if (!best)
+    return open(subject, { reason: say.rules.theJointWasNotChecked2, next: howTo, concedable: false })
   const said = {
     reason: best.judgement.reason,
     numbers: best.judgement.numbers,
@@ -85,18 +88,21 @@ export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
 
 export const jointLeakChecked: Requirement = {
   code: 'joint-leak-checked',
-  title: 'The joint is checked for leaks and none is found',
-  source:
-    'indoor joints with flammable refrigerant: IEC 60335-2-40 as manuals print it; other joints: common practice, no source',
+  get title() {
+    return say.rules.theJointIsChecked
+  },
+  get source() {
+    return say.rules.indoorJointsWithFlammable
+  },
   check(dossier) {
     const answers = scopeOf(dossier)
       .joints.filter(({ joint }) => !isPort(joint))
       .map((scoped) =>
         scoped.leftOut === null
           ? askLeakCheck(dossier, scoped)
-          : notApplicable(jointSubject(scoped.joint), `Left out of this job: ${asSentence(scoped.leftOut)}`),
+          : notApplicable(jointSubject(scoped.joint), say.rules.leftOutOfThis(asSentence(scoped.leftOut))),
       )
     if (answers.length > 0) return answers
-    return [notApplicable(jobSubject(dossier), 'No joint was made, torqued or opened on this job.')]
+    return [notApplicable(jobSubject(dossier), say.rules.noJointWasMade)]
   },
 }

@@ -1,5 +1,6 @@
 // Did the nut of each joint get a torque in its range, and was a torque that was too high answered?
 
+import { say } from '../words/say.ts'
 import { failed, jobSubject, jointSubject, met, notApplicable, open } from './answers.ts'
 import { isAfter } from './chronology.ts'
 import type { Dossier, Make, TorqueStep } from './dossier.ts'
@@ -17,7 +18,7 @@ import {
   uninspectedHigh,
 } from './scope.ts'
 import { staleLeakCheck } from './staleness.ts'
-import { asSentence, JOINT_KIND_WORDS, newtonMetres, STEP_WORDS } from './wording.ts'
+import { asSentence, jointKindWords, newtonMetres, stepWords } from './wording.ts'
 
 function numbersOf(judgement: TorqueJudgement): JudgedNumber[] {
   const { appliedNm, range, uncertaintyNm, probabilityInRange, recommendedSettingNm } = judgement
@@ -64,8 +65,8 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
   const last = stepsOf(make, 'torque').at(-1)
   if (!last) {
     return open(subject, {
-      reason: 'No torque is recorded for this making.',
-      next: 'Torque the nut, or record why it can not be measured.',
+      reason: say.rules.noTorqueIsRecorded,
+      next: say.rules.torqueTheNutOr,
       concedable: false,
     })
   }
@@ -79,8 +80,8 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
   if (high && high.id !== last.id) {
     return failed(subject, {
       ...said,
-      reason: `An earlier torque was too high, and flare and nut were not inspected since. ${judgement.reason}`,
-      next: 'Loosen, inspect flare and nut, then torque again or remake.',
+      reason: say.rules.anEarlierTorqueWas(judgement.reason),
+      next: say.rules.loosenInspectFlareAnd,
       evidence: [high.id, last.id],
       concedable: false,
     })
@@ -88,7 +89,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
   const setting =
     judgement.recommendedSettingNm === null
       ? ''
-      : `set the wrench to ${newtonMetres(judgement.recommendedSettingNm)} and `
+      : say.rules.setTheWrenchTo(newtonMetres(judgement.recommendedSettingNm))
   switch (judgement.verdict) {
     case 'in-range':
       return met(subject, { ...said, reason: judgement.reason })
@@ -96,14 +97,14 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
       return failed(subject, {
         ...said,
         reason: judgement.reason,
-        next: `It is recorded. ${capital(`${setting}pull again.`)}`,
+        next: say.rules.itIsRecorded(capital(say.rules.pullAgain(setting))),
         concedable: false,
       })
     case 'high':
       return failed(subject, {
         ...said,
         reason: judgement.reason,
-        next: 'It is recorded. Loosen, inspect flare and nut, then torque again or remake.',
+        next: say.rules.itIsRecordedLoosen,
         concedable: false,
       })
     case 'not-proven':
@@ -111,14 +112,14 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
         return open(subject, {
           ...said,
           reason: judgement.reason,
-          next: "Enter the maker's torque for this joint on the equipment sheet.",
+          next: say.rules.enterTheMakersTorque,
           concedable: false,
         })
       }
       return failed(subject, {
         ...said,
         reason: judgement.reason,
-        next: `Loosen, ${setting}pull again.`,
+        next: say.rules.loosenPullAgain(setting),
         concedable: false,
       })
     case 'not-measured': {
@@ -127,9 +128,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint, make: Make): Answer {
       return open(subject, {
         ...said,
         reason: `${judgement.reason}${why}`,
-        next: concedable
-          ? 'Measure it, or ask a manager to release it.'
-          : 'Measure it. To have it released, a second person must witness it and the joint must show no bubbles at test pressure.',
+        next: concedable ? say.rules.measureItOrAsk : say.rules.measureItToHave,
         concedable,
       })
     }
@@ -140,8 +139,12 @@ const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
 
 export const jointTorqueInRange: Requirement = {
   code: 'joint-torque-in-range',
-  title: 'The nut is torqued within its range',
-  source: 'equipment sheet, else the torque set that the policy names; probability by JCGM 106:2012',
+  get title() {
+    return say.rules.theNutIsTorqued
+  },
+  get source() {
+    return say.rules.equipmentSheetElseThe
+  },
   check(dossier) {
     const { job } = dossier
     const answers: Answer[] = []
@@ -151,27 +154,27 @@ export const jointTorqueInRange: Requirement = {
       if (isPort(joint) || !answersFor) continue
       const subject = jointSubject(joint)
       if (scoped.leftOut !== null) {
-        answers.push(notApplicable(subject, `Left out of this job: ${asSentence(scoped.leftOut)}`))
+        answers.push(notApplicable(subject, say.rules.leftOutOfThis(asSentence(scoped.leftOut))))
       } else if (!stepsFor(joint, system.sheet).includes('torque')) {
         answers.push(
           notApplicable(
             subject,
             joint.kind === 'compression' || joint.kind === 'adapter'
-              ? `The equipment sheet gives no torque for this ${JOINT_KIND_WORDS[joint.kind]}.`
-              : `A ${JOINT_KIND_WORDS[joint.kind]} has no step for ${STEP_WORDS.torque}.`,
+              ? say.rules.theEquipmentSheetGives(jointKindWords()[joint.kind])
+              : say.rules.aHasNoStepFor2(jointKindWords()[joint.kind], stepWords().torque),
           ),
         )
       } else if (make === null) {
         answers.push(
           open(subject, {
-            reason: 'The joint is not made yet.',
-            next: 'Start the making of this joint and record its steps.',
+            reason: say.rules.theJointIsNot,
+            next: say.rules.startTheMakingOf,
             concedable: false,
           }),
         )
       } else answers.push(ask(dossier, scoped, make))
     }
     if (answers.length > 0) return answers
-    return [notApplicable(jobSubject(dossier), 'No nut was tightened on this job.')]
+    return [notApplicable(jobSubject(dossier), say.rules.noNutWasTightened)]
   },
 }

@@ -2,6 +2,7 @@
 
 import { type ChargeScheme, co2Equivalent, requiredCharge } from '../trade/charge.ts'
 import { sameTubeSize } from '../trade/tube.ts'
+import { say } from '../words/say.ts'
 import { latest } from './chronology.ts'
 import type { EquipmentSheet, Instrument, System, Unit } from './dossier.ts'
 import { ASSUMED_ERROR, errorOf } from './instrument-error.ts'
@@ -48,8 +49,8 @@ export function requiredChargeOf(
 ): RequiredChargeAnswer {
   const { sheet } = system
   const lineSets = standingLines(system)
-  if (!sheet) return { known: false, because: 'there is no equipment sheet' }
-  if (sheet.factoryChargeKg === null) return { known: false, because: 'the sheet states no factory charge' }
+  if (!sheet) return { known: false, because: say.rules.thereIsNoEquipment }
+  if (sheet.factoryChargeKg === null) return { known: false, because: say.rules.theSheetStatesNo }
   const scheme = schemeOf(sheet, lineSets)
   if ('because' in scheme) return { known: false, because: scheme.because }
   const indoorUnitMassesKg = unitsOf(system, 'indoor').flatMap(
@@ -70,11 +71,10 @@ export function requiredChargeOf(
 
 function schemeOf(sheet: EquipmentSheet, lineSets: System['lineSets']): ChargeScheme | { because: string } {
   if (sheet.chargeScheme === 'maker-table') {
-    if (sheet.makerTableChargeKg === null)
-      return { because: "the mass from the maker's table is not entered" }
+    if (sheet.makerTableChargeKg === null) return { because: say.rules.theMassFromThe }
     return { kind: 'maker-table', additionalKg: sheet.makerTableChargeKg, ...sheet.source }
   }
-  if (sheet.prechargedLengthM === null) return { because: 'the sheet states no pre-charged length' }
+  if (sheet.prechargedLengthM === null) return { because: say.rules.theSheetStatesNoPre }
   const prechargedLengthM = sheet.prechargedLengthM
   const adder = (liquidOdM: number) =>
     sheet.chargeAdders.find((row) => sameTubeSize(row.liquidOdM, liquidOdM))?.kgPerM
@@ -83,7 +83,7 @@ function schemeOf(sheet: EquipmentSheet, lineSets: System['lineSets']): ChargeSc
     const adders = new Set(lineSets.map((line) => adder(line.liquidOdM)))
     const [only] = adders
     if (total > prechargedLengthM && (adders.size !== 1 || only === undefined)) {
-      return { because: 'the sheet names no single charge per length for these lines' }
+      return { because: say.rules.theSheetNamesNo }
     }
     return {
       kind: 'total-length',
@@ -94,10 +94,9 @@ function schemeOf(sheet: EquipmentSheet, lineSets: System['lineSets']): ChargeSc
   }
   // Without a scheme there is nothing to compute, unless no line is longer than what is pre-charged.
   const longer = lineSets.filter((line) => line.lengthM > prechargedLengthM)
-  if (sheet.chargeScheme === null && longer.length > 0)
-    return { because: 'the sheet states no charge scheme' }
+  if (sheet.chargeScheme === null && longer.length > 0) return { because: say.rules.theSheetStatesNoCharge }
   const unnamed = longer.find((line) => adder(line.liquidOdM) === undefined)
-  if (unnamed) return { because: `the sheet names no charge per length for ${unnamed.name}` }
+  if (unnamed) return { because: say.rules.theSheetNamesNoCharge(unnamed.name) }
   return {
     kind: 'per-line',
     prechargedLengthM,
@@ -120,7 +119,10 @@ export function judgeCharge(
     net,
     differenceKg: null,
     toleranceKg: null,
-    toleranceSource: `policy: the larger of √2 × the scale's error, ${kilograms(policy.charge.toleranceMinimumKg)} and ${policy.charge.toleranceFraction * 100} % (common practice, no source)`,
+    toleranceSource: say.rules.policyTheLargerOf(
+      kilograms(policy.charge.toleranceMinimumKg),
+      policy.charge.toleranceFraction * 100,
+    ),
     maximum,
     co2e: co2eOf(system, net.totalKg, policy),
     reason: '',
@@ -130,12 +132,12 @@ export function judgeCharge(
       ...judgement,
       verdict: 'above-maximum',
       differenceKg: answer.known ? net.totalKg - answer.figure.totalKg : null,
-      reason: `${kilograms(net.totalKg)} is above the most that is allowed, ${kilograms(maximum.massKg)} (${maximum.source}).`,
+      reason: say.rules.isAboveTheMost(kilograms(net.totalKg), kilograms(maximum.massKg), maximum.source),
     }
   }
   if (net.totalKg === null || !answer.known) {
     const because = answer.known ? net.unknown : answer.because
-    return { ...judgement, reason: `The charge can't be compared: ${because}.` }
+    return { ...judgement, reason: say.rules.theChargeCantBe(because) }
   }
   const { figure } = answer
   const weighed = latest(system.charges.filter((charge) => charge.scaleInstrumentId !== null))
@@ -154,15 +156,22 @@ export function judgeCharge(
     differenceKg < -toleranceKg - slack ? 'under' : differenceKg > toleranceKg + slack ? 'over' : 'within'
   const words = {
     within: 'matches',
-    under: 'is less than',
-    over: 'is more than',
+    under: say.rules.isLessThan,
+    over: say.rules.isMoreThan,
   }[verdict]
   return {
     ...judgement,
     verdict,
     differenceKg,
     toleranceKg,
-    reason: `${kilograms(net.totalKg)} (${netChargeInWords(net)}) ${words} the ${kilograms(figure.totalKg)} of ${figure.source}, tolerance ${kilograms(toleranceKg)}.`,
+    reason: say.rules.theOfTolerance(
+      kilograms(net.totalKg),
+      netChargeInWords(net),
+      words,
+      kilograms(figure.totalKg),
+      figure.source,
+      kilograms(toleranceKg),
+    ),
   }
 }
 

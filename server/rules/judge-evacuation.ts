@@ -2,8 +2,9 @@
 
 import { type EvacuationJudgement as CurveJudgement, judgeEvacuation } from '../trade/evacuation.ts'
 import { serviceLossFromVacuum } from '../trade/leak-rate.ts'
+import { say } from '../words/say.ts'
 import type { Evacuation, Instrument, System } from './dossier.ts'
-import { VOLUME_SOURCE, volumeUnderTest } from './judge-pressure-test.ts'
+import { theVolumeSource, volumeUnderTest } from './judge-pressure-test.ts'
 import { BUILT_IN_POLICY, type Policy } from './policy.ts'
 import { remembered } from './remembered.ts'
 import { sheetSource } from './wording.ts'
@@ -34,7 +35,7 @@ const judgeCurve = remembered(judgeEvacuation)
 /** Taken where a vacuum gauge states no resolution: 5 micron (common practice, no source). */
 const ASSUMED_RESOLUTION_PA = 0.667
 
-const BUILT_IN_SOURCE = 'IEC/UL/CSA 60335-2-40 instruction set (built in)'
+const builtInSource = () => say.rules.iecUlCsa60335
 
 /**
  * The sheet's figure, else the policy's. A company that set its own policy tighter than the built-in one is held to
@@ -46,7 +47,7 @@ function criterion(
   builtIn: number,
   tighter: (a: number, b: number) => number,
 ): VacuumCriterion {
-  const company = { value: own, source: own === builtIn ? BUILT_IN_SOURCE : "the company's policy" }
+  const company = { value: own, source: own === builtIn ? builtInSource() : say.rules.theCompanysPolicy }
   if (sheetFigure?.value == null) return company
   const stated = { value: sheetFigure.value, source: sheetFigure.source }
   const tightened = own !== builtIn && tighter(own, builtIn) === own
@@ -80,7 +81,7 @@ export function judgeEvacuationTest(
   const gauges = instruments.filter((instrument) => gaugeIds.has(instrument.id))
   // Of several gauges in one decay the coarsest governs.
   const resolution = Math.max(...gauges.map((gauge) => gauge.resolution ?? ASSUMED_RESOLUTION_PA))
-  const context = { criteria, volumeM3, volumeSource: VOLUME_SOURCE }
+  const context = { criteria, volumeM3, volumeSource: theVolumeSource() }
   try {
     const judged = judgeCurve({
       readings: evacuation.readings.map((reading) => ({
@@ -124,7 +125,7 @@ function unjudged(problem: unknown): CurveJudgement {
   const because = problem instanceof Error ? problem.message : String(problem)
   return {
     verdict: 'cannot-tell',
-    reasons: [{ code: 'too-few-readings', text: `The readings can't be judged: ${because}.` }],
+    reasons: [{ code: 'too-few-readings', text: say.rules.theReadingsCantBe(because) }],
     notes: [],
     curve: null,
     fits: [],

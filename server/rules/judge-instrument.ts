@@ -2,6 +2,7 @@
 
 import { type ConfirmationState, confirmationOn, errorInWords } from '../trade/calibration.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Calibration, Dossier, Instrument } from './dossier.ts'
 import { leakChecksOf } from './scope.ts'
 import { day, moment } from './wording.ts'
@@ -72,7 +73,7 @@ export function judgeInstrument(
       confirmed: true,
       use: null,
       intervalDays,
-      reason: 'No confirmation is asked for tools of this kind.',
+      reason: say.rules.noConfirmationIsAsked,
     }
   }
   const calibrations = instrument.calibrations
@@ -105,21 +106,19 @@ export function judgeInstrument(
     }
   }
   if (worst === null) {
-    return { state: 'not-asked', confirmed: true, use: null, intervalDays, reason: 'Not used on this job.' }
+    return { state: 'not-asked', confirmed: true, use: null, intervalDays, reason: say.rules.notUsedOnThis }
   }
   const { state, use, confirmation } = worst
-  const when = `On ${day(use.at)}`
+  const when = say.rules.on(day(use.at))
   const by = confirmation?.by ? day(confirmation.by.atMs) : null
   const next = confirmation?.next ? day(confirmation.next.atMs) : null
   const reasons: Record<ConfirmationState, string> = {
-    confirmed: by
-      ? `Confirmed on ${by}, which stood for every use on this job.`
-      : 'Tried on a reference leak at each check.',
-    'found-in-tolerance-since': `${when} no confirmation stood, but on ${next} it was found in tolerance.`,
-    recalled: `It was used on ${moment(use.at)}, and on ${next} it was found out of tolerance${errorOfNext(confirmation?.next)}.`,
-    'never-calibrated': `${when} it had never been confirmed.`,
-    'out-of-date': `${when} its confirmation of ${by} was older than ${intervalDays} days.`,
-    'out-of-tolerance': `${when} it was known to be out of tolerance since ${by}.`,
+    confirmed: by ? say.rules.confirmedOnWhichStood(by) : say.rules.triedOnAReference,
+    'found-in-tolerance-since': say.rules.noConfirmationStoodBut(when, next),
+    recalled: say.rules.itWasUsedOn(moment(use.at), next, errorOfNext(confirmation?.next)),
+    'never-calibrated': say.rules.itHadNeverBeen(when),
+    'out-of-date': say.rules.itsConfirmationOfWas(when, by, intervalDays),
+    'out-of-tolerance': say.rules.itWasKnownTo(when, by),
   }
   return {
     state,
@@ -135,7 +134,7 @@ function errorOfNext(next: ReturnType<typeof confirmationOn>['next'] | undefined
     (a, b) => Math.abs(b.asFoundErrorPercent) - Math.abs(a.asFoundErrorPercent),
   )[0]
   const words = worst ? errorInWords(worst.asFoundErrorPercent) : null
-  return words ? `: it ${words}` : ''
+  return words ? say.rules.it(words) : ''
 }
 
 /** Every use of every instrument on a job, by instrument id. */

@@ -4,6 +4,7 @@ import { gaugeFromAbsolute } from '../trade/atmosphere.ts'
 import { bubbleSensitivity } from '../trade/leak-rate.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { saturationPressure } from '../trade/saturation.ts'
+import { say } from '../words/say.ts'
 import type { Joint, LeakCheckBody, System } from './dossier.ts'
 import type { JudgedNumber } from './finding.ts'
 import { requiredTestPressure } from './judge-pressure-test.ts'
@@ -24,7 +25,7 @@ export interface LeakCheckJudgement {
 /** 5 g/year at a quarter of the highest pressure: IEC 60335-2-40, as manuals print it. */
 const STRICT_KG_PER_YEAR = 0.005
 const STRICT_PRESSURE_SHARE = 0.25
-const STRICT_SOURCE = 'IEC 60335-2-40, field-made indoor joints'
+const strictSource = () => say.rules.iec60335240
 
 /** A room is taken to be at least this warm, so that a charged circuit at rest has a known least pressure (common practice, no source). */
 const ROOM_TEMPERATURE_K = 288.15
@@ -67,12 +68,12 @@ const grams = (kgPerYear: number) => quantity(kgPerYear * 1000, 'g/yr')
 
 /** The gauge pressure at which the joint was checked; a charged circuit at rest stands at saturation. */
 function pressureOf(body: LeakCheckBody, system: System): { pressurePa: number; source: string } | null {
-  if (body.gaugePressurePa !== null) return { pressurePa: body.gaugePressurePa, source: 'as recorded' }
+  if (body.gaugePressurePa !== null) return { pressurePa: body.gaugePressurePa, source: say.rules.asRecorded }
   if (body.medium !== 'refrigerant') return null
   const saturated = saturationPressure(system.refrigerant, 'dew', ROOM_TEMPERATURE_K)
   return {
     pressurePa: gaugeFromAbsolute(saturated, system.atmosphericPressurePa),
-    source: `${system.refrigerant} at rest at 15 °C, assumed (common practice, no source)`,
+    source: say.rules.atRestAt15(system.refrigerant),
   }
 }
 
@@ -87,12 +88,12 @@ function sensitivityOf(
     if (pressurePa === null || pressurePa <= 0) return null
     return {
       kgPerYear: bubbleSensitivity(pressurePa),
-      source: 'built in for bubbles, EN 1779 order of magnitude (from memory)',
+      source: say.rules.builtInForBubbles,
     }
   }
   if (body.sensitivityKgPerYear === null) return null
   const source =
-    body.sensitivitySource === 'trial-leak' ? 'found on a trial leak' : 'stated for the instrument'
+    body.sensitivitySource === 'trial-leak' ? say.rules.foundOnATrial : say.rules.statedForTheInstrument
   return { kgPerYear: body.sensitivityKgPerYear, source }
 }
 
@@ -118,7 +119,7 @@ export function judgeLeakCheck(
       value: sensitivity.kgPerYear,
       unit: 'kg/yr',
       high: strict ? STRICT_KG_PER_YEAR : undefined,
-      source: strict ? `${sensitivity.source}; limit: ${STRICT_SOURCE}` : sensitivity.source,
+      source: strict ? say.rules.limit(sensitivity.source, strictSource()) : sensitivity.source,
     })
   }
   const judgement = { strict, sensitivityKgPerYear: sensitivity?.kgPerYear ?? null, numbers }
@@ -126,74 +127,62 @@ export function judgeLeakCheck(
 
   if (body.result === 'found') {
     const where = [body.part, body.where].filter(Boolean).join(', ')
-    return { ...judgement, verdict: 'leak', reason: `A leak was found${where ? `: ${where}` : ''}.` }
+    return { ...judgement, verdict: 'leak', reason: say.rules.aLeakWasFound(where ? `: ${where}` : '') }
   }
-  if (body.method === 'ultrasonic') return short('An ultrasonic check alone never counts.')
+  if (body.method === 'ultrasonic') return short(say.rules.anUltrasonicCheckAlone)
   if (body.gaugePressurePa !== null && body.gaugePressurePa <= 0) {
-    return short('There was no pressure in the joint to find a leak with.')
+    return short(say.rules.thereWasNoPressure)
   }
   if (body.method === 'other' && body.sensitivityKgPerYear === null) {
-    return short('The method is none of those listed, and what it can find is not stated.')
+    return short(say.rules.theMethodIsNone)
   }
   // On a charged circuit there is no more pressure to be had than its refrigerant has.
   if (body.method === 'bubble' && body.medium !== 'refrigerant') {
     const least = leastForBubbles(system)
-    const wanted = least ? ` of ${megapascals(least.pressurePa / TEST_PRESSURE_SHARE)}` : ''
+    const wanted = least ? say.rules.ofWord(megapascals(least.pressurePa / TEST_PRESSURE_SHARE)) : ''
     if (body.gaugePressurePa === null) {
-      return short(
-        `Bubbles are looked for at the test pressure${wanted}; at which pressure it was is not recorded.`,
-      )
+      return short(say.rules.bubblesAreLookedFor(wanted))
     }
     numbers.push({
       name: 'gauge pressure at the check',
       value: body.gaugePressurePa,
       unit: 'Pa',
       low: least?.pressurePa,
-      source: least
-        ? `as recorded; at least nine tenths of the test pressure (common practice, no source): ${least.source}`
-        : 'as recorded',
+      source: least ? say.rules.asRecordedAtLeast(least.source) : say.rules.asRecorded,
     })
     if (!isAtTestPressure(body, system, least)) {
-      return short(
-        `Bubbles were looked for at ${megapascals(body.gaugePressurePa)}; at the test pressure${wanted} they show far smaller leaks.`,
-      )
+      return short(say.rules.bubblesWereLookedFor(megapascals(body.gaugePressurePa), wanted))
     }
   }
   if (!strict) {
     const charged =
       body.method === 'bubble' && body.medium === 'refrigerant' && sensitivity
-        ? ` At the pressure of the charged circuit bubbles find no less than about ${grams(Number(sensitivity.kgPerYear.toPrecision(2)))}.`
+        ? say.rules.atThePressureOf(grams(Number(sensitivity.kgPerYear.toPrecision(2))))
         : ''
-    return { ...judgement, verdict: 'tight', reason: `Checked, none found.${charged}` }
+    return { ...judgement, verdict: 'tight', reason: say.rules.checkedNoneFound(charged) }
   }
 
   const limitPa = system.sheet?.maxPressureGaugePa ?? system.sheet?.testPressureGaugePa ?? null
-  const asked = 'This indoor joint holds flammable refrigerant.'
+  const asked = say.rules.thisIndoorJointHolds
   if (body.method === 'bubble' && policy.bubbleSensitivity === null) {
-    return short(
-      `${asked} Bubbles alone do not show 5 g/year, and the company has entered no validated figure.`,
-    )
+    return short(say.rules.bubblesAloneDoNot(asked))
   }
   if (body.method === 'refrigerant-detector' && body.medium !== 'refrigerant') {
-    return short(`${asked} A refrigerant detector finds nothing where there is no refrigerant.`)
+    return short(say.rules.aRefrigerantDetectorFinds(asked))
   }
   if (body.method.startsWith('tracer') && body.medium !== 'tracer-mix') {
-    return short(`${asked} A tracer detector finds nothing where there is no tracer.`)
+    return short(say.rules.aTracerDetectorFinds(asked))
   }
-  if (sensitivity === null) return short(`${asked} What the check can find is not stated.`)
+  if (sensitivity === null) return short(say.rules.whatTheCheckCan(asked))
   if (sensitivity.kgPerYear > STRICT_KG_PER_YEAR + 1e-12) {
-    return short(
-      `${asked} The check finds ${grams(sensitivity.kgPerYear)}; ${grams(STRICT_KG_PER_YEAR)} or better is asked for.`,
-    )
+    return short(say.rules.theCheckFindsOr(asked, grams(sensitivity.kgPerYear), grams(STRICT_KG_PER_YEAR)))
   }
   const tried = body.checkedOnTrialLeak || body.sensitivitySource === 'trial-leak'
   if (body.method !== 'bubble' && !tried) {
-    return short(`${asked} The detector was not tried on a reference leak that day.`)
+    return short(say.rules.theDetectorWasNot(asked))
   }
   if (limitPa === null || system.sheet === null) {
-    return short(
-      `${asked} The highest pressure is not on the equipment sheet, so a quarter of it is not known.`,
-    )
+    return short(say.rules.theHighestPressureIs(asked))
   }
   const neededPa = STRICT_PRESSURE_SHARE * limitPa
   numbers.push({
@@ -201,17 +190,19 @@ export function judgeLeakCheck(
     value: pressure?.pressurePa ?? null,
     unit: 'Pa',
     low: neededPa,
-    source: `${pressure?.source ?? 'not recorded'}; limit: a quarter of ${megapascals(limitPa)}, ${sheetSource(system.sheet)}`,
+    source: say.rules.limitAQuarterOf(
+      pressure?.source ?? say.rules.notRecorded,
+      megapascals(limitPa),
+      sheetSource(system.sheet),
+    ),
   })
-  if (pressure === null) return short(`${asked} The pressure at the check is not recorded.`)
+  if (pressure === null) return short(say.rules.thePressureAtThe(asked))
   if (pressure.pressurePa < neededPa - 1) {
-    return short(
-      `${asked} It was checked at ${megapascals(pressure.pressurePa)}; at least ${megapascals(neededPa)} is asked for.`,
-    )
+    return short(say.rules.itWasCheckedAt(asked, megapascals(pressure.pressurePa), megapascals(neededPa)))
   }
   return {
     ...judgement,
     verdict: 'tight',
-    reason: `Checked with a sensitivity of ${grams(sensitivity.kgPerYear)} at ${megapascals(pressure.pressurePa)}, none found.`,
+    reason: say.rules.checkedWithASensitivity(grams(sensitivity.kgPerYear), megapascals(pressure.pressurePa)),
   }
 }

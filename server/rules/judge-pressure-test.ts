@@ -8,6 +8,7 @@ import {
   shortTermUncertainty,
 } from '../trade/standing-pressure.ts'
 import { tubeVolumeM3 } from '../trade/tube.ts'
+import { say } from '../words/say.ts'
 import type { Instrument, PressureReading, PressureTest, System } from './dossier.ts'
 import { ASSUMED_ERROR, errorOf } from './instrument-error.ts'
 import type { Policy } from './policy.ts'
@@ -53,7 +54,7 @@ export function requiredTestPressure(
   const saturated = saturationPressure(system.refrigerant, 'bubble', LEAST_DESIGN_TEMPERATURE_K)
   return {
     pressurePa: gaugeFromAbsolute(saturated, system.atmosphericPressurePa),
-    source: `${system.refrigerant} saturated at 26.7 °C, least low-side design pressure of ASHRAE 15 (from memory)`,
+    source: say.rules.saturatedAt267(system.refrigerant),
   }
 }
 
@@ -94,8 +95,7 @@ export function volumeUnderTest(
   }
 }
 
-export const VOLUME_SOURCE =
-  'tubes under test by bore and length; volumes of the units are not known and left out'
+export const theVolumeSource = () => say.rules.tubesUnderTestBy
 
 export function judgePressureTest(
   test: PressureTest,
@@ -130,7 +130,7 @@ export function judgePressureTest(
     limit,
     requiredHoldS: policy.pressure.holdS,
     volumeM3,
-    volumeSource: VOLUME_SOURCE,
+    volumeSource: theVolumeSource(),
     gaugeSource: gauge.source,
     thermometerSource: thermometer.source,
   }
@@ -192,7 +192,7 @@ function unjudged(problem: unknown): StandingPressureJudgement {
   const because = problem instanceof Error ? problem.message : String(problem)
   return {
     verdict: 'cannot-tell',
-    reasons: [{ code: 'reading-outside-validity', text: `The readings can't be judged: ${because}.` }],
+    reasons: [{ code: 'reading-outside-validity', text: say.rules.theReadingsCantBe(because) }],
     notes: [],
     law: 'real-gas-nitrogen',
     method: null,

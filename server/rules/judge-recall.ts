@@ -2,6 +2,7 @@
 
 import { errorPercentAt, trueValue } from '../trade/calibration.ts'
 import type { RecallJudgementWord } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type {
   Calibration,
   Charge,
@@ -57,7 +58,7 @@ export function recallSpans(instrument: Instrument): RecallSpan[] {
   return spans.toReversed()
 }
 
-const UNKNOWN_ERROR = 'How far off it was is not on record.'
+const unknownError = () => say.rules.howFarOffIt
 
 /** Null when nothing was measured with it, so nothing rests on it. */
 export function rejudgeTorque(
@@ -69,27 +70,27 @@ export function rejudgeTorque(
   if (body.readingNm === null || body.indication === 'angle-by-manual') return null
   const shown = newtonMetres(body.readingNm)
   const error = errorPercentAt(found.points, body.readingNm)
-  if (error === null) return { judgement: 'doubtful', shown, real: null, reason: UNKNOWN_ERROR }
+  if (error === null) return { judgement: 'doubtful', shown, real: null, reason: unknownError() }
   const judged = judgeTorqueStep(joint, { ...body, readingNm: trueValue(body.readingNm, error) }, judging)
   const { appliedNm, uncertaintyNm, range } = judged
   if (appliedNm === null || uncertaintyNm === null || range === null)
     return { judgement: 'doubtful', shown, real: null, reason: judged.reason }
   const real = newtonMetres(appliedNm)
-  const wanted = `${span(range.lowNm, range.highNm, 'N.m')} for ${tubeName(joint.tubeOdM)}`
+  const wanted = say.rules.forWord(span(range.lowNm, range.highNm, 'N.m'), tubeName(joint.tubeOdM))
   if (appliedNm < range.lowNm || appliedNm > range.highNm) {
     const side = appliedNm < range.lowNm ? 'below' : 'above'
-    return { judgement: 'fails', shown, real, reason: `${real} at the nut is ${side} ${wanted}.` }
+    return { judgement: 'fails', shown, real, reason: say.rules.atTheNutIs(real, side, wanted) }
   }
   // What the check took out is the bias; the wrench's own scatter stays.
   if (appliedNm - uncertaintyNm < range.lowNm || appliedNm + uncertaintyNm > range.highNm) {
-    const reason = `${real} at the nut is within ${wanted}, but not by the wrench’s ±${newtonMetres(uncertaintyNm)}.`
+    const reason = say.rules.atTheNutIsWithin(real, wanted, newtonMetres(uncertaintyNm))
     return { judgement: 'doubtful', shown, real, reason }
   }
   return {
     judgement: 'stands',
     shown,
     real,
-    reason: `${real} ± ${newtonMetres(uncertaintyNm)} at the nut is within ${wanted}.`,
+    reason: say.rules.atTheNutIsWithin2(real, newtonMetres(uncertaintyNm), wanted),
   }
 }
 
@@ -115,7 +116,7 @@ export function rejudgePressureTest(
   const shown = holdStart ? megapascals(holdStart.gaugePressurePa) : null
   const known = readings.filter((reading) => reading !== null)
   if (known.length < readings.length)
-    return { judgement: 'doubtful', shown, real: null, reason: UNKNOWN_ERROR }
+    return { judgement: 'doubtful', shown, real: null, reason: unknownError() }
   const before = judgePressureTest(test, system, { policy, instruments })
   const after = judgePressureTest({ ...test, readings: known }, system, { policy, instruments })
   const start = known.find(({ stage }) => stage === 'hold')
@@ -142,7 +143,7 @@ export function rejudgeEvacuation(
   const shown = last ? microns(last.absolutePressurePa) : null
   const known = readings.filter((reading) => reading !== null)
   if (known.length < readings.length)
-    return { judgement: 'doubtful', shown, real: null, reason: UNKNOWN_ERROR }
+    return { judgement: 'doubtful', shown, real: null, reason: unknownError() }
   const before = judgeEvacuationTest(test, system, { policy, instruments })
   const after = judgeEvacuationTest({ ...test, readings: known }, system, { policy, instruments })
   const lastKnown = known.findLast(({ phase }) => phase === 'decay')
@@ -158,16 +159,16 @@ function compared(
   { shown, real }: Pick<Rejudged, 'shown' | 'real'>,
   because: string,
 ): Rejudged {
-  const words = (verdict: string) => (verdict === 'cannot-tell' ? 'cannot tell' : verdict)
+  const words = (verdict: string) => (verdict === 'cannot-tell' ? say.rules.cannotTell : verdict)
   if (was !== good)
     return {
       judgement: 'stands',
       shown,
       real,
-      reason: `It proved nothing before either: ${words(was)}.`,
+      reason: say.rules.itProvedNothingBefore(words(was)),
     }
   const outcome = is === good ? 'stands' : bad.includes(is) ? 'fails' : 'doubtful'
-  const reason = `With the error taken out: ${words(is)}.`
+  const reason = say.rules.withTheErrorTaken(words(is))
   return {
     judgement: outcome,
     shown,
@@ -191,7 +192,7 @@ export function rejudgeCharge(
   }
   const corrected = system.charges.map((one) => ({ ...one, massKg: real(one) }))
   if (corrected.some(({ massKg }) => Number.isNaN(massKg)))
-    return { judgement: 'doubtful', shown, real: null, reason: UNKNOWN_ERROR }
+    return { judgement: 'doubtful', shown, real: null, reason: unknownError() }
   const judged = judgeCharge({ ...system, charges: corrected }, { policy, instruments })
   const mass = real(charge)
   return {
@@ -209,13 +210,13 @@ export function rejudgeFlare(inspection: InspectionBody | null): Rejudged {
         judgement: 'stands',
         shown: null,
         real: null,
-        reason: 'The flare was measured and accepted afterwards.',
+        reason: say.rules.theFlareWasMeasured,
       }
     : {
         judgement: 'doubtful',
         shown: null,
         real: null,
-        reason: 'Nobody measured the flare that this tool formed.',
+        reason: say.rules.nobodyMeasuredTheFlare,
       }
 }
 
@@ -225,9 +226,9 @@ export function rejudgeLeakCheck(body: LeakCheckBody): Rejudged {
         judgement: 'stands',
         shown: null,
         real: null,
-        reason: body.result === 'found' ? 'It found a leak.' : 'It found the trial leak at this very check.',
+        reason: body.result === 'found' ? say.rules.itFoundALeak : say.rules.itFoundTheTrial,
       }
-    : { judgement: 'doubtful', shown: null, real: null, reason: 'What it did not find may have been there.' }
+    : { judgement: 'doubtful', shown: null, real: null, reason: say.rules.whatItDidNot }
 }
 
 /** For all else that was measured or formed with it. */
@@ -235,5 +236,7 @@ export const CANNOT_REJUDGE: Rejudged = {
   judgement: 'doubtful',
   shown: null,
   real: null,
-  reason: 'What it did here can’t be worked out again from its error.',
+  get reason() {
+    return say.rules.whatItDidHere
+  },
 }

@@ -3,6 +3,7 @@
 import { refrigerant } from '../trade/refrigerants.ts'
 import { largestCharge, minimumFloorArea } from '../trade/room-area.ts'
 import type { RefrigerantName } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Room } from './dossier.ts'
 import { kilograms, quantity } from './wording.ts'
 
@@ -16,7 +17,7 @@ export interface RoomJudgement {
   reason: string
 }
 
-const ANNEX_GG = 'IEC 60335-2-40 Annex GG'
+const annexGg = () => say.rules.iec60335240Annex
 
 export function judgeRoom(name: RefrigerantName, chargeKg: number, room: Room | null): RoomJudgement {
   const judgement: RoomJudgement = {
@@ -24,16 +25,16 @@ export function judgeRoom(name: RefrigerantName, chargeKg: number, room: Room | 
     minimumFloorAreaM2: null,
     largestChargeKg: null,
     lflKgPerM3: refrigerant(name).lflKgPerM3,
-    source: ANNEX_GG,
+    source: annexGg(),
     reason: '',
   }
   if (room !== null && room.method !== 'unventilated') {
     const named = [room.document, room.page].every((part) => (part ?? '').trim() !== '')
-    const source = named ? `${room.document}, page ${room.page}` : 'no document named'
-    const method = room.method === 'sheet-table' ? "the maker's table" : 'ventilation or a leak detector'
+    const source = named ? say.rules.page(room.document, room.page) : say.rules.noDocumentNamed
+    const method = room.method === 'sheet-table' ? say.rules.theMakersTable : say.rules.ventilationOrALeak
     return named
-      ? { ...judgement, verdict: 'fits', source, reason: `By ${method}: ${source}.` }
-      : { ...judgement, source, reason: `The method is ${method}, without document and page.` }
+      ? { ...judgement, verdict: 'fits', source, reason: say.rules.by(method, source) }
+      : { ...judgement, source, reason: say.rules.theMethodIsWithout(method) }
   }
   try {
     // Up to m₁ no room is too small, so the mounting does not matter and need not be known.
@@ -44,17 +45,17 @@ export function judgeRoom(name: RefrigerantName, chargeKg: number, room: Room | 
         verdict: 'fits',
         minimumFloorAreaM2: 0,
         source,
-        reason: `${kilograms(chargeKg)} of ${name} is at most ${kilograms(m1Kg)}, for which no room is too small.`,
+        reason: say.rules.ofIsAtMost(kilograms(chargeKg), name, kilograms(m1Kg)),
       }
     }
-    if (room === null) return { ...judgement, source, reason: 'The room is not described.' }
+    if (room === null) return { ...judgement, source, reason: say.rules.theRoomIsNot }
     const place = {
       refrigerant: name,
       mounting: room.mounting ?? undefined,
       releaseHeightM: room.releaseHeightM ?? undefined,
     }
     if (place.mounting === undefined && place.releaseHeightM === undefined) {
-      return { ...judgement, source, reason: 'Neither mounting nor release height is stated.' }
+      return { ...judgement, source, reason: say.rules.neitherMountingNorRelease }
     }
     const least = minimumFloorArea({ ...place, chargeKg })
     const most = largestCharge({ ...place, floorAreaM2: room.floorAreaM2 })
@@ -63,21 +64,28 @@ export function judgeRoom(name: RefrigerantName, chargeKg: number, room: Room | 
       return {
         ...known,
         verdict: 'beyond-method',
-        reason: `${kilograms(chargeKg)} of ${name} is more than an unventilated room may hold at all (${kilograms(least.m2Kg)}).`,
+        reason: say.rules.ofIsMoreThan(kilograms(chargeKg), name, kilograms(least.m2Kg)),
       }
     }
     const area = quantity(room.floorAreaM2, 'm2')
     const needed = quantity(least.minimumFloorAreaM2, 'm2')
     const fits = room.floorAreaM2 >= least.minimumFloorAreaM2 - 1e-9
-    const how = room.measured ? '' : ' The area was not measured on site.'
+    const how = room.measured ? '' : say.rules.theAreaWasNot
     return {
       ...known,
       verdict: fits ? 'fits' : 'too-small',
       minimumFloorAreaM2: least.minimumFloorAreaM2,
-      reason: `${area} is ${fits ? 'enough' : 'too small'} for ${kilograms(chargeKg)} of ${name}, which needs ${needed}.${how}`,
+      reason: say.rules.isForOfWhich(
+        area,
+        fits ? say.rules.enough : say.rules.tooSmall,
+        kilograms(chargeKg),
+        name,
+        needed,
+        how,
+      ),
     }
   } catch (problem) {
     const because = problem instanceof Error ? problem.message : String(problem)
-    return { ...judgement, reason: `The room can't be judged: ${because}.` }
+    return { ...judgement, reason: say.rules.theRoomCantBe(because) }
   }
 }

@@ -2,6 +2,7 @@
 
 import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { judgeDifference, subcooling, superheat, temperatureSplit } from '../trade/running-check.ts'
+import { say } from '../words/say.ts'
 import type { Range, RunningCheck, System } from './dossier.ts'
 import type { Policy } from './policy.ts'
 import { asSentence, minutes, quantity, sheetSource, span } from './wording.ts'
@@ -27,7 +28,7 @@ export interface RunningJudgement {
 }
 
 /** Default tolerances around a bare target: ducted systems only by origin, and marked so. */
-const DUCTED_SOURCE = 'tolerance: California Residential Appendix RA3.2, ducted systems'
+const ductedSource = () => say.rules.toleranceCaliforniaResidential
 
 function rangeOf(
   target: Range | null | undefined,
@@ -42,7 +43,7 @@ function rangeOf(
   return {
     lowK: target.low - toleranceK,
     highK: target.high + toleranceK,
-    source: `${source}; ${DUCTED_SOURCE}`,
+    source: `${source}; ${ductedSource()}`,
   }
 }
 
@@ -100,20 +101,18 @@ export function judgeRunningCheck(
     return {
       ...judgement,
       verdict: 'not-possible',
-      reason: `Not possible: ${asSentence(check.notPossible.reason)}`,
+      reason: say.rules.notPossible(asSentence(check.notPossible.reason)),
     }
   }
   const outside = differences.filter(({ verdict }) => verdict === 'low' || verdict === 'high')
   const steady = check.steadyS !== null && check.steadyS >= running.steadyS - 1e-9
   if (!steady) {
     const ran =
-      check.steadyS === null
-        ? 'How long it ran steadily is not said'
-        : `It ran ${minutes(check.steadyS)} steadily`
+      check.steadyS === null ? say.rules.howLongItRan : say.rules.itRanSteadily(minutes(check.steadyS))
     return {
       ...judgement,
       verdict: 'not-steady',
-      reason: `${ran}; ${minutes(running.steadyS)} are asked for before reading.`,
+      reason: say.rules.areAskedForBefore(ran, minutes(running.steadyS)),
     }
   }
   if (outside.length > 0) {
@@ -121,23 +120,22 @@ export function judgeRunningCheck(
   }
   const missing = differences.filter(({ verdict }) => verdict === 'not-measured')
   if (missing.length > 0) {
-    const names = missing.map(({ name }) => name).join(' and ')
+    const names = missing.map(({ name }) => name).join(say.rules.and2)
     return {
       ...judgement,
       verdict: 'incomplete',
-      reason: `The equipment sheet states ${names}, and the readings do not give it.`,
+      reason: say.rules.theEquipmentSheetStates(names),
     }
   }
   const within = differences.filter(({ verdict }) => verdict === 'within')
   if (within.length > 0) return { ...judgement, verdict: 'within', reason: within.map(inWords).join(' ') }
   if (differences.every(({ measuredK }) => measuredK === null)) {
-    return { ...judgement, verdict: 'incomplete', reason: 'Nothing was measured while it ran.' }
+    return { ...judgement, verdict: 'incomplete', reason: say.rules.nothingWasMeasuredWhile }
   }
   return {
     ...judgement,
     verdict: 'nothing-to-compare',
-    reason:
-      'The equipment sheet states no target, and none is built in for variable-speed ductless systems. The readings are kept for comparison later.',
+    reason: say.rules.theEquipmentSheetStatesNo,
   }
 }
 
@@ -155,7 +153,7 @@ function judged(
 function inWords({ name, measuredK, range, verdict }: MeasuredDifference): string {
   const said = `${name.charAt(0).toUpperCase()}${name.slice(1)} ${quantity(measuredK ?? 0, 'K')}`
   if (range === null) return `${said}.`
-  const relation = { within: 'is within', low: 'is below', high: 'is above' }[
+  const relation = { within: say.rules.isWithin2, low: say.rules.isBelow2, high: say.rules.isAbove2 }[
     verdict as 'within' | 'low' | 'high'
   ]
   return `${said} ${relation} ${span(range.lowK, range.highK, 'K')}.`

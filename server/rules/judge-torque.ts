@@ -1,9 +1,10 @@
 // Did this nut get a torque in its range? One judgement for the technician's answer and for the hold point.
 
 import { judgeTorque, recommendedSetting } from '../trade/torque.ts'
-import { findBuiltInRange, TORQUE_FAMILIES } from '../trade/torque-ranges.ts'
+import { findBuiltInRange, torqueFamilies } from '../trade/torque-ranges.ts'
 import { sameTubeSize } from '../trade/tube.ts'
 import type { DecisionRule, TorqueVerdict } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { EquipmentSheet, Instrument, Joint, TorqueBody } from './dossier.ts'
 import type { Policy } from './policy.ts'
 import { newtonMetres, sheetSource, span, tubeName } from './wording.ts'
@@ -67,11 +68,11 @@ export function torqueRangeOf(
   if (stated || joint.kind !== 'flare') return stated
   if (policy.torqueFamily === 'en-378-2') {
     const row = policy.torqueSet?.ranges.find((one) => sameTubeSize(one.tubeOdM, joint.tubeOdM))
-    const source = `${TORQUE_FAMILIES['en-378-2'].name} as your company entered it (${policy.torqueSet?.source})`
+    const source = say.rules.asYourCompanyEntered(torqueFamilies()['en-378-2'].name, policy.torqueSet?.source)
     return row ? { lowNm: row.lowNm, highNm: row.highNm, source } : null
   }
   const builtIn = findBuiltInRange(policy.torqueFamily, joint.tubeOdM)
-  return builtIn && { lowNm: builtIn.lowNm, highNm: builtIn.highNm, source: `${builtIn.name} (built in)` }
+  return builtIn && { lowNm: builtIn.lowNm, highNm: builtIn.highNm, source: say.rules.builtIn(builtIn.name) }
 }
 
 function accuracyOf(wrench: Instrument | undefined, readingNm: number): { percent: number; source: string } {
@@ -79,7 +80,7 @@ function accuracyOf(wrench: Instrument | undefined, readingNm: number): { percen
   if (wrench?.accuracyAbsolute != null && readingNm > 0) {
     return { percent: (wrench.accuracyAbsolute / readingNm) * 100, source: wrench.name }
   }
-  return { percent: ASSUMED_ACCURACY_PERCENT, source: 'assumed, ISO 6789 (from memory)' }
+  return { percent: ASSUMED_ACCURACY_PERCENT, source: say.rules.assumedIso6789From }
 }
 
 export function judgeTorqueStep(
@@ -117,8 +118,9 @@ export function judgeTorqueStep(
     }
     const measured = body.indication === 'set-and-clicked' || body.indication === 'read'
     if (!measured || body.readingNm === null) {
-      const how = body.indication === 'angle-by-manual' ? 'was turned by angle' : 'was not measured'
-      return { ...judgement, verdict: 'not-measured', reason: `The torque ${how}.` }
+      const how =
+        body.indication === 'angle-by-manual' ? say.rules.wasTurnedByAngle : say.rules.wasNotMeasured
+      return { ...judgement, verdict: 'not-measured', reason: say.rules.theTorque2(how) }
     }
     const judged = judgeTorque({
       readingNm: body.readingNm,
@@ -136,16 +138,16 @@ export function judgeTorqueStep(
     if (!range) {
       return {
         ...judgement,
-        reason: `There is no torque range for ${size}, neither on the equipment sheet nor built in.`,
+        reason: say.rules.thereIsNoTorque(size),
       }
     }
     const applied = newtonMetres(judged.appliedNm)
-    const wanted = `${span(range.lowNm, range.highNm, 'N.m')} for ${size}`
+    const wanted = say.rules.forWord(span(range.lowNm, range.highNm, 'N.m'), size)
     const reasons: Record<typeof judged.verdict, string> = {
-      'in-range': `${applied} is within ${wanted}.`,
-      low: `${applied} is below ${wanted}.`,
-      high: `${applied} is above ${wanted}.`,
-      'not-proven': `${applied} is within ${wanted}, but not by the wrench's ±${newtonMetres(judged.uncertaintyNm)}.`,
+      'in-range': say.rules.isWithin(applied, wanted),
+      low: say.rules.isBelow(applied, wanted),
+      high: say.rules.isAbove(applied, wanted),
+      'not-proven': say.rules.isWithinButNot(applied, wanted, newtonMetres(judged.uncertaintyNm)),
     }
     return {
       ...judgement,
@@ -157,6 +159,6 @@ export function judgeTorqueStep(
   } catch (problem) {
     // Outside what the arithmetic is valid for: recorded all the same, and proven by nothing.
     const because = problem instanceof Error ? problem.message : String(problem)
-    return { ...judgement, reason: `The torque can't be judged: ${because}.` }
+    return { ...judgement, reason: say.rules.theTorqueCantBe(because) }
   }
 }

@@ -1,5 +1,6 @@
 // Are the lines laid here as long and as steep as the equipment allows?
 
+import { say } from '../words/say.ts'
 import { failed, jobSubject, lineSetSubject, met, notApplicable, open, systemSubject } from './answers.ts'
 import type { Dossier, EquipmentSheet, LineSet, System } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
@@ -45,14 +46,14 @@ function askLine(line: LineSet, sheet: EquipmentSheet): Answer {
   ]
   const problems: string[] = []
   if (sheet.minLengthM !== null && line.lengthM < sheet.minLengthM - EDGE_M) {
-    problems.push(`${metres(line.lengthM)} is shorter than ${metres(sheet.minLengthM)}`)
+    problems.push(say.rules.isShorterThan(metres(line.lengthM), metres(sheet.minLengthM)))
   }
   if (sheet.maxLengthM !== null && line.lengthM > sheet.maxLengthM + EDGE_M) {
-    problems.push(`${metres(line.lengthM)} is longer than ${metres(sheet.maxLengthM)}`)
+    problems.push(say.rules.isLongerThan(metres(line.lengthM), metres(sheet.maxLengthM)))
   }
   if (height !== null && limit !== null && height > limit + EDGE_M) {
     const which = (line.riseM ?? 0) >= 0 ? 'below' : 'above'
-    problems.push(`${metres(height)} with the outdoor unit ${which} is more than ${metres(limit)}`)
+    problems.push(say.rules.withTheOutdoorUnit(metres(height), which, metres(limit)))
   }
   const evidence = [line.id]
   if (problems.length > 0) {
@@ -60,21 +61,21 @@ function askLine(line: LineSet, sheet: EquipmentSheet): Answer {
       reason: `${list(problems)} (${source}).`,
       numbers,
       evidence,
-      next: 'Reroute the line, correct a wrong entry, or ask a manager with the maker’s word in hand.',
+      next: say.rules.rerouteTheLineCorrect,
       concedable: true,
     })
   }
   const risesLimited = sheet.maxRiseOutdoorAboveM !== null || sheet.maxRiseOutdoorBelowM !== null
   if (height === null && risesLimited) {
     return open(subject, {
-      reason: 'The height between the units is not entered, and the sheet limits it.',
+      reason: say.rules.theHeightBetweenThe,
       numbers,
       evidence,
-      next: 'Measure the height between the units and enter it with the line set.',
+      next: say.rules.measureTheHeightBetween,
       concedable: true,
     })
   }
-  return met(subject, { reason: `${metres(line.lengthM)} is within ${source}.`, numbers, evidence })
+  return met(subject, { reason: say.rules.isWithin(metres(line.lengthM), source), numbers, evidence })
 }
 
 function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
@@ -95,13 +96,13 @@ function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
   }
   const subject = systemSubject(system)
   if (total <= sheet.maxTotalLengthM + EDGE_M) {
-    return [met(subject, { ...said, reason: `All lines together are ${metres(total)} long.` })]
+    return [met(subject, { ...said, reason: say.rules.allLinesTogetherAre(metres(total)) })]
   }
   return [
     failed(subject, {
       ...said,
-      reason: `All lines together are ${metres(total)} long, more than ${metres(sheet.maxTotalLengthM)}.`,
-      next: 'Reroute the lines, correct a wrong entry, or ask a manager with the maker’s word in hand.',
+      reason: say.rules.allLinesTogetherAreLong(metres(total), metres(sheet.maxTotalLengthM)),
+      next: say.rules.rerouteTheLinesCorrect,
       concedable: true,
     }),
   ]
@@ -112,18 +113,22 @@ function askSystem(dossier: Dossier, system: System): Answer[] {
   if (lines.length === 0) return []
   const { sheet } = system
   if (!sheet || !hasLimits(sheet)) {
-    return [notApplicable(systemSubject(system), 'No equipment sheet limits the lines of this system.')]
+    return [notApplicable(systemSubject(system), say.rules.noEquipmentSheetLimits)]
   }
   return [...lines.map((line) => askLine(line, sheet)), ...askTotal(system, sheet)]
 }
 
 export const lineSetWithinLimits: Requirement = {
   code: 'line-set-within-limits',
-  title: 'The lines are within the limits of the equipment',
-  source: 'equipment sheet',
+  get title() {
+    return say.rules.theLinesAreWithin
+  },
+  get source() {
+    return say.rules.equipmentSheet
+  },
   check(dossier) {
     const answers = dossier.systems.flatMap((system) => askSystem(dossier, system))
     if (answers.length > 0) return answers
-    return [notApplicable(jobSubject(dossier), 'No line was laid, changed or reused on this job.')]
+    return [notApplicable(jobSubject(dossier), say.rules.noLineWasLaid)]
   },
 }

@@ -1,12 +1,13 @@
 // Which joints does a requirement about one step of a making ask, and what does it say where there is nothing to ask?
 
 import type { JointKind, StepKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { jobSubject, jointSubject, notApplicable, open } from './answers.ts'
 import type { Dossier, Make } from './dossier.ts'
 import type { Answer } from './finding.ts'
 import type { Judging } from './judge-torque.ts'
 import { type ScopedJoint, scopeOf, stepsFor } from './scope.ts'
-import { asSentence, JOINT_KIND_WORDS, STEP_WORDS } from './wording.ts'
+import { asSentence, jointKindWords, stepWords } from './wording.ts'
 
 export interface AskedMaking extends ScopedJoint {
   make: Make
@@ -38,20 +39,20 @@ export function askMakings(
     const subject = jointSubject(scoped.joint)
     const { joint, make, system } = scoped
     if (scoped.leftOut !== null) {
-      answers.push(notApplicable(subject, `Left out of this job: ${asSentence(scoped.leftOut)}`))
+      answers.push(notApplicable(subject, say.rules.leftOutOfThis(asSentence(scoped.leftOut))))
     } else if (!stepsFor(joint, system.sheet).includes(step)) {
-      const origin = joint.origin === 'factory' ? 'factory-made ' : ''
+      const origin = joint.origin === 'factory' ? say.rules.factoryMade : ''
       answers.push(
         notApplicable(
           subject,
-          `A ${origin}${JOINT_KIND_WORDS[joint.kind]} has no step for ${STEP_WORDS[step]}.`,
+          say.rules.aHasNoStepFor(origin, jointKindWords()[joint.kind], stepWords()[step]),
         ),
       )
     } else if (make === null) {
       answers.push(
         open(subject, {
-          reason: 'The joint is not made yet.',
-          next: 'Start the making of this joint and record its steps.',
+          reason: say.rules.theJointIsNot,
+          next: say.rules.startTheMakingOf,
           concedable: false,
         }),
       )

@@ -1,5 +1,6 @@
 // How much refrigerant is in the circuit now, by what was released, weighed in and taken out?
 
+import { say } from '../words/say.ts'
 import { inOrder } from './chronology.ts'
 import type { Charge, Evacuation, System } from './dossier.ts'
 import { kilograms } from './wording.ts'
@@ -68,7 +69,7 @@ export function netCharge(system: Pick<System, 'sheet' | 'charges' | 'evacuation
     const factory = charge.direction === 'factory-released' || charge.source === 'factory'
     if (charge.direction === 'out') {
       const before = total()
-      if (charge.massKg === null) count.unknown = 'a mass taken out was not weighed'
+      if (charge.massKg === null) count.unknown = say.rules.aMassTakenOut
       else count.takenOutKg += charge.massKg
       const after = total()
       // What can't be told apart from an empty circuit is treated as one.
@@ -77,22 +78,22 @@ export function netCharge(system: Pick<System, 'sheet' | 'charges' | 'evacuation
     } else if (factory) {
       count.factoryKg = charge.massKg ?? sheetKg
     } else if (charge.massKg === null) {
-      count.unknown = 'a mass let in was not weighed'
+      count.unknown = say.rules.aMassLetIn
     } else {
       count.weighedInKg += charge.massKg
     }
   }
   count.totalKg = total()
-  if (count.totalKg === null && count.unknown === null) count.unknown = 'the factory charge is not known'
+  if (count.totalKg === null && count.unknown === null) count.unknown = say.rules.theFactoryChargeIs
   return count
 }
 
 /** The count in a sentence: "1.100 kg from the factory, 0.120 kg weighed in". */
 export function netChargeInWords(count: NetCharge): string {
   const parts = [
-    count.factoryKg ? `${kilograms(count.factoryKg)} from the factory` : '',
-    count.weighedInKg > 0 ? `${kilograms(count.weighedInKg)} weighed in` : '',
-    count.takenOutKg > 0 ? `${kilograms(count.takenOutKg)} taken out` : '',
+    count.factoryKg ? say.rules.fromTheFactory(kilograms(count.factoryKg)) : '',
+    count.weighedInKg > 0 ? say.rules.weighedIn(kilograms(count.weighedInKg)) : '',
+    count.takenOutKg > 0 ? say.rules.takenOut(kilograms(count.takenOutKg)) : '',
   ]
   return parts.filter((part) => part !== '').join(', ') || 'nothing'
 }

@@ -1,5 +1,6 @@
 // Was the work done in its order: pressure, then vacuum, then charge, then running, with none of them stale?
 
+import { say } from '../words/say.ts'
 import { failed, met, notApplicable, open, systemSubject } from './answers.ts'
 import { isAfter, latest } from './chronology.ts'
 import type { Charge, Dossier, RunningCheck, System } from './dossier.ts'
@@ -40,7 +41,7 @@ function sectionProblem(
     return {
       outcome: 'failed',
       reason: state.staleness.reason,
-      next: 'Test the section again, then go on in order from there.',
+      next: say.rules.testTheSectionAgain,
       evidence: [state.test.id, state.staleness.deed.id],
     }
   }
@@ -50,8 +51,8 @@ function sectionProblem(
   if (pressed && evacuated && isAfter(pressed, evacuated)) {
     return {
       outcome: 'failed',
-      reason: `${section.name} was evacuated before its pressure test.`,
-      next: 'Evacuate the section again, then charge and run.',
+      reason: say.rules.wasEvacuatedBeforeIts(section.name),
+      next: say.rules.evacuateTheSectionAgain,
       evidence: [pressed.id, evacuated.id],
     }
   }
@@ -60,8 +61,12 @@ function sectionProblem(
   if (lastIn && last && isAfter(last, lastIn)) {
     return {
       outcome: 'failed',
-      reason: `Refrigerant was let in on ${moment(lastIn.performedAt)}, before ${section.name} was ${isPressureTest(last) ? 'pressure-tested' : 'evacuated'}.`,
-      next: 'Recover the refrigerant, test and evacuate, then charge again.',
+      reason: say.rules.refrigerantWasLetIn(
+        moment(lastIn.performedAt),
+        section.name,
+        isPressureTest(last) ? 'pressure-tested' : say.rules.evacuated,
+      ),
+      next: say.rules.recoverTheRefrigerantTest,
       evidence: [lastIn.id, last.id],
     }
   }
@@ -69,20 +74,20 @@ function sectionProblem(
   if (early && evacuated) {
     return {
       outcome: 'failed',
-      reason: `Refrigerant let in on ${moment(early.performedAt)} was not recovered before ${section.name} was evacuated.`,
-      next: 'Recover the refrigerant, evacuate, then charge again.',
+      reason: say.rules.refrigerantLetInOn(moment(early.performedAt), section.name),
+      next: say.rules.recoverTheRefrigerantEvacuate,
       evidence: [early.id, evacuated.id],
     }
   }
   for (const [state, what] of [
-    [pressure, 'the pressure test'],
-    [vacuum, 'the evacuation'],
+    [pressure, say.rules.thePressureTest],
+    [vacuum, say.rules.theEvacuation],
   ] as const) {
     if (state.state === 'none') {
       return {
         outcome: 'open',
-        reason: `${section.name} still waits for ${what}.`,
-        next: 'Go on in order: pressure test, evacuation, charge, running check.',
+        reason: say.rules.stillWaitsFor(section.name, what),
+        next: say.rules.goOnInOrder,
         evidence: [],
       }
     }
@@ -134,8 +139,8 @@ function runningProblem(charges: Charge[], check: RunningCheck | null): Problem 
   if (!check || !lastCharge || check.notPossible || !isAfter(lastCharge, check)) return null
   return {
     outcome: 'failed',
-    reason: `The charge was changed on ${moment(lastCharge.performedAt)}, after the running check.`,
-    next: 'Repeat the running check.',
+    reason: say.rules.theChargeWasChanged(moment(lastCharge.performedAt)),
+    next: say.rules.repeatTheRunningCheck,
     evidence: [check.id, lastCharge.id],
   }
 }
@@ -153,8 +158,8 @@ function openedAfterRunning(
   if (!later) return null
   return {
     outcome: 'failed',
-    reason: `A section was tested again on ${moment(later.performedAt)}, after the running check.`,
-    next: 'Repeat the running check.',
+    reason: say.rules.aSectionWasTested(moment(later.performedAt)),
+    next: say.rules.repeatTheRunningCheck,
     evidence: [check.id, later.id],
   }
 }
@@ -171,9 +176,9 @@ function ask(dossier: Dossier, system: System, scope: Scope): Answer {
   const opened = scope.openedCircuits.has(system.id)
   // Taking a little out opens no section, and asks for nothing to be let in again.
   const laidOrOpened = scope.openedSections.some((section) => section.system.id === system.id)
-  if (job.kind === 'removal') return notApplicable(subject, 'The system is taken out of use.')
+  if (job.kind === 'removal') return notApplicable(subject, say.rules.theSystemIsTaken)
   if (!opened && charges.length === 0) {
-    return notApplicable(subject, 'The circuit was neither opened nor charged on this job.')
+    return notApplicable(subject, say.rules.theCircuitWasNeither)
   }
   const tested: TestedSection[] = sections.map((section) => ({
     section,
@@ -187,8 +192,8 @@ function ask(dossier: Dossier, system: System, scope: Scope): Answer {
     laidOrOpened && !charges.some(letsIn)
       ? ({
           outcome: 'open',
-          reason: 'The charge is not recorded yet.',
-          next: 'Go on in order: pressure test, evacuation, charge, running check.',
+          reason: say.rules.theChargeIsNot,
+          next: say.rules.goOnInOrder,
           evidence: [],
         } satisfies Problem)
       : null,
@@ -201,8 +206,7 @@ function ask(dossier: Dossier, system: System, scope: Scope): Answer {
   ].map(({ id }) => id)
   if (!worst) {
     return met(subject, {
-      reason:
-        'Pressure test, evacuation, charge and running check follow each other, as far as they apply, and nothing was done since that undoes one.',
+      reason: say.rules.pressureTestEvacuationCharge,
       evidence: [...new Set(evidence)],
     })
   }
@@ -219,8 +223,12 @@ function leftOutAltogether(section: ScopedSection, scope: Scope): boolean {
 
 export const orderOfWork: Requirement = {
   code: 'order-of-work',
-  title: 'The work was done in its order',
-  source: 'IEC/UL/CSA 60335-2-40 instruction set as printed in use: pressure, then vacuum, then charge',
+  get title() {
+    return say.rules.theWorkWasDone
+  },
+  get source() {
+    return say.rules.iecUlCsa603352
+  },
   check(dossier) {
     const scope = scopeOf(dossier)
     return dossier.systems.map((system) => ask(dossier, system, scope))

@@ -8,15 +8,16 @@ import {
   PREPARATION_POINTS,
   type StepKind,
 } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { Points } from './dossier.ts'
-import { list, POINT_WORDS } from './wording.ts'
+import { list, pointWords } from './wording.ts'
 
 export interface PointsJudgement {
   outcome: 'all-yes' | 'incomplete' | 'some-no'
   reason: string
 }
 
-const said = (code: string) => POINT_WORDS[code] ?? code
+const said = (code: string) => pointWords()[code] ?? code
 
 /**
  * `mayNotApply`: points for which "not applicable" with a reason is a good answer. Without a reason it never is.
@@ -38,15 +39,15 @@ export function judgePoints(
     else if (answer === undefined) missing.push(said(code))
     else if (reason === '' || !mayNotApply(code)) without.push(said(code))
   }
-  if (no.length > 0) return { outcome: 'some-no', reason: `Answered no: ${list(no)}.` }
-  if (missing.length > 0) return { outcome: 'incomplete', reason: `Not answered: ${list(missing)}.` }
+  if (no.length > 0) return { outcome: 'some-no', reason: say.rules.answeredNo(list(no)) }
+  if (missing.length > 0) return { outcome: 'incomplete', reason: say.rules.notAnswered(list(missing)) }
   if (without.length > 0) {
     return {
       outcome: 'incomplete',
-      reason: `Said not to apply, without a reason that holds: ${list(without)}.`,
+      reason: say.rules.saidNotToApply(list(without)),
     }
   }
-  return { outcome: 'all-yes', reason: 'Every point is answered yes, or does not apply for a stated reason.' }
+  return { outcome: 'all-yes', reason: say.rules.everyPointIsAnswered }
 }
 
 const POINTS: Partial<Record<StepKind, readonly string[]>> = {

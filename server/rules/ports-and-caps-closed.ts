@@ -1,5 +1,6 @@
 // Is each port and valve that this job worked through closed, capped and checked for leaks, after its last use?
 
+import { say } from '../words/say.ts'
 import { failed, jointSubject, met, notApplicable, open } from './answers.ts'
 import { inOrder, isAfter } from './chronology.ts'
 import type { ClosingStep, Dossier, Joint } from './dossier.ts'
@@ -8,7 +9,7 @@ import { askLeakCheck } from './joint-leak-checked.ts'
 import { judgePoints, pointsFor } from './points.ts'
 import { isPort, type ScopedJoint, scopeOf } from './scope.ts'
 import { liesIn } from './staleness.ts'
-import { asSentence, JOINT_KIND_WORDS, moment } from './wording.ts'
+import { asSentence, jointKindWords, moment } from './wording.ts'
 
 /** The last thing done through the port: a test of its section, or refrigerant moved. */
 function lastUse(dossier: Dossier, { joint, system }: ScopedJoint) {
@@ -29,23 +30,23 @@ const closingsOf = (joint: Joint): ClosingStep[] =>
 function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
   const { joint } = scoped
   const subject = jointSubject(joint)
-  const what = JOINT_KIND_WORDS[joint.kind]
+  const what = jointKindWords()[joint.kind]
   if (scoped.leftOut !== null)
-    return notApplicable(subject, `Left out of this job: ${asSentence(scoped.leftOut)}`)
+    return notApplicable(subject, say.rules.leftOutOfThis(asSentence(scoped.leftOut)))
   const closing = closingsOf(joint).at(-1)
   const use = lastUse(dossier, scoped)
   if (!closing) {
     return open(subject, {
-      reason: `The ${what} is not recorded as closed.`,
-      next: 'Close it, put the cap on, tighten it and record it.',
+      reason: say.rules.theIsNotRecorded(what),
+      next: say.rules.closeItPutThe,
       concedable: false,
     })
   }
   const evidence = [closing.id]
   if (use && isAfter(use, closing)) {
     return open(subject, {
-      reason: `The circuit was worked on at ${moment(use.performedAt)}, after the ${what} was closed.`,
-      next: 'Look at it again, close it and record it.',
+      reason: say.rules.theCircuitWasWorked(moment(use.performedAt), what),
+      next: say.rules.lookAtItAgain,
       evidence: [...evidence, use.id],
       concedable: false,
     })
@@ -54,7 +55,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
   if (points.outcome === 'some-no') {
     return failed(subject, {
       reason: points.reason,
-      next: 'Put it right and record the closing again.',
+      next: say.rules.putItRightAnd,
       evidence,
       concedable: false,
     })
@@ -62,7 +63,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
   if (points.outcome === 'incomplete') {
     return open(subject, {
       reason: points.reason,
-      next: 'Answer every point of the closing.',
+      next: say.rules.answerEveryPointOfThe,
       evidence,
       concedable: false,
     })
@@ -70,7 +71,7 @@ function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
   const checked = askLeakCheck(dossier, scoped)
   if (checked.outcome !== 'met') return { ...checked, subject, concedable: false }
   return met(subject, {
-    reason: `Closed, capped and checked. ${checked.reason}`,
+    reason: say.rules.closedCappedAndChecked(checked.reason),
     numbers: checked.numbers,
     evidence: [...evidence, ...checked.evidence],
   })
@@ -78,9 +79,12 @@ function ask(dossier: Dossier, scoped: ScopedJoint): Answer {
 
 export const portsAndCapsClosed: Requirement = {
   code: 'ports-and-caps-closed',
-  title: 'Ports and valves are closed, capped and checked',
-  source:
-    'common practice, no source: after the flare nuts, port cores and caps are where leaks are looked for first',
+  get title() {
+    return say.rules.portsAndValvesAre
+  },
+  get source() {
+    return say.rules.commonPracticeNoSourceAfter
+  },
   check(dossier) {
     // Systems whose ports are not on record have nothing to ask: their outdoor unit was entered without them.
     return scopeOf(dossier)

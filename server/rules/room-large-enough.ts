@@ -1,6 +1,7 @@
 // Is each room that a circuit with flammable refrigerant reaches large enough for all of its charge?
 
 import { isFlammable } from '../trade/refrigerants.ts'
+import { say } from '../words/say.ts'
 import { failed, lineSetSubject, met, notApplicable, open, systemSubject } from './answers.ts'
 import type { Dossier, LineSet, Room, System } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
@@ -35,7 +36,7 @@ export function circuitCharge(system: System): { massKg: number; source: string 
   const asked = required.known ? required.figure.totalKg : null
   if (totalKg === null && asked === null) return null
   return (totalKg ?? 0) >= (asked ?? 0)
-    ? { massKg: totalKg ?? 0, source: 'what was released and weighed in' }
+    ? { massKg: totalKg ?? 0, source: say.rules.whatWasReleasedAnd }
     : { massKg: asked ?? 0, source: required.known ? required.figure.source : '' }
 }
 
@@ -80,13 +81,13 @@ function ask(
     case 'too-small':
       return failed(subject, {
         ...said,
-        next: `Use another method with its document (the maker's table, ventilation or a detector), or a room of at least ${quantity(judgement.minimumFloorAreaM2 ?? 0, 'm2')}.`,
+        next: say.rules.useAnotherMethodWith(quantity(judgement.minimumFloorAreaM2 ?? 0, 'm2')),
         concedable: false,
       })
     case 'beyond-method':
       return failed(subject, {
         ...said,
-        next: `${kilograms(charge.massKg)} needs another method with its document: ventilation or a detector as the maker describes.`,
+        next: say.rules.needsAnotherMethodWith(kilograms(charge.massKg)),
         concedable: false,
       })
     case 'unknown':
@@ -94,8 +95,8 @@ function ask(
         ...said,
         next:
           room === null || room.method === 'unventilated'
-            ? 'Enter the floor area of the room and how the unit is mounted.'
-            : 'Enter the document and page that the method comes from.',
+            ? say.rules.enterTheFloorArea
+            : say.rules.enterTheDocumentAnd,
         concedable: false,
       })
   }
@@ -104,24 +105,24 @@ function ask(
 function askSystem(dossier: Dossier, system: System, opened: boolean): Answer[] {
   const subject = systemSubject(system)
   if (!hasFlammableRefrigerant(system)) {
-    return [notApplicable(subject, `${system.refrigerant} is not flammable (ASHRAE 34 class A1).`)]
+    return [notApplicable(subject, say.rules.isNotFlammableAshrae(system.refrigerant))]
   }
-  if (dossier.job.kind === 'removal') return [notApplicable(subject, 'The system is taken out of use.')]
+  if (dossier.job.kind === 'removal') return [notApplicable(subject, say.rules.theSystemIsTaken)]
   const charged = system.charges.some((charge) => charge.jobId === dossier.job.id)
   const changedHere = system.lineSets.some((line) => line.jobId === dossier.job.id)
   if (!opened && !charged && !changedHere) {
-    return [notApplicable(subject, 'Neither the charge nor a room was changed on this job.')]
+    return [notApplicable(subject, say.rules.neitherTheChargeNor)]
   }
   const rooms = roomsOf(system)
   if (rooms.length === 0) {
-    return [notApplicable(subject, 'No indoor unit and no field-made indoor joint is on this circuit.')]
+    return [notApplicable(subject, say.rules.noIndoorUnitAnd)]
   }
   const charge = circuitCharge(system)
   if (charge === null || charge.massKg <= 0) {
     return [
       open(subject, {
-        reason: 'The charge of the circuit is not known, so the room can not be judged.',
-        next: 'Enter the factory charge on the equipment sheet, or record what was weighed in.',
+        reason: say.rules.theChargeOfThe,
+        next: say.rules.enterTheFactoryCharge,
         concedable: false,
       }),
     ]
@@ -131,9 +132,12 @@ function askSystem(dossier: Dossier, system: System, opened: boolean): Answer[] 
 
 export const roomLargeEnough: Requirement = {
   code: 'room-large-enough',
-  title: 'The room is large enough for the charge',
-  source:
-    "IEC 60335-2-40:2018 (edition 6) Annex GG as manuals print it, or the maker's own table with its page",
+  get title() {
+    return say.rules.theRoomIsLarge
+  },
+  get source() {
+    return say.rules.iec603352402018
+  },
   check(dossier) {
     const { openedCircuits } = scopeOf(dossier)
     return dossier.systems.flatMap((system) => askSystem(dossier, system, openedCircuits.has(system.id)))

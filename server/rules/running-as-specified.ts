@@ -1,5 +1,6 @@
 // Does each system that was opened or charged here run as its maker specifies?
 
+import { say } from '../words/say.ts'
 import { failed, met, notApplicable, open, systemSubject } from './answers.ts'
 import { latest } from './chronology.ts'
 import type { Dossier, System } from './dossier.ts'
@@ -23,7 +24,7 @@ function numbersOf(judgement: RunningJudgement): JudgedNumber[] {
       value: judgement.steadyS,
       unit: 's',
       low: judgement.requiredSteadyS,
-      source: 'policy; built in: California Residential Appendix RA3.2',
+      source: say.rules.policyBuiltInCalifornia,
     },
   ].filter((number) => number.value !== null)
 }
@@ -31,15 +32,15 @@ function numbersOf(judgement: RunningJudgement): JudgedNumber[] {
 function ask(dossier: Dossier, system: System, opened: boolean): Answer {
   const subject = systemSubject(system)
   const { job } = dossier
-  if (job.kind === 'removal') return notApplicable(subject, 'The system is taken out of use.')
+  if (job.kind === 'removal') return notApplicable(subject, say.rules.theSystemIsTaken)
   if (!opened && !system.charges.some((charge) => charge.jobId === job.id)) {
-    return notApplicable(subject, 'The circuit was neither opened nor charged on this job.')
+    return notApplicable(subject, say.rules.theCircuitWasNeither)
   }
   const check = latest(system.runningChecks.filter((candidate) => candidate.jobId === job.id))
   if (!check) {
     return open(subject, {
-      reason: 'No running check is recorded.',
-      next: "Run it in the maker's test mode until steady and record the readings, or say why that is not possible today.",
+      reason: say.rules.noRunningCheckIs,
+      next: say.rules.runItInThe,
       concedable: false,
     })
   }
@@ -52,20 +53,20 @@ function ask(dossier: Dossier, system: System, opened: boolean): Answer {
     case 'outside':
       return failed(subject, {
         ...said,
-        next: 'Find the cause (charge, airflow, valves not fully open) and check again.',
+        next: say.rules.findTheCauseCharge,
         concedable: true,
       })
     case 'not-possible':
       return open(subject, {
         ...said,
-        next: `Come back for it by ${day(check.notPossible?.dueAt ?? check.performedAt)}; a manager may release the job until then.`,
+        next: say.rules.comeBackForIt(day(check.notPossible?.dueAt ?? check.performedAt)),
         concedable: true,
       })
     case 'not-steady':
     case 'incomplete':
       return open(subject, {
         ...said,
-        next: 'Let it run steadily, take the missing readings and record the check again.',
+        next: say.rules.letItRunSteadily,
         concedable: true,
       })
   }
@@ -73,9 +74,12 @@ function ask(dossier: Dossier, system: System, opened: boolean): Answer {
 
 export const runningAsSpecified: Requirement = {
   code: 'running-as-specified',
-  title: 'The system runs as specified',
-  source:
-    'targets: equipment sheet; steady time and default tolerances: California Residential Appendix RA3.2 (ducted systems)',
+  get title() {
+    return say.rules.theSystemRunsAs
+  },
+  get source() {
+    return say.rules.targetsEquipmentSheetSteady
+  },
   check(dossier) {
     const { openedCircuits } = scopeOf(dossier)
     return dossier.systems.map((system) => ask(dossier, system, openedCircuits.has(system.id)))

@@ -1,6 +1,7 @@
 // Which joints and sections is this job about, and which step of a joint comes next?
 
 import type { JobKind, JointKind, StepKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import { inOrder, isAfter } from './chronology.ts'
 import type {
   Dossier,
@@ -16,7 +17,7 @@ import type {
 } from './dossier.ts'
 import { type Judging, judgeTorqueStep, sheetTorqueRange } from './judge-torque.ts'
 import { netCharge } from './net-charge.ts'
-import { JOINT_KIND_WORDS, list, STEP_WORDS } from './wording.ts'
+import { jointKindWords, list, stepWords } from './wording.ts'
 
 // ---------------------------------------------------------------- joints
 
@@ -373,46 +374,45 @@ function lastInspection(make: Make): InspectionStep | null {
 
 function rejection(make: Make): string | null {
   if (lastInspection(make)?.body.outcome !== 'rejected') return null
-  return `Making ${make.number} was rejected at inspection. Cut it off and start making ${make.number + 1}.`
+  return say.rules.makingWasRejectedAt(make.number, make.number + 1)
 }
 
-const COMPLETE = 'Every step of this making is recorded.'
+const complete = () => say.rules.everyStepOfThis
 
 /** Which step of this making to record next. */
 export function nextStep(joint: Joint, make: Make, judging: Judging): NextStep {
   const current = currentMake(joint)
-  if (joint.retiredAt !== null) return { step: null, reason: 'This joint is retired.' }
+  if (joint.retiredAt !== null) return { step: null, reason: say.rules.thisJointIsRetired }
   if (current && current.id !== make.id && current.number > make.number) {
-    return { step: null, reason: `Making ${make.number} was replaced by making ${current.number}.` }
+    return { step: null, reason: say.rules.makingWasReplacedBy(make.number, current.number) }
   }
   const rejected = rejection(make)
   if (rejected) return { step: null, reason: rejected }
   if (uninspectedHigh(joint, make, judging)) {
     return {
       step: 'inspection',
-      reason:
-        'The torque was too high. Loosen, inspect flare and nut, and torque again only if both are sound.',
+      reason: say.rules.theTorqueWasToo,
     }
   }
   for (const step of stepsFor(joint, judging.sheet, make)) {
     if (step === 'torque') {
       const last = stepsOf(make, 'torque').at(-1)
-      if (!last) return { step, reason: 'Torque the nut.' }
+      if (!last) return { step, reason: say.rules.torqueTheNut }
       const { verdict, range, reason } = judgeTorqueStep(joint, last.body, judging)
       // An unanswered one was dealt with above, so this one has been inspected since.
       if (verdict === 'high') {
-        return { step, reason: 'Flare and nut were inspected and accepted. Torque again.' }
+        return { step, reason: say.rules.flareAndNutWere }
       }
       if (verdict === 'low' || (verdict === 'not-proven' && range !== null)) {
-        return { step, reason: `${reason} Torque again.` }
+        return { step, reason: say.rules.torqueAgain(reason) }
       }
     } else if (step === 'leak-check') {
-      if (!leakCheckedSince(joint, make)) return { step, reason: 'Check the joint for leaks.' }
+      if (!leakCheckedSince(joint, make)) return { step, reason: say.rules.checkTheJointFor }
     } else if (stepsOf(make, step).length === 0) {
-      return { step, reason: `Record ${STEP_WORDS[step]}.` }
+      return { step, reason: say.rules.record(stepWords()[step]) }
     }
   }
-  return { step: null, reason: COMPLETE }
+  return { step: null, reason: complete() }
 }
 
 /** Whether the joint was checked for leaks after the last thing done to this making. */
@@ -427,21 +427,25 @@ function leakCheckedSince(joint: Joint, make: Make): boolean {
  */
 export function whyNotNow(kind: StepKind, joint: Joint, make: Make, judging: Judging): string | null {
   const next = nextStep(joint, make, judging)
-  if (next.step === null && next.reason !== COMPLETE) return next.reason
+  if (next.step === null && next.reason !== complete()) return next.reason
   const order = stepsFor(joint, judging.sheet, make)
   const place = order.indexOf(kind)
   const torqued = stepsOf(make, 'torque').length > 0
   if (place < 0) {
     // After a torque that was too high, nut and body of any joint are looked at anew.
     if (kind === 'inspection' && torqued) return null
-    return `A ${JOINT_KIND_WORDS[joint.kind]} has no step for ${STEP_WORDS[kind]}. Its steps are ${list(order.map((step) => STEP_WORDS[step]))}.`
+    return say.rules.aHasNoStep(
+      jointKindWords()[joint.kind],
+      stepWords()[kind],
+      list(order.map((step) => stepWords()[step])),
+    )
   }
   const missing = order.slice(0, place).find((step) => stepsOf(make, step).length === 0)
-  if (missing) return `Record ${STEP_WORDS[missing]} first.`
+  if (missing) return say.rules.recordFirst(stepWords()[missing])
   if (kind === 'torque' && uninspectedHigh(joint, make, judging)) return next.reason
   const onlyOnce = kind === 'preparation' || kind === 'flare' || kind === 'pressing'
   if (onlyOnce && stepsOf(make, kind).length > 0) {
-    return `This making already has ${STEP_WORDS[kind]}. Start a new making to do it again.`
+    return say.rules.thisMakingAlreadyHas(stepWords()[kind])
   }
   return null
 }

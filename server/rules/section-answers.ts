@@ -1,5 +1,6 @@
 // Which opened sections does a requirement ask for their pressure test and evacuation, and which are spared?
 
+import { say } from '../words/say.ts'
 import { jobSubject, notApplicable, sectionSubject } from './answers.ts'
 import type { Dossier, Evacuation, PressureTest } from './dossier.ts'
 import type { Answer } from './finding.ts'
@@ -104,10 +105,10 @@ export function askSections(
     const joints = section.joints.filter((joint) => !isPort(joint))
     const leftOut = leftOutOf(section, scope)
     if (isChargedCoupling(section)) {
-      return notApplicable(subject, 'A pre-charged line with quick couplings is not opened to the air.')
+      return notApplicable(subject, say.rules.aPreChargedLine)
     }
     if (joints.length > 0 && joints.every((joint) => leftOut.has(joint.id))) {
-      return notApplicable(subject, 'All its joints are left out of this job.')
+      return notApplicable(subject, say.rules.allItsJointsAre)
     }
     return ask(section, scope)
   })

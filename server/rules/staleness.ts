@@ -1,5 +1,6 @@
 // What does a test cover, and what was done afterwards that makes it stale? The only place where that is decided.
 
+import { say } from '../words/say.ts'
 import { type Dated, inOrder, isAfter } from './chronology.ts'
 import type { Evacuation, Joint, LeakCheckStep, PressureTest, Step, System } from './dossier.ts'
 import { isPort, leakChecksOf, type Section } from './scope.ts'
@@ -24,13 +25,13 @@ export interface Staleness {
 }
 
 const STEP_DEEDS: Record<Step['kind'], ((tag: string) => string) | null> = {
-  preparation: (tag) => `the tube of ${tag} was prepared anew`,
-  flare: (tag) => `${tag} was flared`,
-  brazing: (tag) => `${tag} was brazed`,
-  pressing: (tag) => `${tag} was pressed`,
-  inspection: (tag) => `${tag} was taken apart for inspection`,
-  assembly: (tag) => `${tag} was assembled`,
-  torque: (tag) => `the nut of ${tag} was torqued`,
+  preparation: (tag) => say.rules.theTubeOfWas(tag),
+  flare: (tag) => say.rules.wasFlared(tag),
+  brazing: (tag) => say.rules.wasBrazed(tag),
+  pressing: (tag) => say.rules.wasPressed(tag),
+  inspection: (tag) => say.rules.wasTakenApartFor(tag),
+  assembly: (tag) => say.rules.wasAssembled(tag),
+  torque: (tag) => say.rules.theNutOfWas(tag),
   // A port is what the test is made through: it is closed when the testing is over.
   closing: null,
   'leak-check': null,
@@ -42,7 +43,7 @@ type Visit = (fact: Dated & { id: string }, jobId: string | null, what: () => st
 function eachDeed(joint: Joint, system: Pick<System, 'units'>, visit: Visit): void {
   if (!isPort(joint)) {
     for (const make of joint.makes) {
-      visit(make, make.jobId, () => `making ${make.number} of ${joint.tag} began`)
+      visit(make, make.jobId, () => say.rules.makingOfBegan(make.number, joint.tag))
       for (const step of make.steps) {
         const what = STEP_DEEDS[step.kind]
         // Gauging a pressed joint leaves it as it is; looking at a flare means opening it.
@@ -56,7 +57,7 @@ function eachDeed(joint: Joint, system: Pick<System, 'units'>, visit: Visit): vo
     if (unit.replacesUnitId === null) continue
     if (joint.unitId !== unit.id && joint.unitId !== unit.replacesUnitId) continue
     const replaced = { id: unit.id, performedAt: unit.installedAt, recordedAt: unit.installedAt }
-    visit(replaced, null, () => `the ${unit.role} unit at ${joint.tag} was replaced`)
+    visit(replaced, null, () => say.rules.theUnitAtWas(unit.role, joint.tag))
   }
 }
 
@@ -142,19 +143,20 @@ function cameAfter(deed: Dated, test: SectionTest): boolean {
   )
 }
 
-const KIND_WORDS = { pressure: 'the pressure test', evacuation: 'the evacuation' } as const
+const kindWords = () =>
+  ({ pressure: say.rules.thePressureTest, evacuation: say.rules.theEvacuation }) as const
 
 export function isPressureTest(test: SectionTest): test is PressureTest {
   return 'medium' in test
 }
 
-const nameOf = (test: SectionTest) => KIND_WORDS[isPressureTest(test) ? 'pressure' : 'evacuation']
+const nameOf = (test: SectionTest) => kindWords()[isPressureTest(test) ? 'pressure' : 'evacuation']
 
 function stale(deed: Pick<Deed, 'id' | 'performedAt' | 'what'>, evidence: string, at: number): Staleness {
   const what = deed.what.charAt(0).toUpperCase() + deed.what.slice(1)
   return {
     deed: { id: deed.id, performedAt: deed.performedAt },
-    reason: `${what} on ${moment(deed.performedAt)}, after ${evidence} of ${moment(at)}.`,
+    reason: say.rules.onAfterOf(what, moment(deed.performedAt), evidence, moment(at)),
   }
 }
 
@@ -179,7 +181,7 @@ function staleForAll(test: SectionTest, system: Pick<System, 'joints' | 'pressur
     (candidate) => isAfter(candidate, test) && shareAJoint(candidate, test, system),
   )
   if (!later) return null
-  return stale({ ...later, what: 'the section was pressure-tested' }, 'the evacuation', test.performedAt)
+  return stale({ ...later, what: say.rules.theSectionWasPressure }, say.rules.theEvacuation, test.performedAt)
 }
 
 /** Why a test no longer speaks for a section: a joint was cut out of it. */
@@ -189,7 +191,7 @@ function cutSince(test: SectionTest, section: Section): Staleness | null {
     const deed = {
       id: joint.id,
       performedAt: joint.retiredAt,
-      what: `${joint.tag} was taken out of the line`,
+      what: say.rules.wasTakenOutOf(joint.tag),
     }
     return stale(deed, nameOf(test), test.performedAt)
   }
@@ -217,13 +219,17 @@ export function staleLeakCheck(
   system: Pick<System, 'units'>,
 ): Staleness | null {
   const deed = firstDeed(joint, system, (candidate) => isAfter(candidate, check))
-  if (deed) return stale(deed, 'the leak check', check.performedAt)
+  if (deed) return stale(deed, say.rules.theLeakCheck, check.performedAt)
   if (!isPort(joint)) return null
   const closed = inOrder(joint.makes.flatMap((make) => make.steps)).find(
     (step) => step.kind === 'closing' && isAfter(step, check),
   )
   if (!closed) return null
-  return stale({ ...closed, what: `${joint.tag} was closed again` }, 'the leak check', check.performedAt)
+  return stale(
+    { ...closed, what: say.rules.wasClosedAgain(joint.tag) },
+    say.rules.theLeakCheck,
+    check.performedAt,
+  )
 }
 
 // ---------------------------------------------------------------- repeats after a failure

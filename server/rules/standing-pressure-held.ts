@@ -1,5 +1,6 @@
 // Did each section opened here hold its test pressure, with nothing done to its joints since?
 
+import { say } from '../words/say.ts'
 import { failed, met, open, sectionSubject } from './answers.ts'
 import type { Dossier, PressureTest } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
@@ -27,14 +28,16 @@ export function pressureNumbers(judgement: PressureTestJudgement): JudgedNumber[
       low: bandPa === null ? undefined : -bandPa,
       high: bandPa ?? undefined,
       uncertainty: judgement.changeUncertaintyPa ?? undefined,
-      source: `policy (common practice, no source); ${judgement.law === 'real-gas-nitrogen' ? 'nitrogen as a real gas, Span et al. 2000' : 'ideal gas'}`,
+      source: say.rules.policyCommonPracticeNo(
+        judgement.law === 'real-gas-nitrogen' ? say.rules.nitrogenAsAReal : say.rules.idealGas,
+      ),
     },
     {
       name: 'hold',
       value: judgement.holdS,
       unit: 's',
       low: judgement.requiredHoldS,
-      source: 'policy; built in: IEC/UL/CSA 60335-2-40 instruction set',
+      source: say.rules.policyBuiltInIec,
     },
     {
       name: 'smallest leak this test could see, in service (estimate)',
@@ -54,7 +57,7 @@ function everyJointChecked(dossier: Dossier, section: ScopedSection, scope: Scop
     .every((scoped) => askLeakCheck(dossier, scoped).outcome === 'met')
 }
 
-const ONLY_THEN = 'To have it released, every joint of the section must first be checked for leaks.'
+const onlyThen = () => say.rules.toHaveItReleased
 
 function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
   const subject = sectionSubject(section)
@@ -62,8 +65,8 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
   const judge = (test: PressureTest) => judgePressureTest(test, section.system, dossier)
   if (state.state === 'none') {
     return open(subject, {
-      reason: 'No pressure test of this section is recorded.',
-      next: 'Test it with dry nitrogen at the test pressure of the equipment sheet.',
+      reason: say.rules.noPressureTestOf,
+      next: say.rules.testItWithDry,
       concedable: false,
     })
   }
@@ -71,17 +74,19 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
     const tests = state.tests as PressureTest[]
     const judged = tests.map(judge)
     const reason = judged
-      .map(
-        (judgement, index) =>
-          `It held ${megapascals(judgement.startGaugePressurePa ?? 0)} for ${minutes(judgement.holdS)} from ${moment(tests[index]?.performedAt ?? 0)}; change ${kilopascals(judgement.changePa ?? 0)} ± ${kilopascals(judgement.changeUncertaintyPa ?? 0)}.`,
+      .map((judgement, index) =>
+        say.rules.itHeldForFrom(
+          megapascals(judgement.startGaugePressurePa ?? 0),
+          minutes(judgement.holdS),
+          moment(tests[index]?.performedAt ?? 0),
+          kilopascals(judgement.changePa ?? 0),
+          kilopascals(judgement.changeUncertaintyPa ?? 0),
+        ),
       )
       .join(' ')
     const seen = judged.map((judgement) => judgement.smallestSeenRefrigerantKgPerYear ?? 0)
     const largest = Math.max(...seen)
-    const plain =
-      largest > 0
-        ? ` A leak below about ${quantity(largest * 1000, 'g/yr')} would not have shown; the check of each joint is what finds those.`
-        : ''
+    const plain = largest > 0 ? say.rules.aLeakBelowAbout(quantity(largest * 1000, 'g/yr')) : ''
     return met(subject, {
       reason: reason + plain,
       numbers: judged.flatMap(pressureNumbers),
@@ -98,14 +103,14 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
         return open(subject, {
           ...said,
           reason: reasonsOf(judgement),
-          next: 'Depressurise, inspect every part, then test again and say what was found.',
+          next: say.rules.depressuriseInspectEveryPart,
           concedable: !far && everyJointChecked(dossier, section, scope),
         })
       }
       return failed(subject, {
         ...said,
         reason: reasonsOf(judgement),
-        next: 'Find the leak, mend it, and test again with what was wrong written down.',
+        next: say.rules.findTheLeakMend,
         concedable: false,
       })
     }
@@ -113,28 +118,28 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
       return failed(subject, {
         ...said,
         reason: reasonsOf(judgement),
-        next: 'Release the pressure and test again with dry nitrogen.',
+        next: say.rules.releaseThePressureAnd,
         concedable: false,
       })
     case 'stale':
       return open(subject, {
         reason: state.staleness.reason,
-        next: 'Test the section again.',
+        next: say.rules.testTheSectionAgain2,
         evidence: [test.id, state.staleness.deed.id],
         concedable: false,
       })
     case 'running':
       return open(subject, {
         ...said,
-        reason: `The test of ${moment(test.performedAt)} is not concluded.`,
-        next: 'Take the last reading and conclude the test.',
+        reason: say.rules.theTestOfIs(moment(test.performedAt)),
+        next: say.rules.takeTheLastReading,
         concedable: false,
       })
     case 'unexplained':
       return open(subject, {
         ...said,
-        reason: `It held, but the failure of ${moment(state.unanswered.at)} is not answered.`,
-        next: 'Test again: say what was wrong and how it was mended, or hold at least twice as long.',
+        reason: say.rules.itHeldButThe(moment(state.unanswered.at)),
+        next: say.rules.testAgainSayWhat,
         evidence: [state.unanswered.id, test.id],
         concedable: false,
       })
@@ -142,8 +147,8 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
       const concedable = everyJointChecked(dossier, section, scope)
       return open(subject, {
         ...said,
-        reason: reasonsOf(judgement) || 'The test cannot tell.',
-        next: concedable ? 'Test again, or ask a manager to release it.' : `Test again. ${ONLY_THEN}`,
+        reason: reasonsOf(judgement) || say.rules.theTestCannotTell,
+        next: concedable ? say.rules.testAgainOrAsk : say.rules.testAgain(onlyThen()),
         concedable,
       })
     }
@@ -152,11 +157,14 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
 
 export const standingPressureHeld: Requirement = {
   code: 'standing-pressure-held',
-  title: 'The section holds its test pressure',
-  source:
-    'test pressure: equipment sheet; hold: IEC/UL/CSA 60335-2-40 instruction set as printed in use; nitrogen: Span et al. 2000',
+  get title() {
+    return say.rules.theSectionHoldsIts
+  },
+  get source() {
+    return say.rules.testPressureEquipmentSheet
+  },
   check(dossier) {
-    return askSections(dossier, 'No section was opened on this job.', (section, scope) =>
+    return askSections(dossier, say.rules.noSectionWasOpened, (section, scope) =>
       ask(dossier, section, scope),
     )
   },

@@ -1,5 +1,6 @@
 // Is each section opened here tight and dry under vacuum, after its last passing pressure test?
 
+import { say } from '../words/say.ts'
 import { failed, met, open, sectionSubject } from './answers.ts'
 import type { Dossier, Evacuation } from './dossier.ts'
 import type { Answer, JudgedNumber, Requirement } from './finding.ts'
@@ -52,8 +53,8 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
   const judge = (test: Evacuation) => judgeEvacuationTest(test, section.system, dossier)
   if (state.state === 'none') {
     return open(subject, {
-      reason: 'No evacuation of this section is recorded.',
-      next: 'Evacuate it after the pressure test, isolate the pump and watch the pressure.',
+      reason: say.rules.noEvacuationOfThis,
+      next: say.rules.evacuateItAfterThe,
       concedable: false,
     })
   }
@@ -64,10 +65,14 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
     const reason = judged
       .map((judgement, index) => {
         const unseen = judgement.unseenRefrigerantKgPerYear
-        const plain = unseen
-          ? ` A leak of up to about ${quantity((unseen / 365) * 1000, 'g')} a day stays unseen.`
-          : ''
-        return `Down to ${microns(judgement.lowestPressurePa ?? 0)}, isolated for ${minutes(judgement.holdS)} from ${moment(judgement.isolatedAtMs ?? tests[index]?.performedAt ?? 0)}, rose by ${microns(judgement.riseInHoldPa ?? 0)}.${plain}`
+        const plain = unseen ? say.rules.aLeakOfUp(quantity((unseen / 365) * 1000, 'g')) : ''
+        return say.rules.downToIsolatedFor(
+          microns(judgement.lowestPressurePa ?? 0),
+          minutes(judgement.holdS),
+          moment(judgement.isolatedAtMs ?? tests[index]?.performedAt ?? 0),
+          microns(judgement.riseInHoldPa ?? 0),
+          plain,
+        )
       })
       .join(' ')
     return met(subject, { ...said, reason })
@@ -80,10 +85,8 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
       const leaks = judgement.verdict === 'leak'
       return failed(subject, {
         ...said,
-        reason: reasonsOf(judgement) || 'The pressure rose.',
-        next: leaks
-          ? 'Isolate closer to the line, so that hoses and cores are out of it, and repeat. If it still rises, find the leak.'
-          : 'Pull further, break with dry nitrogen, evacuate again and say what was done.',
+        reason: reasonsOf(judgement) || say.rules.thePressureRose,
+        next: leaks ? say.rules.isolateCloserToThe : say.rules.pullFurtherBreakWith,
         concedable: !leaks,
       })
     }
@@ -91,32 +94,32 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
     case 'undecided':
       return open(subject, {
         ...said,
-        reason: reasonsOf(judgement) || 'The test cannot tell.',
+        reason: reasonsOf(judgement) || say.rules.theTestCannotTell,
         next:
           judgement.minutesToDecide === null
-            ? 'Evacuate again, or ask a manager to release it.'
-            : `Watch it for about ${Math.ceil(judgement.minutesToDecide)} min more, or ask a manager to release it.`,
+            ? say.rules.evacuateAgainOrAsk
+            : say.rules.watchItForAbout(Math.ceil(judgement.minutesToDecide)),
         concedable: true,
       })
     case 'stale':
       return open(subject, {
         reason: state.staleness.reason,
-        next: 'Evacuate the section again.',
+        next: say.rules.evacuateTheSectionAgain2,
         evidence: [test.id, state.staleness.deed.id],
         concedable: false,
       })
     case 'running':
       return open(subject, {
         ...said,
-        reason: `The evacuation of ${moment(test.performedAt)} is not concluded.`,
-        next: 'Take the last reading and conclude the evacuation.',
+        reason: say.rules.theEvacuationOfIs(moment(test.performedAt)),
+        next: say.rules.takeTheLastReadingAnd,
         concedable: false,
       })
     case 'unexplained':
       return open(subject, {
         ...said,
-        reason: `It is tight now, but the failure of ${moment(state.unanswered.at)} is not answered.`,
-        next: 'Repeat it: say what was wrong and how it was mended, or hold at least twice as long.',
+        reason: say.rules.itIsTightNow(moment(state.unanswered.at)),
+        next: say.rules.repeatItSayWhat,
         evidence: [state.unanswered.id, test.id],
         concedable: false,
       })
@@ -125,11 +128,14 @@ function ask(dossier: Dossier, section: ScopedSection, scope: Scope): Answer {
 
 export const vacuumHeld: Requirement = {
   code: 'vacuum-held',
-  title: 'The section is tight and dry under vacuum',
-  source:
-    'equipment sheet, else IEC/UL/CSA 60335-2-40 instruction set as printed in use; horizon: common practice, no source',
+  get title() {
+    return say.rules.theSectionIsTight
+  },
+  get source() {
+    return say.rules.equipmentSheetElseIec
+  },
   check(dossier) {
-    return askSections(dossier, 'No section was opened on this job.', (section, scope) =>
+    return askSections(dossier, say.rules.noSectionWasOpened, (section, scope) =>
       ask(dossier, section, scope),
     )
   },

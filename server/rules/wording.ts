@@ -3,6 +3,7 @@
 import { sameTubeSize, TUBES } from '../trade/tube.ts'
 import { formatNumber, formatQuantity, fromPascals, type Unit } from '../trade/units.ts'
 import type { JointKind, StepKind } from '../vocabulary.ts'
+import { say } from '../words/say.ts'
 import type { EquipmentSheet } from './dossier.ts'
 
 /** A quantity for a sentence, with an ordinary blank: "19.0 N·m". */
@@ -34,61 +35,61 @@ export function tubeName(odM: number): string {
 export function moment(at: number): string {
   const date = new Date(at)
   return Number.isNaN(date.getTime())
-    ? 'an unknown time'
+    ? say.rules.anUnknownTime
     : `${date.toISOString().slice(0, 16).replace('T', ' ')} UTC`
 }
 
 export const day = (at: number) => moment(at).slice(0, 10)
 
-export const JOINT_KIND_WORDS: Record<JointKind, string> = {
-  flare: 'flare joint',
-  brazed: 'brazed joint',
-  press: 'press joint',
-  'quick-coupling': 'quick coupling',
-  compression: 'compression joint',
-  adapter: 'adapter',
-  'service-port': 'service port',
-  'valve-cap': 'valve cap',
-}
+export const jointKindWords = (): Record<JointKind, string> => ({
+  flare: say.rules.flareJoint,
+  brazed: say.rules.brazedJoint,
+  press: say.rules.pressJoint,
+  'quick-coupling': say.rules.quickCoupling,
+  compression: say.rules.compressionJoint,
+  adapter: say.rules.adapter,
+  'service-port': say.rules.servicePort,
+  'valve-cap': say.rules.valveCap,
+})
 
-export const STEP_WORDS: Record<StepKind, string> = {
-  preparation: 'the preparation',
-  flare: 'the flare',
-  brazing: 'the brazing',
-  pressing: 'the pressing',
-  inspection: 'the inspection',
-  assembly: 'the assembly',
-  torque: 'the torque',
-  closing: 'the closing',
-  'leak-check': 'the leak check',
-}
+export const stepWords = (): Record<StepKind, string> => ({
+  preparation: say.rules.thePreparation,
+  flare: say.rules.theFlare,
+  brazing: say.rules.theBrazing,
+  pressing: say.rules.thePressing,
+  inspection: say.rules.theInspection,
+  assembly: say.rules.theAssembly,
+  torque: say.rules.theTorque,
+  closing: say.rules.theClosing,
+  'leak-check': say.rules.theLeakCheck,
+})
 
 /** Point codes as they are said: `squareCut` → "cut square". */
-export const POINT_WORDS: Record<string, string> = {
-  squareCut: 'cut square',
-  deburred: 'deburred',
-  burrsKeptOut: 'burrs kept out of the tube',
-  tubeClean: 'tube clean inside',
-  nutOn: 'nut on the tube',
-  even: 'even all round',
-  smooth: 'smooth',
-  centred: 'centred',
-  noCracks: 'no cracks',
-  noFlatSpots: 'no flat spots',
-  lubricatedAsSheet: 'oiled as the sheet says',
-  threadsDry: 'threads dry',
-  insideDry: 'inside dry',
-  aligned: 'aligned',
-  startedByHand: 'started by hand',
-  backingWrench: 'held with a second wrench',
-  coreTight: 'core tight',
-  capOn: 'cap on',
-  capTight: 'cap tight',
-}
+export const pointWords = (): Record<string, string> => ({
+  squareCut: say.rules.cutSquare,
+  deburred: say.rules.deburred,
+  burrsKeptOut: say.rules.burrsKeptOutOf,
+  tubeClean: say.rules.tubeCleanInside,
+  nutOn: say.rules.nutOnTheTube,
+  even: say.rules.evenAllRound,
+  smooth: say.rules.smooth,
+  centred: say.rules.centred,
+  noCracks: say.rules.noCracks,
+  noFlatSpots: say.rules.noFlatSpots,
+  lubricatedAsSheet: say.rules.oiledAsTheSheet,
+  threadsDry: say.rules.threadsDry,
+  insideDry: say.rules.insideDry,
+  aligned: say.rules.aligned,
+  startedByHand: say.rules.startedByHand,
+  backingWrench: say.rules.heldWithASecond,
+  coreTight: say.rules.coreTight,
+  capOn: say.rules.capOn,
+  capTight: say.rules.capTight,
+})
 
 /** Where a sheet's figure was read: "equipment sheet, Installation manual, page 12". */
 export function sheetSource(sheet: EquipmentSheet): string {
-  return `equipment sheet, ${sheet.source.document}, page ${sheet.source.page}`
+  return say.rules.equipmentSheetPage(sheet.source.document, sheet.source.page)
 }
 
 /** What somebody typed, with the full stop that it may lack. */
@@ -100,5 +101,5 @@ export function asSentence(text: string): string {
 /** "a, b and c". */
 export function list(words: readonly string[]): string {
   const last = words.at(-1) ?? ''
-  return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`
+  return words.length < 2 ? last : say.rules.and(words.slice(0, -1).join(', '), last)
 }

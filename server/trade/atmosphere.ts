@@ -1,4 +1,5 @@
 /** What is the absolute pressure of the air at a site, and how do gauge and absolute pressure hang together? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireFinite, requireWithin } from './validity.ts'
 
 // ISO 2533:1975, standard atmosphere, lowest layer (constants from memory; they reproduce its printed pressures).
@@ -22,7 +23,7 @@ export const STANDARD_ATMOSPHERE_PA = SEA_LEVEL_PA
  * temperature-corrected pressure change by less than 0.1 % of itself.
  */
 export function atmosphericPressureAt(elevationM: number): number {
-  requireWithin('site elevation', elevationM, LOWEST_M, HIGHEST_M, 'm')
+  requireWithin(say.trade.siteElevation, elevationM, LOWEST_M, HIGHEST_M, 'm')
   const exponent = GRAVITY / (GAS_CONSTANT_AIR * LAPSE_K_PER_M)
   const geopotentialM = (EARTH_RADIUS_M * elevationM) / (EARTH_RADIUS_M + elevationM)
   return SEA_LEVEL_PA * (1 - (LAPSE_K_PER_M * geopotentialM) / SEA_LEVEL_K) ** exponent
@@ -34,7 +35,7 @@ export function atmosphericPressureAt(elevationM: number): number {
  */
 export function elevationAt(atmosphericPa: number): number {
   requireWithin(
-    'air pressure',
+    say.trade.airPressure,
     atmosphericPa,
     atmosphericPressureAt(HIGHEST_M),
     atmosphericPressureAt(LOWEST_M),
@@ -47,14 +48,14 @@ export function elevationAt(atmosphericPa: number): number {
 
 /** Absolute pressure in Pa from gauge pressure and air pressure in Pa. Refuses a gauge pressure below vacuum. */
 export function absoluteFromGauge(gaugePa: number, atmosphericPa: number): number {
-  requireWithin('air pressure', atmosphericPa, 30000, 120000, 'Pa')
-  requireFinite('gauge pressure', gaugePa, 'Pa')
+  requireWithin(say.trade.airPressure, atmosphericPa, 30000, 120000, 'Pa')
+  requireFinite(say.trade.gaugePressure, gaugePa, 'Pa')
   const absolutePa = gaugePa + atmosphericPa
   if (absolutePa < 0) {
-    throw new OutsideValidity('gauge pressure', gaugePa, {
+    throw new OutsideValidity(say.trade.gaugePressure, gaugePa, {
       low: -atmosphericPa,
       unit: 'Pa',
-      because: 'below vacuum',
+      because: say.trade.belowVacuum,
     })
   }
   return absolutePa
@@ -62,8 +63,9 @@ export function absoluteFromGauge(gaugePa: number, atmosphericPa: number): numbe
 
 /** Gauge pressure in Pa from absolute pressure and air pressure in Pa. */
 export function gaugeFromAbsolute(absolutePa: number, atmosphericPa: number): number {
-  requireWithin('air pressure', atmosphericPa, 30000, 120000, 'Pa')
-  requireFinite('absolute pressure', absolutePa, 'Pa')
-  if (absolutePa < 0) throw new OutsideValidity('absolute pressure', absolutePa, { low: 0, unit: 'Pa' })
+  requireWithin(say.trade.airPressure, atmosphericPa, 30000, 120000, 'Pa')
+  requireFinite(say.trade.absolutePressure, absolutePa, 'Pa')
+  if (absolutePa < 0)
+    throw new OutsideValidity(say.trade.absolutePressure, absolutePa, { low: 0, unit: 'Pa' })
   return absolutePa - atmosphericPa
 }

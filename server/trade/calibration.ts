@@ -1,4 +1,5 @@
 /** Was an instrument confirmed on the day it was used, and how far off did it read? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireFinite, requirePositive } from './validity.ts'
 
 export interface CalibrationPoint {
@@ -74,11 +75,12 @@ export function confirmationOn(input: {
   /** Uses since the calibration that stands, and how many are allowed. */
   uses?: { since: number; limit: number } | undefined
 }): Confirmation {
-  requireFinite('moment of use', input.atMs, 'ms')
-  if (!(requireFinite('interval', input.intervalDays, 'days') >= 0)) {
-    throw new OutsideValidity('interval', input.intervalDays, { low: 0, unit: 'days' })
+  requireFinite(say.trade.momentOfUse, input.atMs, 'ms')
+  if (!(requireFinite(say.trade.interval, input.intervalDays, 'days') >= 0)) {
+    throw new OutsideValidity(say.trade.interval, input.intervalDays, { low: 0, unit: 'days' })
   }
-  for (const calibration of input.calibrations) requireFinite('moment of calibration', calibration.atMs, 'ms')
+  for (const calibration of input.calibrations)
+    requireFinite(say.trade.momentOfCalibration, calibration.atMs, 'ms')
   const bases = input.bases ?? ['certificate', 'own-check']
   const counted = input.calibrations
     .filter((calibration) => bases.includes(calibration.basis))
@@ -120,12 +122,12 @@ export function errorPercentAt(
   points: readonly Pick<CalibrationPoint, 'nominal' | 'asFoundErrorPercent'>[],
   shown: number,
 ): number | null {
-  requireFinite('value shown', shown)
+  requireFinite(say.trade.valueShown, shown)
   const byNominal = new Map<number, number>()
   for (const point of points) {
-    const nominal = requirePositive('calibration point', point.nominal)
-    const error = requireFinite('error found', point.asFoundErrorPercent, '%')
-    if (error <= -100) throw new OutsideValidity('error found', error, { low: -100, unit: '%' })
+    const nominal = requirePositive(say.trade.calibrationPoint, point.nominal)
+    const error = requireFinite(say.trade.errorFound, point.asFoundErrorPercent, '%')
+    if (error <= -100) throw new OutsideValidity(say.trade.errorFound, error, { low: -100, unit: '%' })
     const held = byNominal.get(nominal)
     byNominal.set(nominal, held === undefined || Math.abs(error) > Math.abs(held) ? error : held)
   }
@@ -151,12 +153,12 @@ export function errorPercentAt(
 
 /** The true value behind a value shown, from the error in percent: shown/(1 + e). e = +9 %: 38 shown is 34.9 applied. */
 export function trueValue(shown: number, errorPercent: number): number {
-  requireFinite('value shown', shown)
-  if (!(requireFinite('error', errorPercent, '%') > -100)) {
-    throw new OutsideValidity('error', errorPercent, {
+  requireFinite(say.trade.valueShown, shown)
+  if (!(requireFinite(say.trade.error, errorPercent, '%') > -100)) {
+    throw new OutsideValidity(say.trade.error, errorPercent, {
       low: -100,
       unit: '%',
-      because: 'it would show nothing at all',
+      because: say.trade.itWouldShowNothing,
     })
   }
   return shown / (1 + errorPercent / 100)
@@ -164,11 +166,14 @@ export function trueValue(shown: number, errorPercent: number): number {
 
 /** The error in words for a tool that applies what it shows: "applies 9 % less than it shows"; null when none. */
 export function errorInWords(errorPercent: number, verb: 'applies' | 'measures' = 'applies'): string | null {
-  requireFinite('error', errorPercent, '%')
+  requireFinite(say.trade.error, errorPercent, '%')
   const share = (trueValue(1, errorPercent) - 1) * 100
   const size = Number(Math.abs(share).toPrecision(2))
   if (size < 0.05) return null
   return verb === 'applies'
-    ? `applies ${size} % ${share < 0 ? 'less' : 'more'} than it shows`
-    : `shows ${Number(Math.abs(errorPercent).toPrecision(2))} % too ${errorPercent > 0 ? 'much' : 'little'}`
+    ? say.trade.appliesThanItShows(size, share < 0 ? say.trade.less : say.trade.more)
+    : say.trade.showsToo(
+        Number(Math.abs(errorPercent).toPrecision(2)),
+        errorPercent > 0 ? say.trade.much : say.trade.little,
+      )
 }

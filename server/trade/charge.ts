@@ -1,5 +1,6 @@
 /** How much refrigerant does the system need, is the weighed amount right, and what is it in CO₂? */
-import { GWP_SOURCE, type GwpBasis, type RefrigerantName, refrigerant } from './refrigerants.ts'
+import { say } from '../words/say.ts'
+import { type GwpBasis, gwpSource, type RefrigerantName, refrigerant } from './refrigerants.ts'
 import { OutsideValidity, requireFinite, requireNotNegative, requirePositive } from './validity.ts'
 
 /** One liquid line of the circuit. */
@@ -39,37 +40,37 @@ export function requiredCharge(input: {
   indoorUnitMassesKg?: readonly number[] | undefined
   includedAllowanceKg?: number | undefined
 }): RequiredCharge {
-  const factory = requireNotNegative('factory charge', input.factoryChargeKg, 'kg')
+  const factory = requireNotNegative(say.trade.factoryCharge, input.factoryChargeKg, 'kg')
   const parts: RequiredCharge['parts'] = []
   const { scheme } = input
   if (scheme.kind === 'maker-table') {
     parts.push({
       what: 'table',
-      massKg: requireNotNegative('mass from the table', scheme.additionalKg, 'kg'),
+      massKg: requireNotNegative(say.trade.massFromTheTable, scheme.additionalKg, 'kg'),
     })
   } else {
-    const precharged = requireNotNegative('pre-charged length', scheme.prechargedLengthM, 'm')
-    const lengths = scheme.lines.map((line) => requireNotNegative('line length', line.lengthM, 'm'))
+    const precharged = requireNotNegative(say.trade.preChargedLength, scheme.prechargedLengthM, 'm')
+    const lengths = scheme.lines.map((line) => requireNotNegative(say.trade.lineLength, line.lengthM, 'm'))
     if (scheme.kind === 'total-length') {
-      const adder = requireNotNegative('charge per length', scheme.adderKgPerM, 'kg/m')
+      const adder = requireNotNegative(say.trade.chargePerLength, scheme.adderKgPerM, 'kg/m')
       const total = lengths.reduce((sum, length) => sum + length, 0)
       parts.push({ what: 'lines', massKg: adder * Math.max(0, total - precharged) })
     } else {
       scheme.lines.forEach((line, index) => {
         if (line.adderKgPerM === undefined) {
-          throw new OutsideValidity('charge per length', Number.NaN, {
-            because: 'the sheet names none for this line size',
+          throw new OutsideValidity(say.trade.chargePerLength, Number.NaN, {
+            because: say.trade.theSheetNamesNone,
           })
         }
-        const adder = requireNotNegative('charge per length', line.adderKgPerM, 'kg/m')
+        const adder = requireNotNegative(say.trade.chargePerLength, line.adderKgPerM, 'kg/m')
         parts.push({ what: 'line', massKg: adder * Math.max(0, (lengths[index] ?? 0) - precharged) })
       })
     }
   }
   for (const mass of input.indoorUnitMassesKg ?? []) {
-    parts.push({ what: 'indoor-unit', massKg: requireNotNegative('mass per indoor unit', mass, 'kg') })
+    parts.push({ what: 'indoor-unit', massKg: requireNotNegative(say.trade.massPerIndoorUnit, mass, 'kg') })
   }
-  const allowance = requireNotNegative('included allowance', input.includedAllowanceKg ?? 0, 'kg')
+  const allowance = requireNotNegative(say.trade.includedAllowance, input.includedAllowanceKg ?? 0, 'kg')
   if (allowance > 0) parts.push({ what: 'allowance', massKg: -allowance })
   const additionalKg = Math.max(
     0,
@@ -86,8 +87,8 @@ export const CHARGE_TOLERANCE = { leastKg: 0.03, shareOfTotal: 0.03 } as const
  * the total charge (common practice, no source).
  */
 export function chargeTolerance(input: { totalKg: number; scaleErrorKg: number }): number {
-  const total = requireNotNegative('total charge', input.totalKg, 'kg')
-  const scale = requireNotNegative('scale error', input.scaleErrorKg, 'kg')
+  const total = requireNotNegative(say.trade.totalCharge, input.totalKg, 'kg')
+  const scale = requireNotNegative(say.trade.scaleError, input.scaleErrorKg, 'kg')
   return Math.max(Math.SQRT2 * scale, CHARGE_TOLERANCE.leastKg, CHARGE_TOLERANCE.shareOfTotal * total)
 }
 
@@ -110,9 +111,9 @@ export function judgeCharge(input: {
   totalKg: number
   aboveMaximum: boolean
 } {
-  const weighed = requireFinite('weighed charge', input.weighedKg, 'kg')
-  const required = requireNotNegative('required charge', input.requiredAdditionalKg, 'kg')
-  const factory = requireNotNegative('factory charge', input.factoryChargeKg, 'kg')
+  const weighed = requireFinite(say.trade.weighedCharge, input.weighedKg, 'kg')
+  const required = requireNotNegative(say.trade.requiredCharge, input.requiredAdditionalKg, 'kg')
+  const factory = requireNotNegative(say.trade.factoryCharge, input.factoryChargeKg, 'kg')
   const toleranceKg = chargeTolerance({ totalKg: factory + required, scaleErrorKg: input.scaleErrorKg })
   const differenceKg = weighed - required
   const totalKg = factory + weighed
@@ -122,7 +123,7 @@ export function judgeCharge(input: {
   const maximum =
     input.maximumChargeKg === undefined
       ? Number.POSITIVE_INFINITY
-      : requirePositive('maximum charge', input.maximumChargeKg, 'kg')
+      : requirePositive(say.trade.maximumCharge, input.maximumChargeKg, 'kg')
   return { verdict, differenceKg, toleranceKg, totalKg, aboveMaximum: totalKg > maximum + slack }
 }
 
@@ -136,12 +137,12 @@ export function co2Equivalent(input: { refrigerant: RefrigerantName; massKg: num
   basis: GwpBasis
   source: string
 } {
-  const mass = requireNotNegative('mass', input.massKg, 'kg')
+  const mass = requireNotNegative(say.trade.mass, input.massKg, 'kg')
   const gwp = refrigerant(input.refrigerant).gwp[input.basis]
   if (gwp === null || gwp === undefined) {
-    throw new OutsideValidity(`GWP of ${input.refrigerant} by ${input.basis}`, Number.NaN, {
-      because: 'no value is known here',
+    throw new OutsideValidity(say.trade.gwpOfBy(input.refrigerant, input.basis), Number.NaN, {
+      because: say.trade.noValueIsKnown,
     })
   }
-  return { co2eKg: mass * gwp, gwp, basis: input.basis, source: GWP_SOURCE }
+  return { co2eKg: mass * gwp, gwp, basis: input.basis, source: gwpSource() }
 }

@@ -1,4 +1,5 @@
 /** Do the torques pulled on one size form a steady process, and does its spread fit the range? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireFinite } from './validity.ts'
 
 /** Shewhart's constants for moving ranges of two (ISO 7870-2; NIST/SEMATECH e-Handbook 6.3.2.2). */
@@ -6,10 +7,10 @@ export const MOVING_RANGE = { d2: 1.128, d4: 3.267 } as const
 
 /** Mean and standard deviation (n − 1), without cancellation: two passes and a correction (Chan, Golub & LeVeque 1983). */
 export function meanAndSpread(values: readonly number[]): { mean: number; standardDeviation: number | null } {
-  if (values.length === 0) throw new OutsideValidity('number of values', 0, { low: 1 })
-  const shift = requireFinite('value', values[0] ?? 0)
+  if (values.length === 0) throw new OutsideValidity(say.trade.numberOfValues, 0, { low: 1 })
+  const shift = requireFinite(say.trade.value, values[0] ?? 0)
   let sum = 0
-  for (const value of values) sum += requireFinite('value', value) - shift
+  for (const value of values) sum += requireFinite(say.trade.value, value) - shift
   const mean = shift + sum / values.length
   if (values.length < 2) return { mean, standardDeviation: null }
   let squares = 0
@@ -43,7 +44,7 @@ export interface IndividualsChart {
  * Assumes independent, roughly normal values; 8 or more before the limits mean much (common practice, no source).
  */
 export function individualsChart(values: readonly number[]): IndividualsChart {
-  if (values.length < 2) throw new OutsideValidity('number of values', values.length, { low: 2 })
+  if (values.length < 2) throw new OutsideValidity(say.trade.numberOfValues, values.length, { low: 2 })
   const { mean } = meanAndSpread(values)
   const ranges = values.slice(1).map((value, index) => Math.abs(value - (values[index] ?? value)))
   const meanMovingRange = ranges.reduce((sum, range) => sum + range, 0) / ranges.length
@@ -74,10 +75,10 @@ export function capability(
   values: readonly number[],
   range: { low: number; high: number },
 ): { cp: number | null; cpk: number | null; pp: number | null; ppk: number | null } {
-  if (!(requireFinite('upper limit', range.high) > requireFinite('lower limit', range.low))) {
-    throw new OutsideValidity('upper limit', range.high, {
+  if (!(requireFinite(say.trade.upperLimit, range.high) > requireFinite(say.trade.lowerLimit, range.low))) {
+    throw new OutsideValidity(say.trade.upperLimit, range.high, {
       low: range.low,
-      because: 'the limits are swapped',
+      because: say.trade.theLimitsAreSwapped,
     })
   }
   const { mean, sigma } = individualsChart(values)

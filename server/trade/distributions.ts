@@ -1,4 +1,5 @@
 /** How likely is a value under the normal, Student, chi-square, gamma, beta, binomial and Poisson laws? */
+import { say } from '../words/say.ts'
 import {
   OutsideValidity,
   requireFinite,
@@ -17,7 +18,7 @@ const LANCZOS = [
 
 /** Natural logarithm of the gamma function, x > 0. */
 export function lnGamma(x: number): number {
-  requirePositive('argument of the gamma function', x)
+  requirePositive(say.trade.argumentOfTheGamma, x)
   if (x < 0.5) return Math.log(Math.PI / Math.sin(Math.PI * x)) - lnGamma(1 - x)
   const shifted = x - 1
   let sum = LANCZOS[0] ?? 0
@@ -65,12 +66,18 @@ function incompleteGamma(a: number, x: number): { lower: number; upper: number }
 
 /** Probability that a gamma quantity (shape, rate) is at most x. */
 export function gammaCdf(x: number, shape: number, rate = 1): number {
-  return incompleteGamma(requirePositive('gamma shape', shape), requirePositive('gamma rate', rate) * x).lower
+  return incompleteGamma(
+    requirePositive(say.trade.gammaShape, shape),
+    requirePositive(say.trade.gammaRate, rate) * x,
+  ).lower
 }
 
 /** Probability that a gamma quantity (shape, rate) exceeds x. */
 export function gammaUpperTail(x: number, shape: number, rate = 1): number {
-  return incompleteGamma(requirePositive('gamma shape', shape), requirePositive('gamma rate', rate) * x).upper
+  return incompleteGamma(
+    requirePositive(say.trade.gammaShape, shape),
+    requirePositive(say.trade.gammaRate, rate) * x,
+  ).upper
 }
 
 /** Finds x ≥ 0 with cdf(x) = p by doubling and halving; the cdf must grow. */
@@ -89,35 +96,36 @@ function invertFromZero(cdf: (x: number) => number, p: number, start: number): n
 
 /** The x that a gamma quantity (shape, rate) stays below with probability p, 0 ≤ p < 1. */
 export function gammaQuantile(probability: number, shape: number, rate = 1): number {
-  const p = requireWithin('probability', probability, 0, 1)
+  const p = requireWithin(say.trade.probability, probability, 0, 1)
   if (p === 0) return 0
   if (p === 1)
-    throw new OutsideValidity('probability', p, { high: 1, because: 'the quantile at 1 is infinite' })
-  requirePositive('gamma rate', rate)
+    throw new OutsideValidity(say.trade.probability, p, { high: 1, because: say.trade.theQuantileAt1 })
+  requirePositive(say.trade.gammaRate, rate)
   return invertFromZero((x) => gammaCdf(x, shape), p, shape) / rate
 }
 
 /** The quantile of a chi-square quantity with `degrees` degrees of freedom, 0 ≤ p < 1. */
 export function chiSquareQuantile(p: number, degrees: number): number {
-  return 2 * gammaQuantile(p, requirePositive('degrees of freedom', degrees) / 2)
+  return 2 * gammaQuantile(p, requirePositive(say.trade.degreesOfFreedom, degrees) / 2)
 }
 
 /** Probability that a chi-square quantity exceeds x. */
 export function chiSquareUpperTail(x: number, degrees: number): number {
-  return gammaUpperTail(x / 2, requirePositive('degrees of freedom', degrees) / 2)
+  return gammaUpperTail(x / 2, requirePositive(say.trade.degreesOfFreedom, degrees) / 2)
 }
 
 /** Probability that a standard normal quantity is at most z. */
 export function normalCdf(z: number): number {
-  if (Number.isNaN(z)) requireFinite('normal deviate', z)
+  if (Number.isNaN(z)) requireFinite(say.trade.normalDeviate, z)
   const tail = incompleteGamma(0.5, (z * z) / 2).upper / 2
   return z > 0 ? 1 - tail : tail
 }
 
 /** The z that a standard normal quantity stays below with probability p, 0 < p < 1. */
 export function normalQuantile(probability: number): number {
-  const p = requireWithin('probability', probability, 0, 1)
-  if (p === 0 || p === 1) throw new OutsideValidity('probability', p, { because: 'the quantile is infinite' })
+  const p = requireWithin(say.trade.probability, probability, 0, 1)
+  if (p === 0 || p === 1)
+    throw new OutsideValidity(say.trade.probability, p, { because: say.trade.theQuantileIsInfinite })
   if (p === 0.5) return 0
   // In the tail that is small, so that no digits are lost to 1 − p.
   const small = Math.min(p, 1 - p)
@@ -161,9 +169,9 @@ function betaFraction(x: number, a: number, b: number): number {
 
 /** Regularised incomplete beta function I_x(a, b), 0 ≤ x ≤ 1. */
 export function betaCdf(argument: number, a: number, b: number): number {
-  const x = requireWithin('argument of the beta function', argument, 0, 1)
-  requirePositive('beta shape', a)
-  requirePositive('beta shape', b)
+  const x = requireWithin(say.trade.argumentOfTheBeta, argument, 0, 1)
+  requirePositive(say.trade.betaShape, a)
+  requirePositive(say.trade.betaShape, b)
   if (x === 0 || x === 1) return x
   const front = Math.exp(lnGamma(a + b) - lnGamma(a) - lnGamma(b) + a * Math.log(x) + b * Math.log1p(-x))
   return x < (a + 1) / (a + b + 2)
@@ -173,16 +181,17 @@ export function betaCdf(argument: number, a: number, b: number): number {
 
 /** Probability that a Student quantity with `degrees` degrees of freedom is at most t. */
 export function studentCdf(t: number, degrees: number): number {
-  requireFinite('Student deviate', t)
-  requirePositive('degrees of freedom', degrees)
+  requireFinite(say.trade.studentDeviate, t)
+  requirePositive(say.trade.degreesOfFreedom, degrees)
   const tail = betaCdf(degrees / (degrees + t * t), degrees / 2, 0.5) / 2
   return t > 0 ? 1 - tail : tail
 }
 
 /** The t that a Student quantity with `degrees` degrees of freedom stays below with probability p, 0 < p < 1. */
 export function studentQuantile(probability: number, degrees: number): number {
-  const p = requireWithin('probability', probability, 0, 1)
-  if (p === 0 || p === 1) throw new OutsideValidity('probability', p, { because: 'the quantile is infinite' })
+  const p = requireWithin(say.trade.probability, probability, 0, 1)
+  if (p === 0 || p === 1)
+    throw new OutsideValidity(say.trade.probability, p, { because: say.trade.theQuantileIsInfinite })
   if (p === 0.5) return 0
   const upper = p > 0.5 ? p : 1 - p
   const t = invertFromZero((x) => studentCdf(x, degrees), upper, 2)
@@ -191,9 +200,9 @@ export function studentQuantile(probability: number, degrees: number): number {
 
 /** Probability of at least `count` successes in `trials` independent tries of probability p. Exact. */
 export function binomialUpperTail(count: number, trials: number, p: number): number {
-  requireNotNegative('count', count)
-  requireNotNegative('trials', trials)
-  requireWithin('probability', p, 0, 1)
+  requireNotNegative(say.trade.count, count)
+  requireNotNegative(say.trade.trials, trials)
+  requireWithin(say.trade.probability, p, 0, 1)
   if (count <= 0) return 1
   if (count > trials) return 0
   return betaCdf(p, count, trials - count + 1)
@@ -201,7 +210,7 @@ export function binomialUpperTail(count: number, trials: number, p: number): num
 
 /** Probability of at least `count` events when `mean` are expected (Poisson). Exact. */
 export function poissonUpperTail(count: number, mean: number): number {
-  requireNotNegative('count', count)
-  requireNotNegative('mean count', mean)
+  requireNotNegative(say.trade.count, count)
+  requireNotNegative(say.trade.meanCount, mean)
   return count <= 0 ? 1 : incompleteGamma(count, mean).lower
 }

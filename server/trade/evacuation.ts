@@ -1,4 +1,5 @@
 /** Are the evacuated lines tight and dry, do they hold moisture, or do they leak? */
+import { say } from '../words/say.ts'
 import {
   type Bounds,
   DECAY_SHAPES,
@@ -161,21 +162,25 @@ const micron = (pressurePa: number) => `${Math.round((pressurePa * 1000) / 133.3
  * of the joints, moisture from gas leaving the oil, and anything slower than `unseenSlopePaPerS`.
  */
 export function judgeEvacuation(input: Evacuation): EvacuationJudgement {
-  const targetPa = requirePositive('target', input.targetPa, 'Pa')
-  const limitPa = requirePositive('limit', input.limitPa, 'Pa')
-  const holdS = requireNotNegative('hold', input.holdS, 's')
-  const horizonS = requirePositive('horizon', input.horizonS ?? EVACUATION_BUILT_IN.horizonS, 's')
-  const resolutionPa = requireNotNegative('gauge resolution', input.gaugeResolutionPa, 'Pa')
-  if (input.volumeM3 !== undefined) requirePositive('volume', input.volumeM3, 'm³')
+  const targetPa = requirePositive(say.trade.target, input.targetPa, 'Pa')
+  const limitPa = requirePositive(say.trade.limit, input.limitPa, 'Pa')
+  const holdS = requireNotNegative(say.trade.hold, input.holdS, 's')
+  const horizonS = requirePositive(say.trade.horizon, input.horizonS ?? EVACUATION_BUILT_IN.horizonS, 's')
+  const resolutionPa = requireNotNegative(say.trade.gaugeResolution, input.gaugeResolutionPa, 'Pa')
+  if (input.volumeM3 !== undefined) requirePositive(say.trade.volume, input.volumeM3, 'm³')
   if (input.policyLeakRatePaM3PerS !== undefined)
-    requirePositive('leak rate', input.policyLeakRatePaM3PerS, 'Pa·m³/s')
+    requirePositive(say.trade.leakRate, input.policyLeakRatePaM3PerS, 'Pa·m³/s')
   for (const reading of input.readings) {
-    requireFinite('time of a reading', reading.atMs, 'ms')
-    requireNotNegative('absolute pressure', reading.pressurePa, 'Pa')
+    requireFinite(say.trade.timeOfAReading, reading.atMs, 'ms')
+    requireNotNegative(say.trade.absolutePressure, reading.pressurePa, 'Pa')
     if (reading.pressurePa > 1e6) {
-      throw new OutsideValidity('absolute pressure', reading.pressurePa, { low: 0, high: 1e6, unit: 'Pa' })
+      throw new OutsideValidity(say.trade.absolutePressure, reading.pressurePa, {
+        low: 0,
+        high: 1e6,
+        unit: 'Pa',
+      })
     }
-    if (reading.temperatureK !== undefined) requirePositive('temperature', reading.temperatureK, 'K')
+    if (reading.temperatureK !== undefined) requirePositive(say.trade.temperature, reading.temperatureK, 'K')
   }
 
   const reasons: EvacuationJudgement['reasons'] = []
@@ -210,21 +215,21 @@ export function judgeEvacuation(input: Evacuation): EvacuationJudgement {
     reasons.push({
       code: 'gauge-too-coarse',
       text: input.gaugeIsCompound
-        ? 'A compound gauge can’t show a dehydration vacuum: use an electronic vacuum gauge.'
-        : `The gauge shows steps of ${micron(resolutionPa)}, coarser than a tenth of the target of ${micron(targetPa)}: use a finer one.`,
+        ? say.trade.aCompoundGaugeCant
+        : say.trade.theGaugeShowsSteps(micron(resolutionPa), micron(targetPa)),
     })
   }
   const targetReached = lowestPressurePa !== null && lowestPressurePa <= targetPa * (1 + 1e-9)
   if (lowestPressurePa !== null && !targetReached) {
     reasons.push({
       code: 'target-not-reached',
-      text: `The lowest pressure was ${micron(lowestPressurePa)}, above the target of ${micron(targetPa)}: pull further, then isolate again.`,
+      text: say.trade.theLowestPressureWas(micron(lowestPressurePa), micron(targetPa)),
     })
   }
   if (points.length < 3) {
     reasons.push({
       code: 'too-few-readings',
-      text: `Take at least ${READINGS_FOR_FITS} readings after isolating.`,
+      text: say.trade.takeAtLeastReadings(READINGS_FOR_FITS),
     })
     return answer
   }
@@ -302,14 +307,14 @@ function ceilingOf(
   if (known === undefined) {
     notes.push({
       code: 'temperature-assumed',
-      text: 'No temperature is on record; 20 °C was assumed for the warmest part.',
+      text: say.trade.noTemperatureIsOn,
     })
   }
-  const temperatureK = requirePositive('temperature of the warmest part', known ?? 293.15, 'K')
+  const temperatureK = requirePositive(say.trade.temperatureOfTheWarmest, known ?? 293.15, 'K')
   if (temperatureK < WATER_VALIDITY.lowK || temperatureK > WATER_VALIDITY.highK) {
     notes.push({
       code: 'temperature-outside-water-range',
-      text: 'The vapour pressure of water is known from −40 to 60 °C only; moisture can’t be told from a leak here.',
+      text: say.trade.theVapourPressureOf,
     })
     return null
   }
@@ -318,12 +323,12 @@ function ceilingOf(
   if (phase === 'ice') {
     notes.push({
       code: 'below-freezing',
-      text: `Below freezing, ice holds the pressure at or below ${micron(pressurePa)}.`,
+      text: say.trade.belowFreezingIceHolds(micron(pressurePa)),
     })
     if (pressurePa <= limitPa) {
       notes.push({
         code: 'ice-hides-moisture',
-        text: `Ice can lie in the lines and never pass the limit of ${micron(limitPa)}: warm the lines before testing.`,
+        text: say.trade.iceCanLieIn(micron(limitPa)),
       })
     }
   }
@@ -345,7 +350,7 @@ function lastDecay(
   if (sorted.slice(0, from).some((reading) => reading.phase === 'decay')) {
     notes.push({
       code: 'earlier-decay-not-judged',
-      text: 'An earlier decay is on record; the last one is judged.',
+      text: say.trade.anEarlierDecayIs,
     })
   }
   const run = sorted.slice(from)
@@ -360,7 +365,7 @@ function lastDecay(
     else merged.push({ timeS, pressures: [reading.pressurePa] })
   }
   if (merged.length < run.length) {
-    notes.push({ code: 'readings-merged', text: 'Readings of the same moment were averaged.' })
+    notes.push({ code: 'readings-merged', text: say.trade.readingsOfTheSame })
   }
   let points = merged.map(({ timeS, pressures }) => ({
     timeS,
@@ -371,7 +376,7 @@ function lastDecay(
     const odd = points[bad]
     notes.push({
       code: 'reading-set-aside',
-      text: `The reading of ${micron(odd?.pressurePa ?? 0)} after ${((odd?.timeS ?? 0) / 60).toFixed(1)} min stands out from both its neighbours and was set aside.`,
+      text: say.trade.theReadingOfAfter(micron(odd?.pressurePa ?? 0), ((odd?.timeS ?? 0) / 60).toFixed(1)),
     })
     points = points.filter((_, index) => index !== bad)
   }
@@ -431,7 +436,7 @@ function decide(
     if (!heldLongEnough) {
       reasons.push({
         code: 'hold-too-short',
-        text: `Isolated for ${(spanS / 60).toFixed(1)} min of the ${(setting.holdS / 60).toFixed(0)} min required: keep it isolated and read on.`,
+        text: say.trade.isolatedForMinOf((spanS / 60).toFixed(1), (setting.holdS / 60).toFixed(0)),
       })
     }
   }
@@ -441,12 +446,12 @@ function decide(
     const worst = first.pressurePa + Math.max(0, slope) * Math.max(horizonS, spanS)
     holdReason()
     if (!belowThroughout) {
-      reasons.push({ code: 'limit-passed', text: `The pressure passed the limit of ${micron(limitPa)}.` })
+      reasons.push({ code: 'limit-passed', text: say.trade.thePressurePassedThe(micron(limitPa)) })
     }
     if (!(worst <= limitPa) || !belowThroughout) {
       reasons.push({
         code: 'too-few-readings',
-        text: `${points.length} readings don't show the shape of the rise: take at least ${READINGS_FOR_FITS}.`,
+        text: say.trade.readingsDontShowThe(points.length, READINGS_FOR_FITS),
       })
     }
     const tight = reasons.length === 0 && setting.targetReached
@@ -517,17 +522,17 @@ function decide(
     if (mayBend && !abovePolicy) {
       reasons.push({
         code: 'straight-or-bending',
-        text: 'The rise may be straight (a leak) or bend to a level (moisture): read on.',
+        text: say.trade.theRiseMayBe,
       })
       return { ...base, ...bounds, verdict: 'cannot-tell', reasons }
     }
     if (abovePolicy) {
-      reasons.push({ code: 'slope-above-policy', text: 'The steady rise is faster than the policy allows.' })
+      reasons.push({ code: 'slope-above-policy', text: say.trade.theSteadyRiseIs })
     }
     if (carries || passedStraight) {
       reasons.push({
         code: 'slope-carries-over-limit',
-        text: `The pressure rises steadily and passes ${micron(limitPa)} within ${(horizonS / 60).toFixed(0)} min: isolate closer to the lines, without hoses, and repeat; then look for the leak.`,
+        text: say.trade.thePressureRisesSteadily(micron(limitPa), (horizonS / 60).toFixed(0)),
       })
     }
     return { ...base, ...bounds, verdict: 'leak', reasons }
@@ -543,20 +548,20 @@ function decide(
     if (straightAlmostAsGood || levelOff.high > 2 * levelOff.estimate) {
       reasons.push({
         code: 'straight-or-bending',
-        text: 'The rise may be straight (a leak) or bend to a level (moisture): read on.',
+        text: say.trade.theRiseMayBe,
       })
       return { ...base, ...bounds, verdict: 'cannot-tell', reasons }
     }
     if (setting.waterCeilingPa === null || levelOff.low > CEILING_MARGIN * setting.waterCeilingPa) {
       reasons.push({
         code: 'plateau-above-water',
-        text: `The pressure levels off at ${micron(levelOff.estimate)}, more than water can give at this temperature: look for a leak or trapped gas.`,
+        text: say.trade.thePressureLevelsOff(micron(levelOff.estimate)),
       })
       return { ...base, ...bounds, verdict: 'cannot-tell', reasons }
     }
     reasons.push({
       code: 'plateau-above-limit',
-      text: `The pressure levels off at ${micron(levelOff.estimate)}, above the limit: moisture, or gas leaving the oil. Sweep with dry nitrogen and pull again.`,
+      text: say.trade.thePressureLevelsOffAt(micron(levelOff.estimate)),
     })
     return { ...base, ...bounds, verdict: 'moisture', reasons }
   }
@@ -568,15 +573,15 @@ function decide(
       never
         ? {
             code: 'never-below-limit',
-            text: `The pressure was never below the limit of ${micron(limitPa)}: pull further.`,
+            text: say.trade.thePressureWasNever(micron(limitPa)),
           }
-        : { code: 'limit-passed', text: `The pressure passed the limit of ${micron(limitPa)}.` },
+        : { code: 'limit-passed', text: say.trade.thePressurePassedThe(micron(limitPa)) },
     )
   }
   if (!(horizonUpper < limitPa) && belowThroughout) {
     reasons.push({
       code: 'horizon-not-excluded',
-      text: `It can't be excluded yet that the pressure passes ${micron(limitPa)} within ${(horizonS / 60).toFixed(0)} min: read on.`,
+      text: say.trade.itCantBeExcluded(micron(limitPa), (horizonS / 60).toFixed(0)),
     })
   }
   const tight = reasons.length === 0 && setting.targetReached

@@ -1,4 +1,5 @@
 /** How long have joints been at risk at each age, and how many leaks would the company's own rates have given them? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireFinite, requireNotNegative } from './validity.ts'
 
 /** Ages in months of 365.25/12 days. A leak from poor making shows early, so newcomers are compared with the young. */
@@ -25,9 +26,9 @@ export function exposureByAge(joint: {
   toMs: number
 }): PerAgeBand {
   const start = requireFinite('sign-off', joint.signedOffAtMs, 'ms')
-  const from = Math.max(start, requireFinite('start of exposure', joint.fromMs ?? start, 'ms'))
-  const to = requireFinite('end of exposure', joint.toMs, 'ms')
-  if (to < from) throw new OutsideValidity('end of exposure', to, { low: from, unit: 'ms' })
+  const from = Math.max(start, requireFinite(say.trade.startOfExposure, joint.fromMs ?? start, 'ms'))
+  const to = requireFinite(say.trade.endOfExposure, joint.toMs, 'ms')
+  if (to < from) throw new OutsideValidity(say.trade.endOfExposure, to, { low: from, unit: 'ms' })
   const years: PerAgeBand = [0, 0, 0, 0]
   AGE_BANDS.forEach((band, index) => {
     const bandFrom = Math.max(from, start + band.fromMonths * MONTH_MS)
@@ -39,8 +40,8 @@ export function exposureByAge(joint: {
 
 /** The index of the age band a moment falls in; the lower limit belongs to the band. */
 export function ageBandAt(signedOffAtMs: number, atMs: number): 0 | 1 | 2 | 3 {
-  const age = requireFinite('moment', atMs, 'ms') - requireFinite('sign-off', signedOffAtMs, 'ms')
-  requireNotNegative('age', age, 'ms')
+  const age = requireFinite(say.trade.moment, atMs, 'ms') - requireFinite('sign-off', signedOffAtMs, 'ms')
+  requireNotNegative(say.trade.age, age, 'ms')
   const months = age / MONTH_MS
   return months < 3 ? 0 : months < 12 ? 1 : months < 24 ? 2 : 3
 }
@@ -49,7 +50,8 @@ export function ageBandAt(signedOffAtMs: number, atMs: number): 0 | 1 | 2 | 3 {
 export function sumPerAgeBand(parts: readonly PerAgeBand[]): PerAgeBand {
   const sum: PerAgeBand = [0, 0, 0, 0]
   for (const part of parts) {
-    for (const index of [0, 1, 2, 3] as const) sum[index] += requireNotNegative('exposure', part[index])
+    for (const index of [0, 1, 2, 3] as const)
+      sum[index] += requireNotNegative(say.trade.exposure, part[index])
   }
   return sum
 }
@@ -58,10 +60,10 @@ export function sumPerAgeBand(parts: readonly PerAgeBand[]): PerAgeBand {
 export function ratesPerAgeBand(events: PerAgeBand, jointYears: PerAgeBand): PerAgeBand {
   const rates: PerAgeBand = [0, 0, 0, 0]
   for (const index of [0, 1, 2, 3] as const) {
-    const count = requireNotNegative('events', events[index])
-    const exposure = requireNotNegative('exposure', jointYears[index], 'joint-years')
+    const count = requireNotNegative(say.trade.events, events[index])
+    const exposure = requireNotNegative(say.trade.exposure, jointYears[index], 'joint-years')
     if (count > 0 && exposure === 0) {
-      throw new OutsideValidity('exposure', 0, { because: 'events were counted where no joint was at risk' })
+      throw new OutsideValidity(say.trade.exposure, 0, { because: say.trade.eventsWereCountedWhere })
     }
     rates[index] = exposure === 0 ? 0 : count / exposure
   }
@@ -72,7 +74,9 @@ export function ratesPerAgeBand(events: PerAgeBand, jointYears: PerAgeBand): Per
 export function expectedEvents(jointYears: PerAgeBand, rates: PerAgeBand): number {
   let sum = 0
   for (const index of [0, 1, 2, 3] as const) {
-    sum += requireNotNegative('exposure', jointYears[index]) * requireNotNegative('rate', rates[index])
+    sum +=
+      requireNotNegative(say.trade.exposure, jointYears[index]) *
+      requireNotNegative(say.trade.rate, rates[index])
   }
   return sum
 }

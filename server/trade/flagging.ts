@@ -1,4 +1,5 @@
 /** Which groups leak more than chance and exposure explain, when many groups are looked at at once? */
+import { say } from '../words/say.ts'
 import { binomialUpperTail } from './distributions.ts'
 import { OutsideValidity, requireNotNegative, requireWithin } from './validity.ts'
 
@@ -56,11 +57,11 @@ export function benjaminiHochberg(pValues: readonly number[]): number[] {
  */
 export function flagGroups(groups: readonly FlagGroup[]): { tooFewEvents: boolean; groups: FlaggedGroup[] } {
   for (const group of groups) {
-    requireNotNegative('events', group.events)
-    requireWithin('systems with events', group.systems, 0, group.events)
-    requireNotNegative('expected events', group.expected)
+    requireNotNegative(say.trade.events, group.events)
+    requireWithin(say.trade.systemsWithEvents, group.systems, 0, group.events)
+    requireNotNegative(say.trade.expectedEvents, group.expected)
     if (!Number.isInteger(group.events) || !Number.isInteger(group.systems)) {
-      throw new OutsideValidity('events', group.events, { because: 'a whole number' })
+      throw new OutsideValidity(say.trade.events, group.events, { because: say.trade.aWholeNumber })
     }
   }
   const total = groups.reduce((sum, group) => sum + group.events, 0)

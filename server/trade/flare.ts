@@ -1,4 +1,5 @@
 /** Is a finished flare the right size for its tube, its tool and its nut, and is the tube thick enough? */
+import { say } from '../words/say.ts'
 import { sameTubeSize } from './tube.ts'
 import { OutsideValidity, requireFinite, requireNotNegative, requirePositive } from './validity.ts'
 
@@ -83,13 +84,13 @@ const FLARE_SIZES: readonly FlareSize[] = [
   },
 ]
 
-const DIAMETER_SOURCE: Record<FlareClass, string> = {
-  'class-1': 'JIS B 8607 class 1 as commonly printed (the tie to the standard is from memory)',
-  'class-2': 'JIS B 8607 class 2 as commonly printed (the tie to the standard is from memory)',
-}
+const diameterSource = (): Record<FlareClass, string> => ({
+  'class-1': say.trade.jisB8607Class,
+  'class-2': say.trade.jisB8607Class2,
+})
 
 function findSize(tubeOdM: number): FlareSize | null {
-  requirePositive('tube outer diameter', tubeOdM, 'm')
+  requirePositive(say.trade.tubeOuterDiameter, tubeOdM, 'm')
   return FLARE_SIZES.find((size) => sameTubeSize(size.tubeOdM, tubeOdM)) ?? null
 }
 
@@ -102,7 +103,7 @@ export interface FlareDiameterBand {
 /** The built-in band (m) of the outer diameter of a finished flare; null when none is built in for that size. */
 export function findFlareDiameterBand(flareClass: FlareClass, tubeOdM: number): FlareDiameterBand | null {
   const pair = findSize(tubeOdM)?.diameterMm[flareClass]
-  return pair ? { lowM: pair[0] / 1000, highM: pair[1] / 1000, source: DIAMETER_SOURCE[flareClass] } : null
+  return pair ? { lowM: pair[0] / 1000, highM: pair[1] / 1000, source: diameterSource()[flareClass] } : null
 }
 
 export type FlareDiameterVerdict = 'in-band' | 'too-small' | 'too-large' | 'no-band'
@@ -117,11 +118,11 @@ export function judgeFlareDiameter(input: {
   flareClass: FlareClass
   sheetBand?: FlareDiameterBand | undefined
 }): { verdict: FlareDiameterVerdict; band: FlareDiameterBand | null } {
-  const measured = requirePositive('flare outer diameter', input.outerDiameterM, 'm')
+  const measured = requirePositive(say.trade.flareOuterDiameter, input.outerDiameterM, 'm')
   const band = input.sheetBand ?? findFlareDiameterBand(input.flareClass, input.tubeOdM)
   if (!band) return { verdict: 'no-band', band: null }
-  requirePositive('lower flare diameter', band.lowM, 'm')
-  requirePositive('upper flare diameter', band.highM, 'm')
+  requirePositive(say.trade.lowerFlareDiameter, band.lowM, 'm')
+  requirePositive(say.trade.upperFlareDiameter, band.highM, 'm')
   const slack = 1e-9
   const verdict =
     measured < band.lowM - slack ? 'too-small' : measured > band.highM + slack ? 'too-large' : 'in-band'
@@ -144,7 +145,7 @@ export function findProjection(input: {
   const size = findSize(input.tubeOdM)
   if (!size) return null
   const small = size.tubeOdM < 0.012
-  const source = 'common practice, no source'
+  const source = say.trade.commonPracticeNoSource
   const mm = (low: number, high: number) => ({ lowM: low / 1000, highM: high / 1000, source })
   if (input.tool === 'clutch-made-for-class-2') return input.flareClass === 'class-2' ? mm(0, 0.5) : null
   if (input.tool === 'clutch') return input.flareClass === 'class-2' ? mm(1, 1.5) : mm(0.5, 1)
@@ -161,7 +162,7 @@ export function judgeProjection(input: {
   flareClass: FlareClass
   tubeOdM: number
 }): { verdict: ProjectionVerdict; band: { lowM: number; highM: number; source: string } | null } {
-  const projection = requireNotNegative('projection', input.projectionM, 'm')
+  const projection = requireNotNegative(say.trade.projection, input.projectionM, 'm')
   const band = findProjection(input)
   if (!band) return { verdict: 'no-band', band: null }
   const slack = 1e-9
@@ -175,7 +176,7 @@ export function judgeProjection(input: {
  * are meant for it. JIS B 8607:2002, from memory.
  */
 export function flareClassForPressure(maxGaugePressurePa: number): FlareClass | 'beyond' {
-  requireFinite('highest gauge pressure', maxGaugePressurePa, 'Pa')
+  requireFinite(say.trade.highestGaugePressure, maxGaugePressurePa, 'Pa')
   if (maxGaugePressurePa <= CLASS_PRESSURE_LIMIT_PA['class-1']) return 'class-1'
   return maxGaugePressurePa <= CLASS_PRESSURE_LIMIT_PA['class-2'] ? 'class-2' : 'beyond'
 }
@@ -197,7 +198,7 @@ export function judgeNut(input: {
   acrossFlatsM: number
   flareClass: FlareClass
 }): NutVerdict {
-  const width = requirePositive('nut across flats', input.acrossFlatsM, 'm') * 1000
+  const width = requirePositive(say.trade.nutAcrossFlats, input.acrossFlatsM, 'm') * 1000
   const size = findSize(input.tubeOdM)
   if (!size) return 'not-listed'
   const fits = (flareClass: FlareClass) => Math.abs(width - size.nutMm[flareClass]) <= 0.5
@@ -216,9 +217,9 @@ const ANNEALED_STRESS_PA = 6000 * PSI
  * bound: ratings use the thinnest wall and come out about a tenth lower. Source: copper-industry handbook, from memory.
  */
 export function tubeRatedPressurePa(input: { odM: number; wallM: number }): number {
-  const od = requirePositive('tube outer diameter', input.odM, 'm')
-  const wall = requirePositive('tube wall', input.wallM, 'm')
-  if (wall >= od / 2) throw new OutsideValidity('tube wall', wall, { high: od / 2, unit: 'm' })
+  const od = requirePositive(say.trade.tubeOuterDiameter, input.odM, 'm')
+  const wall = requirePositive(say.trade.tubeWall, input.wallM, 'm')
+  if (wall >= od / 2) throw new OutsideValidity(say.trade.tubeWall, wall, { high: od / 2, unit: 'm' })
   return (2 * ANNEALED_STRESS_PA * wall) / (od - 0.8 * wall)
 }
 
@@ -247,10 +248,10 @@ export function flareWarnings(input: {
 }): FlareWarning[] {
   const warnings: FlareWarning[] = []
   const size = findSize(input.tubeOdM)
-  const practice = 'common practice, no source'
+  const practice = say.trade.commonPracticeNoSource
   if (input.temper === 'drawn') warnings.push({ code: 'drawn-tube', value: 1, against: 0, source: practice })
   if (size && input.wallM !== undefined) {
-    const wall = requirePositive('tube wall', input.wallM, 'm')
+    const wall = requirePositive(say.trade.tubeWall, input.wallM, 'm')
     if (wall < size.leastWallM - 1e-6) {
       warnings.push({
         code: 'wall-thinner-than-any-set',
@@ -268,16 +269,16 @@ export function flareWarnings(input: {
     }
   }
   if (input.gaugePressurePa !== undefined) {
-    const pressure = requireNotNegative('gauge pressure', input.gaugePressurePa, 'Pa')
+    const pressure = requireNotNegative(say.trade.gaugePressure, input.gaugePressurePa, 'Pa')
     if (input.wallM !== undefined) {
       const rating = tubeRatedPressurePa({ odM: input.tubeOdM, wallM: input.wallM })
       if (rating < pressure) {
-        const source = 'copper-industry handbook formula with nominal wall, from memory'
+        const source = say.trade.copperIndustryHandbookFormula
         warnings.push({ code: 'tube-rating-below-pressure', value: pressure, against: rating, source })
       }
     }
     if (size && size.fittingPressurePa < pressure) {
-      const source = 'a flare-fitting catalogue, up to 73 °C'
+      const source = say.trade.aFlareFittingCatalogue
       warnings.push({
         code: 'fitting-rating-below-pressure',
         value: pressure,

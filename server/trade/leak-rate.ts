@@ -1,4 +1,5 @@
 /** How much refrigerant would be lost in a year through a leak seen with another gas at another pressure? */
+import { say } from '../words/say.ts'
 import { STANDARD_ATMOSPHERE_PA } from './atmosphere.ts'
 import { GAS_CONSTANT } from './nitrogen.ts'
 import { type RefrigerantName, refrigerant } from './refrigerants.ts'
@@ -38,9 +39,9 @@ export function throughputToKgPerYear(input: {
   molarMassKgPerMol: number
   temperatureK: number
 }): number {
-  requireFinite('leak rate', input.throughputPaM3PerS, 'Pa·m³/s')
-  const mass = requirePositive('molar mass', input.molarMassKgPerMol, 'kg/mol')
-  const temperature = requirePositive('temperature', input.temperatureK, 'K')
+  requireFinite(say.trade.leakRate, input.throughputPaM3PerS, 'Pa·m³/s')
+  const mass = requirePositive(say.trade.molarMass, input.molarMassKgPerMol, 'kg/mol')
+  const temperature = requirePositive(say.trade.temperature, input.temperatureK, 'K')
   return (input.throughputPaM3PerS * mass * SECONDS_PER_YEAR) / (GAS_CONSTANT * temperature)
 }
 
@@ -50,9 +51,9 @@ export function kgPerYearToThroughput(input: {
   molarMassKgPerMol: number
   temperatureK: number
 }): number {
-  requireFinite('mass rate', input.kgPerYear, 'kg/year')
-  const mass = requirePositive('molar mass', input.molarMassKgPerMol, 'kg/mol')
-  const temperature = requirePositive('temperature', input.temperatureK, 'K')
+  requireFinite(say.trade.massRate, input.kgPerYear, 'kg/year')
+  const mass = requirePositive(say.trade.molarMass, input.molarMassKgPerMol, 'kg/mol')
+  const temperature = requirePositive(say.trade.temperature, input.temperatureK, 'K')
   return (input.kgPerYear * GAS_CONSTANT * temperature) / (mass * SECONDS_PER_YEAR)
 }
 
@@ -70,13 +71,13 @@ export interface LeakState {
  */
 export function viscousFactor(from: LeakState, to: LeakState): number {
   const drive = (state: LeakState) => {
-    requireNotNegative('absolute pressure', state.lowPa, 'Pa')
-    requirePositive('viscosity', state.viscosityPaS, 'Pa·s')
-    if (!(requireFinite('absolute pressure', state.highPa, 'Pa') > state.lowPa)) {
-      throw new OutsideValidity('absolute pressure', state.highPa, {
+    requireNotNegative(say.trade.absolutePressure, state.lowPa, 'Pa')
+    requirePositive(say.trade.viscosity, state.viscosityPaS, 'Pa·s')
+    if (!(requireFinite(say.trade.absolutePressure, state.highPa, 'Pa') > state.lowPa)) {
+      throw new OutsideValidity(say.trade.absolutePressure, state.highPa, {
         low: state.lowPa,
         unit: 'Pa',
-        because: 'nothing drives the leak',
+        because: say.trade.nothingDrivesTheLeak,
       })
     }
     return (state.highPa ** 2 - state.lowPa ** 2) / state.viscosityPaS
@@ -131,7 +132,7 @@ export function scalingStates(input: PressureTestLeak): { test: LeakState; servi
 export function serviceLossFromPressureTest(input: PressureTestLeak & { leakPaM3PerS: number }): number {
   const { test, atmosphericPa } = pressureTestState(input)
   return (
-    requireFinite('leak rate', input.leakPaM3PerS, 'Pa·m³/s') *
+    requireFinite(say.trade.leakRate, input.leakPaM3PerS, 'Pa·m³/s') *
     kgPerYearPerThroughput(input.refrigerant, test, atmosphericPa)
   )
 }
@@ -140,7 +141,7 @@ export function serviceLossFromPressureTest(input: PressureTestLeak & { leakPaM3
 export function pressureTestLeakFor(input: PressureTestLeak & { kgPerYear: number }): number {
   const { test, atmosphericPa } = pressureTestState(input)
   return (
-    requireFinite('mass rate', input.kgPerYear, 'kg/year') /
+    requireFinite(say.trade.massRate, input.kgPerYear, 'kg/year') /
     kgPerYearPerThroughput(input.refrigerant, test, atmosphericPa)
   )
 }
@@ -157,7 +158,7 @@ export function serviceLossFromVacuum(input: {
   const atmosphericPa = input.atmosphericPa ?? STANDARD_ATMOSPHERE_PA
   const test = { highPa: atmosphericPa, lowPa: 0, viscosityPaS: TEST_GAS_VISCOSITY_PA_S.air }
   return (
-    requireFinite('leak rate', input.leakPaM3PerS, 'Pa·m³/s') *
+    requireFinite(say.trade.leakRate, input.leakPaM3PerS, 'Pa·m³/s') *
     kgPerYearPerThroughput(input.refrigerant, test, atmosphericPa)
   )
 }
@@ -177,7 +178,7 @@ export function bubbleSensitivity(
   gaugePressurePa: number,
   atmosphericPa: number = STANDARD_ATMOSPHERE_PA,
 ): number {
-  requirePositive('gauge pressure', gaugePressurePa, 'Pa')
+  requirePositive(say.trade.gaugePressure, gaugePressurePa, 'Pa')
   const state = (gauge: number): LeakState => ({
     highPa: gauge + atmosphericPa,
     lowPa: atmosphericPa,

@@ -1,4 +1,5 @@
 /** Which coefficients make a linear combination of known shapes fit the readings best? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireFinite } from './validity.ts'
 
 export interface LinearFit {
@@ -22,16 +23,18 @@ export function fitLinear(
   const count = rows.length
   const width = rows[0]?.length ?? 0
   if (values.length !== count || (weights && weights.length !== count)) {
-    throw new OutsideValidity('number of values', values.length, { because: 'one value and weight per row' })
+    throw new OutsideValidity(say.trade.numberOfValues, values.length, {
+      because: say.trade.oneValueAndWeight,
+    })
   }
   if (width === 0 || count < width) return null
   const columns = Array.from({ length: width }, () => new Float64Array(count))
   const target = new Float64Array(count)
   rows.forEach((row, index) => {
-    const root = Math.sqrt(requireFinite('weight', weights?.[index] ?? 1))
-    target[index] = requireFinite('reading', values[index] ?? Number.NaN) * root
+    const root = Math.sqrt(requireFinite(say.trade.weight, weights?.[index] ?? 1))
+    target[index] = requireFinite(say.trade.reading, values[index] ?? Number.NaN) * root
     columns.forEach((column, k) => {
-      column[index] = requireFinite('shape', row[k] ?? Number.NaN) * root
+      column[index] = requireFinite(say.trade.shape, row[k] ?? Number.NaN) * root
     })
   })
   return fitColumns(columns, target)

@@ -1,4 +1,5 @@
 /** How does the pressure of nitrogen in a closed vessel follow its temperature? */
+import { say } from '../words/say.ts'
 import { requirePositive, requireWithin } from './validity.ts'
 
 /** Molar gas constant, J/(mol·K), exact (SI brochure, 9th ed.). */
@@ -13,9 +14,9 @@ const D = [8.978145457e-10, 1.689087758e-10] as const
 export const NITROGEN_VALIDITY = { lowK: 243.15, highK: 343.15, highPa: 6e6 } as const
 
 function requireState(pressurePa: number, temperatureK: number): void {
-  requireWithin('gas temperature', temperatureK, NITROGEN_VALIDITY.lowK, NITROGEN_VALIDITY.highK, 'K')
-  requirePositive('absolute pressure', pressurePa, 'Pa')
-  requireWithin('absolute pressure', pressurePa, 0, NITROGEN_VALIDITY.highPa, 'Pa')
+  requireWithin(say.trade.gasTemperature, temperatureK, NITROGEN_VALIDITY.lowK, NITROGEN_VALIDITY.highK, 'K')
+  requirePositive(say.trade.absolutePressure, pressurePa, 'Pa')
+  requireWithin(say.trade.absolutePressure, pressurePa, 0, NITROGEN_VALIDITY.highPa, 'Pa')
 }
 
 function factorsAt(pressurePa: number, temperatureK: number) {
@@ -68,7 +69,7 @@ export function endPressureAtConstantDensity(input: {
 }): number {
   requireState(input.startPressurePa, input.startTemperatureK)
   requireWithin(
-    'gas temperature',
+    say.trade.gasTemperature,
     input.endTemperatureK,
     NITROGEN_VALIDITY.lowK,
     NITROGEN_VALIDITY.highK,
@@ -84,7 +85,7 @@ export function endPressureAtConstantDensity(input: {
     end = next
     if (done) break
   }
-  return requireWithin('end pressure', end, 0, NITROGEN_VALIDITY.highPa, 'Pa')
+  return requireWithin(say.trade.endPressure, end, 0, NITROGEN_VALIDITY.highPa, 'Pa')
 }
 
 /** The same for an ideal gas: p₂ = p₁·T₂/T₁ with absolute pressures and temperatures. */
@@ -93,8 +94,8 @@ export function idealEndPressure(input: {
   startTemperatureK: number
   endTemperatureK: number
 }): number {
-  requirePositive('absolute pressure', input.startPressurePa, 'Pa')
-  requirePositive('gas temperature', input.startTemperatureK, 'K')
-  requirePositive('gas temperature', input.endTemperatureK, 'K')
+  requirePositive(say.trade.absolutePressure, input.startPressurePa, 'Pa')
+  requirePositive(say.trade.gasTemperature, input.startTemperatureK, 'K')
+  requirePositive(say.trade.gasTemperature, input.endTemperatureK, 'K')
   return (input.startPressurePa * input.endTemperatureK) / input.startTemperatureK
 }

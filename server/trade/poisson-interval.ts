@@ -1,4 +1,5 @@
 /** Between which bounds does a rate of rare events lie, given how many were counted? */
+import { say } from '../words/say.ts'
 import { chiSquareQuantile } from './distributions.ts'
 import { OutsideValidity, requireNotNegative, requirePositive, requireWithin } from './validity.ts'
 
@@ -7,10 +8,10 @@ import { OutsideValidity, requireNotNegative, requirePositive, requireWithin } f
  * least `confidence` (0.5–0.9999) of the time, usually more. `count` is a whole number, zero or more.
  */
 export function poissonInterval(count: number, confidence = 0.95): { low: number; high: number } {
-  requireNotNegative('count of events', count)
+  requireNotNegative(say.trade.countOfEvents, count)
   if (!Number.isInteger(count))
-    throw new OutsideValidity('count of events', count, { because: 'a whole number' })
-  const alpha = 1 - requireWithin('confidence', confidence, 0.5, 0.9999)
+    throw new OutsideValidity(say.trade.countOfEvents, count, { because: say.trade.aWholeNumber })
+  const alpha = 1 - requireWithin(say.trade.confidence, confidence, 0.5, 0.9999)
   return {
     low: count === 0 ? 0 : chiSquareQuantile(alpha / 2, 2 * count) / 2,
     high: chiSquareQuantile(1 - alpha / 2, 2 * count + 2) / 2,
@@ -26,7 +27,7 @@ export function ratePer1000JointYears(
   jointYears: number,
   confidence = 0.95,
 ): { rate: number; low: number; high: number } {
-  const exposure = requirePositive('exposure', jointYears, 'joint-years')
+  const exposure = requirePositive(say.trade.exposure, jointYears, 'joint-years')
   const { low, high } = poissonInterval(events, confidence)
   const scale = 1000 / exposure
   return { rate: events * scale, low: low * scale, high: high * scale }

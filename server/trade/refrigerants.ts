@@ -1,4 +1,5 @@
 /** What is published about each refrigerant the service knows? */
+import { say } from '../words/say.ts'
 import { OutsideValidity } from './validity.ts'
 
 export const REFRIGERANTS = ['R-32', 'R-410A', 'R-454B', 'R-22', 'R-134a', 'R-290'] as const
@@ -26,21 +27,18 @@ export interface Refrigerant {
   glides: boolean
 }
 
-export const GWP_SOURCE =
-  'IPCC AR4 (2007), AR5 (2013, from memory), AR6 (2021); blends by mass from their components'
-export const MOLAR_MASS_SOURCE =
-  'the equations of state named at saturation.ts; blends by composition (ASHRAE 34)'
-export const GAS_VISCOSITY_SOURCE =
-  'CoolProp 8.0.0, its published transport correlations; R-454B is a mass-fraction average, our estimate'
+export const gwpSource = () => say.trade.ipccAr42007Ar5
+export const molarMassSource = () => say.trade.theEquationsOfState
+export const gasViscositySource = () => say.trade.coolprop800
 
-const NOT_FLAMMABLE = 'ASHRAE 34 class A1'
+const notFlammable = () => say.trade.ashrae34ClassA1
 
-const TABLE: Record<RefrigerantName, Refrigerant> = {
+const table = (): Record<RefrigerantName, Refrigerant> => ({
   'R-32': {
     name: 'R-32',
     safetyClass: 'A2L',
     lflKgPerM3: 0.307,
-    lflSource: 'ISO 817 / IEC 60335-2-40 (0.306 in US tables)',
+    lflSource: say.trade.iso817Iec60335,
     gwp: { AR4: 675, AR5: 677, AR6: 771 },
     molarMassKgPerMol: 0.052024,
     gasViscosityPaS: 1.336443e-5,
@@ -50,7 +48,7 @@ const TABLE: Record<RefrigerantName, Refrigerant> = {
     name: 'R-410A',
     safetyClass: 'A1',
     lflKgPerM3: null,
-    lflSource: NOT_FLAMMABLE,
+    lflSource: notFlammable(),
     gwp: { AR4: 2088, AR5: 1924, AR6: 2256 },
     molarMassKgPerMol: 0.072585,
     gasViscosityPaS: 1.288196e-5,
@@ -60,8 +58,7 @@ const TABLE: Record<RefrigerantName, Refrigerant> = {
     name: 'R-454B',
     safetyClass: 'A2L',
     lflKgPerM3: 0.296,
-    lflSource:
-      'the lower of the published values (0.296 and 0.297 in UL/ISO tables, 0.352 in ASHRAE 34 tables)',
+    lflSource: say.trade.theLowerOfThe,
     gwp: { AR4: 466, AR5: 467, AR6: 531 },
     molarMassKgPerMol: 0.062614,
     gasViscosityPaS: 1.306e-5,
@@ -71,7 +68,7 @@ const TABLE: Record<RefrigerantName, Refrigerant> = {
     name: 'R-22',
     safetyClass: 'A1',
     lflKgPerM3: null,
-    lflSource: NOT_FLAMMABLE,
+    lflSource: notFlammable(),
     gwp: { AR4: 1810, AR5: 1760, AR6: 1960 },
     molarMassKgPerMol: 0.086468,
     gasViscosityPaS: 1.378281e-5,
@@ -81,7 +78,7 @@ const TABLE: Record<RefrigerantName, Refrigerant> = {
     name: 'R-134a',
     safetyClass: 'A1',
     lflKgPerM3: null,
-    lflSource: NOT_FLAMMABLE,
+    lflSource: notFlammable(),
     gwp: { AR4: 1430, AR5: 1300, AR6: 1530 },
     molarMassKgPerMol: 0.102032,
     gasViscosityPaS: 1.181876e-5,
@@ -91,19 +88,19 @@ const TABLE: Record<RefrigerantName, Refrigerant> = {
     name: 'R-290',
     safetyClass: 'A3',
     lflKgPerM3: 0.038,
-    lflSource: 'ISO 817 / IEC 60335-2-40',
+    lflSource: say.trade.iso817Iec603352,
     gwp: { AR4: 3, AR5: null, AR6: 0.02 },
     molarMassKgPerMol: 0.044096,
     gasViscosityPaS: 8.146086e-6,
     glides: false,
   },
-}
+})
 
 /** Everything held about a refrigerant, by its name. */
 export function refrigerant(name: RefrigerantName): Refrigerant {
-  const found = TABLE[name]
+  const found = table()[name]
   if (!found)
-    throw new OutsideValidity(`refrigerant ${name}`, Number.NaN, { because: 'not one of those known' })
+    throw new OutsideValidity(say.trade.refrigerant(name), Number.NaN, { because: say.trade.notOneOfThose })
   return found
 }
 

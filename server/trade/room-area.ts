@@ -1,4 +1,5 @@
 /** Is the room large enough for the charge of a flammable refrigerant? */
+import { say } from '../words/say.ts'
 import { type RefrigerantName, refrigerant, type SafetyClass } from './refrigerants.ts'
 import { OutsideValidity, requirePositive, requireWithin } from './validity.ts'
 
@@ -21,10 +22,10 @@ const ANNEX_GG = {
   leastHeightM: 0.6,
 } as const
 
-const EDITION_NAME: Record<RoomEdition, string> = {
-  'edition-5': 'IEC 60335-2-40:2013 (edition 5) Annex GG, unventilated',
-  'edition-6': 'IEC 60335-2-40:2018 (edition 6) Annex GG, unventilated',
-}
+const editionName = (): Record<RoomEdition, string> => ({
+  'edition-5': say.trade.iec60335240,
+  'edition-6': say.trade.iec603352402018,
+})
 
 export interface RoomCase {
   refrigerant: RefrigerantName
@@ -48,19 +49,25 @@ interface Prepared {
 function prepare(input: RoomCase): Prepared {
   const { safetyClass, lflKgPerM3 } = refrigerant(input.refrigerant)
   if (safetyClass === 'A1' || lflKgPerM3 === null) {
-    throw new OutsideValidity(`flammability limit of ${input.refrigerant}`, Number.NaN, {
-      because: 'not flammable: this room check does not apply',
+    throw new OutsideValidity(say.trade.flammabilityLimitOf(input.refrigerant), Number.NaN, {
+      because: say.trade.notFlammableThisRoom,
     })
   }
-  const lfl = requireWithin('lower flammability limit', input.lflKgPerM3 ?? lflKgPerM3, 0.01, 1, 'kg/m³')
+  const lfl = requireWithin(
+    say.trade.lowerFlammabilityLimit,
+    input.lflKgPerM3 ?? lflKgPerM3,
+    0.01,
+    1,
+    'kg/m³',
+  )
   const height =
     input.releaseHeightM ?? (input.mounting === undefined ? undefined : REFERENCE_HEIGHT_M[input.mounting])
   if (height === undefined) {
-    throw new OutsideValidity('release height', Number.NaN, {
-      because: 'state the mounting or the release height',
+    throw new OutsideValidity(say.trade.releaseHeight, Number.NaN, {
+      because: say.trade.stateTheMountingOr,
     })
   }
-  const h0 = Math.max(requireWithin('release height', height, 0, 10, 'm'), ANNEX_GG.leastHeightM)
+  const h0 = Math.max(requireWithin(say.trade.releaseHeight, height, 0, 10, 'm'), ANNEX_GG.leastHeightM)
   const edition = input.edition ?? 'edition-6'
   const a2l = isA2lRule(safetyClass, edition)
   const least = a2l ? ANNEX_GG.least.a2l : ANNEX_GG.least.other
@@ -93,7 +100,7 @@ export interface RoomArea {
  * Valid for A2L and A3 refrigerants, heights up to 10 m. LFL spread between tables moves the area by about 1 % (R-32).
  */
 export function minimumFloorArea(input: RoomCase & { chargeKg: number }): RoomArea {
-  const charge = requirePositive('charge', input.chargeKg, 'kg')
+  const charge = requirePositive(say.trade.charge, input.chargeKg, 'kg')
   const { lfl, h0, a2l, edition, m1Kg, m2Kg } = prepare(input)
   const squareRootAreaM2 = (charge / (ANNEX_GG.squareRoot * lfl ** ANNEX_GG.lflExponent * h0)) ** 2
   const capAreaM2 = a2l ? charge / (ANNEX_GG.cap * lfl * h0) : null
@@ -104,7 +111,7 @@ export function minimumFloorArea(input: RoomCase & { chargeKg: number }): RoomAr
     m1Kg,
     m2Kg,
     lflKgPerM3: lfl,
-    source: EDITION_NAME[edition],
+    source: editionName()[edition],
   }
   const slack = 1e-9
   if (charge <= m1Kg + slack) return { minimumFloorAreaM2: 0, governs: 'no-limit', ...base }
@@ -128,7 +135,7 @@ export function largestCharge(input: RoomCase & { floorAreaM2: number }): {
   m2Kg: number
   source: string
 } {
-  const area = requirePositive('floor area', input.floorAreaM2, 'm²')
+  const area = requirePositive(say.trade.floorArea, input.floorAreaM2, 'm²')
   const { lfl, h0, a2l, edition, m1Kg, m2Kg } = prepare(input)
   const squareRoot = ANNEX_GG.squareRoot * lfl ** ANNEX_GG.lflExponent * h0 * Math.sqrt(area)
   const cap = a2l ? ANNEX_GG.cap * lfl * h0 * area : Number.POSITIVE_INFINITY
@@ -138,6 +145,6 @@ export function largestCharge(input: RoomCase & { floorAreaM2: number }): {
     byAreaKg,
     m1Kg,
     m2Kg,
-    source: EDITION_NAME[edition],
+    source: editionName()[edition],
   }
 }

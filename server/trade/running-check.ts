@@ -1,4 +1,5 @@
 /** Does the running system show the subcooling and superheat it should? */
+import { say } from '../words/say.ts'
 import type { RefrigerantName } from './refrigerants.ts'
 import { saturationTemperature } from './saturation.ts'
 import { requireFinite, requireNotNegative, requireWithin } from './validity.ts'
@@ -24,7 +25,7 @@ export function subcooling(input: {
   saturationK: number
   subcoolingK: number
 } {
-  const temperature = requireWithin('liquid line temperature', input.temperatureK, 200, 400, 'K')
+  const temperature = requireWithin(say.trade.liquidLineTemperature, input.temperatureK, 200, 400, 'K')
   const saturationK = saturationTemperature(input.refrigerant, 'bubble', input.absolutePressurePa)
   return { saturationK, subcoolingK: saturationK - temperature }
 }
@@ -38,7 +39,7 @@ export function superheat(input: {
   saturationK: number
   superheatK: number
 } {
-  const temperature = requireWithin('suction line temperature', input.temperatureK, 200, 400, 'K')
+  const temperature = requireWithin(say.trade.suctionLineTemperature, input.temperatureK, 200, 400, 'K')
   const saturationK = saturationTemperature(input.refrigerant, 'dew', input.absolutePressurePa)
   return { saturationK, superheatK: temperature - saturationK }
 }
@@ -49,8 +50,8 @@ export function temperatureSplit(input: {
   returnAirK: number
   supplyAirK: number
 }): number {
-  const back = requireWithin('return air temperature', input.returnAirK, 200, 400, 'K')
-  const supply = requireWithin('supply air temperature', input.supplyAirK, 200, 400, 'K')
+  const back = requireWithin(say.trade.returnAirTemperature, input.returnAirK, 200, 400, 'K')
+  const supply = requireWithin(say.trade.supplyAirTemperature, input.supplyAirK, 200, 400, 'K')
   return input.mode === 'cooling' ? back - supply : supply - back
 }
 
@@ -64,16 +65,17 @@ export function judgeDifference(input: {
   measuredK: number
   target: { targetK: number; toleranceK: number } | { lowK: number; highK: number }
 }): { verdict: RunningVerdict; lowK: number; highK: number } {
-  const measured = requireFinite('measured difference', input.measuredK, 'K')
+  const measured = requireFinite(say.trade.measuredDifference, input.measuredK, 'K')
   const { target } = input
   const lowK =
     'targetK' in target
-      ? requireFinite('target', target.targetK, 'K') - requireNotNegative('tolerance', target.toleranceK, 'K')
-      : requireFinite('lower limit', target.lowK, 'K')
+      ? requireFinite(say.trade.target, target.targetK, 'K') -
+        requireNotNegative(say.trade.tolerance, target.toleranceK, 'K')
+      : requireFinite(say.trade.lowerLimit, target.lowK, 'K')
   const highK =
     'targetK' in target
       ? target.targetK + target.toleranceK
-      : requireWithin('upper limit', target.highK, lowK, 1000, 'K')
+      : requireWithin(say.trade.upperLimit, target.highK, lowK, 1000, 'K')
   const slack = 1e-9
   return {
     verdict: measured < lowK - slack ? 'low' : measured > highK + slack ? 'high' : 'within',

@@ -1,4 +1,5 @@
 /** At which pressure and temperature does a refrigerant boil, and how dense is its liquid then? */
+import { say } from '../words/say.ts'
 import type { RefrigerantName } from './refrigerants.ts'
 import { OutsideValidity, requirePositive, requireWithin } from './validity.ts'
 
@@ -33,7 +34,7 @@ const R290: Six = [
  * Our own minimax fits to tables computed with CoolProp 8.0.0 from the equation of state named at each fluid.
  * p = exp(a0 + a1 x + … + a5 x⁵) Pa, x = 1000/T − 3.4; ρ = b0 + b1 u + … + b4 u⁴ kg/m³, u = (1 − T/T0)^(1/3).
  */
-const FITS: Record<RefrigerantName, Fit> = {
+const fits = (): Record<RefrigerantName, Fit> => ({
   'R-32': {
     bubble: R32,
     dew: R32,
@@ -43,7 +44,7 @@ const FITS: Record<RefrigerantName, Fit> = {
       b: [429.7074507, 709.090946, 754.1227801, -664.7622529, 497.2263671],
       error: 1.4e-5,
     },
-    source: 'Tillner-Roth & Yokozeki, J. Phys. Chem. Ref. Data 26 (1997) 1273',
+    source: say.trade.tillnerRothYokozekiJ,
   },
   'R-410A': {
     bubble: [14.21188547, -2.365171453, -6.021185902e-4, -8.818616456e-2, 7.49741718e-2, -3.265230042e-2],
@@ -54,7 +55,7 @@ const FITS: Record<RefrigerantName, Fit> = {
       b: [436.4404228, 1248.23837, -495.3103876, 1002.788154, -320.774386],
       error: 1.3e-4,
     },
-    source: 'Lemmon, Int. J. Thermophys. 24 (2003) 991',
+    source: say.trade.lemmonIntJThermophys,
   },
   'R-454B': {
     bubble: [14.16736432, -2.355750694, -1.18865568e-2, -6.179475335e-2, 4.333691472e-2, -1.721100508e-2],
@@ -65,8 +66,7 @@ const FITS: Record<RefrigerantName, Fit> = {
       b: [436.7313802, 712.5520406, 911.3247005, -920.2571704, 618.043211],
       error: 1.2e-5,
     },
-    source:
-      'mixture model Bell, J. Phys. Chem. Ref. Data 52 (2023) 013101; nominal composition, up to 1.5 % from charts',
+    source: say.trade.mixtureModelBellJ,
   },
   'R-22': {
     bubble: R22,
@@ -77,7 +77,7 @@ const FITS: Record<RefrigerantName, Fit> = {
       b: [459.5113863, 1361.805287, -752.7116485, 1203.589888, -324.9388163],
       error: 9.2e-6,
     },
-    source: 'Kamei, Beyerlein & Jacobsen, Int. J. Thermophys. 16 (1995) 1155',
+    source: say.trade.kameiBeyerleinJacobsenInt,
   },
   'R-134a': {
     bubble: R134A,
@@ -88,7 +88,7 @@ const FITS: Record<RefrigerantName, Fit> = {
       b: [643.4594373, -123.9423931, 3524.12398, -4076.111633, 2061.321303],
       error: 1.3e-6,
     },
-    source: 'Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657',
+    source: say.trade.tillnerRothBaehrJ,
   },
   'R-290': {
     bubble: R290,
@@ -99,14 +99,14 @@ const FITS: Record<RefrigerantName, Fit> = {
       b: [241.5468777, 198.1682791, 686.4215465, -710.1193796, 390.502308],
       error: 5.2e-6,
     },
-    source: 'Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141',
+    source: say.trade.lemmonMclindenWagnerJ,
   },
-}
+})
 
 function fitOf(name: RefrigerantName): Fit {
-  const fit = FITS[name]
+  const fit = fits()[name]
   if (!fit)
-    throw new OutsideValidity(`saturation of ${name}`, Number.NaN, { because: 'no fit for this refrigerant' })
+    throw new OutsideValidity(say.trade.saturationOf(name), Number.NaN, { because: say.trade.noFitForThis })
   return fit
 }
 
@@ -141,7 +141,9 @@ export function saturationPressure(
 ): number {
   const fit = fitOf(name)
   const { lowK, highK } = SATURATION_VALIDITY
-  return Math.exp(logPressure(fit[line], requireWithin('temperature', temperatureK, lowK, highK, 'K')))
+  return Math.exp(
+    logPressure(fit[line], requireWithin(say.trade.temperature, temperatureK, lowK, highK, 'K')),
+  )
 }
 
 /**
@@ -154,7 +156,7 @@ export function saturationTemperature(
   absolutePressurePa: number,
 ): number {
   const fit = fitOf(name)
-  requirePositive('absolute pressure', absolutePressurePa, 'Pa')
+  requirePositive(say.trade.absolutePressure, absolutePressurePa, 'Pa')
   let low: number = SATURATION_VALIDITY.lowK
   let high: number = SATURATION_VALIDITY.highK
   const target = Math.log(absolutePressurePa)
@@ -162,11 +164,11 @@ export function saturationTemperature(
   const lowest = logPressure(fit[line], low)
   const highest = logPressure(fit[line], high)
   if (target < lowest - slack || target > highest + slack) {
-    throw new OutsideValidity('absolute pressure', absolutePressurePa, {
+    throw new OutsideValidity(say.trade.absolutePressure, absolutePressurePa, {
       low: Math.round(Math.exp(lowest)),
       high: Math.round(Math.exp(highest)),
       unit: 'Pa',
-      because: `saturation of ${name} is known from −40 to 65 °C`,
+      because: say.trade.saturationOfIsKnown(name),
     })
   }
   for (let round = 0; round < 60; round += 1) {
@@ -180,7 +182,7 @@ export function saturationTemperature(
 /** Density of the boiling liquid, kg/m³, at `temperatureK`. Valid −40…65 °C; error of the fit at most 1.3e-4. */
 export function liquidDensity(name: RefrigerantName, temperatureK: number): number {
   const { t0K, b } = fitOf(name).density
-  requireWithin('temperature', temperatureK, SATURATION_VALIDITY.lowK, SATURATION_VALIDITY.highK, 'K')
+  requireWithin(say.trade.temperature, temperatureK, SATURATION_VALIDITY.lowK, SATURATION_VALIDITY.highK, 'K')
   const u = Math.cbrt(1 - temperatureK / t0K)
   return b[0] + u * (b[1] + u * (b[2] + u * (b[3] + u * b[4])))
 }

@@ -1,4 +1,5 @@
 /** How much worse or better than expected is a group, once the luck of small counts is taken out? */
+import { say } from '../words/say.ts'
 import { gammaCdf, gammaQuantile, gammaUpperTail, lnGamma } from './distributions.ts'
 import { OutsideValidity, requireNotNegative, requirePositive, requireWithin } from './validity.ts'
 
@@ -117,18 +118,18 @@ export function shrinkGroups(
   options: { shape?: number | undefined; worseRatio?: number | undefined } = {},
 ): { shape: number; groups: ShrunkGroup[] } {
   for (const { observed, expected } of groups) {
-    requireNotNegative('observed events', observed)
+    requireNotNegative(say.trade.observedEvents, observed)
     if (!Number.isInteger(observed))
-      throw new OutsideValidity('observed events', observed, { because: 'a whole number' })
-    requireNotNegative('expected events', expected)
+      throw new OutsideValidity(say.trade.observedEvents, observed, { because: say.trade.aWholeNumber })
+    requireNotNegative(say.trade.expectedEvents, expected)
   }
   const given = options.shape
   const shape =
     given === undefined
       ? fitShape(groups)
-      : requireWithin('shape', given, SHAPE_BOUNDS.low, SHAPE_BOUNDS.high)
+      : requireWithin(say.trade.shape, given, SHAPE_BOUNDS.low, SHAPE_BOUNDS.high)
   const weighed = given === undefined ? weighShapes(groups) : [{ shape, weight: 1 }]
-  const worse = requirePositive('ratio that counts as worse', options.worseRatio ?? WORSE_RATIO)
+  const worse = requirePositive(say.trade.ratioThatCountsAs, options.worseRatio ?? WORSE_RATIO)
   const observedTotal = groups.reduce((sum, group) => sum + group.observed, 0)
   const expectedTotal = groups.reduce((sum, group) => sum + group.expected, 0)
   return {

@@ -1,4 +1,5 @@
 /** Did the lines hold their pressure, once temperature and the instruments' errors are taken out? */
+import { say } from '../words/say.ts'
 import { absoluteFromGauge, gaugeFromAbsolute } from './atmosphere.ts'
 import { chiSquareUpperTail, normalCdf } from './distributions.ts'
 import { pressureTestLeakFor, serviceLossFromPressureTest, type TestGas } from './leak-rate.ts'
@@ -171,16 +172,16 @@ export function shortTermUncertainty(instrument: {
   repeatability?: number | undefined
 }): number {
   if (instrument.repeatability !== undefined)
-    return requireNotNegative('repeatability', instrument.repeatability)
+    return requireNotNegative(say.trade.repeatability, instrument.repeatability)
   return Math.max(
-    requireNotNegative('resolution', instrument.resolution),
-    requireNotNegative('accuracy', instrument.accuracy) / 4,
+    requireNotNegative(say.trade.resolution, instrument.resolution),
+    requireNotNegative(say.trade.accuracy, instrument.accuracy) / 4,
   )
 }
 
 /** The band τ in Pa: the policy's figure, else the larger of 1 % of the test gauge pressure and 25 kPa. */
 export function bandFor(testGaugePressurePa: number, policyBandPa?: number): number {
-  if (policyBandPa !== undefined) return requirePositive('band', policyBandPa, 'Pa')
+  if (policyBandPa !== undefined) return requirePositive(say.trade.band, policyBandPa, 'Pa')
   return Math.max(
     STANDING_PRESSURE_BUILT_IN.bandShare * testGaugePressurePa,
     STANDING_PRESSURE_BUILT_IN.bandLeastPa,
@@ -233,24 +234,28 @@ const minutes = (seconds: number) => `${(seconds / 60).toFixed(seconds < 600 ? 1
  */
 export function judgeStandingPressure(test: StandingPressureTest): StandingPressureJudgement {
   const atmosphericPa = test.atmosphericPressurePa
-  requireNotNegative('gauge accuracy', test.gauge.accuracyPa, 'Pa')
-  requireNotNegative('gauge short-term uncertainty', test.gauge.shortTermPa, 'Pa')
-  requireNotNegative('gauge resolution', test.gauge.resolutionPa, 'Pa')
-  requireNotNegative('thermometer accuracy', test.thermometer.accuracyK, 'K')
-  requireNotNegative('thermometer short-term uncertainty', test.thermometer.shortTermK, 'K')
-  requireNotNegative('required hold', test.requiredHoldS, 's')
-  const settleS = requireNotNegative('settling time', test.settleS ?? STANDING_PRESSURE_BUILT_IN.settleS, 's')
+  requireNotNegative(say.trade.gaugeAccuracy, test.gauge.accuracyPa, 'Pa')
+  requireNotNegative(say.trade.gaugeShortTermUncertainty, test.gauge.shortTermPa, 'Pa')
+  requireNotNegative(say.trade.gaugeResolution, test.gauge.resolutionPa, 'Pa')
+  requireNotNegative(say.trade.thermometerAccuracy, test.thermometer.accuracyK, 'K')
+  requireNotNegative(say.trade.thermometerShortTermUncertainty, test.thermometer.shortTermK, 'K')
+  requireNotNegative(say.trade.requiredHold, test.requiredHoldS, 's')
+  const settleS = requireNotNegative(
+    say.trade.settlingTime,
+    test.settleS ?? STANDING_PRESSURE_BUILT_IN.settleS,
+    's',
+  )
   const following = requireWithin(
-    'temperature following',
+    say.trade.temperatureFollowing,
     test.temperatureFollowing ?? STANDING_PRESSURE_BUILT_IN.temperatureFollowing,
     0,
     1,
   )
-  if (test.volumeM3 !== undefined) requirePositive('volume', test.volumeM3, 'm³')
-  if (test.tracer) requireWithin('tracer fraction', test.tracer.fraction, 0, 1)
+  if (test.volumeM3 !== undefined) requirePositive(say.trade.volume, test.volumeM3, 'm³')
+  if (test.tracer) requireWithin(say.trade.tracerFraction, test.tracer.fraction, 0, 1)
   for (const reading of test.readings) {
-    requireFinite('time of a reading', reading.atMs, 'ms')
-    requirePositive('temperature of a reading', reading.temperatureK, 'K')
+    requireFinite(say.trade.timeOfAReading, reading.atMs, 'ms')
+    requirePositive(say.trade.temperatureOfAReading, reading.temperatureK, 'K')
     absoluteFromGauge(reading.gaugePressurePa, atmosphericPa)
   }
 
@@ -266,21 +271,21 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
   if (wrongMedium) {
     reasons.push({
       code: 'wrong-medium',
-      text: 'Only dry nitrogen, helium or a nitrogen trace mix may be used: release the pressure and test again.',
+      text: say.trade.onlyDryNitrogenHelium,
     })
   }
   const overLimit = overLimitOf(readings, test)
   if (overLimit !== 'no') {
     reasons.push({
       code: 'over-limit',
-      text: `The pressure went above the limit of ${kPa(test.limitPressurePa ?? 0)} by more than the gauge's error: depressurise, inspect the parts and test again.`,
+      text: say.trade.thePressureWentAbove(kPa(test.limitPressurePa ?? 0)),
     })
   }
   if (law === 'ideal-gas') {
-    notes.push({ code: 'ideal-gas-law', text: 'The expected pressure is that of an ideal gas.' })
+    notes.push({ code: 'ideal-gas-law', text: say.trade.theExpectedPressureIs })
   }
   if (test.medium === 'nitrogen-trace' && !test.tracer) {
-    notes.push({ code: 'tracer-not-named', text: 'The tracer and its share are not recorded.' })
+    notes.push({ code: 'tracer-not-named', text: say.trade.theTracerAndIts })
   }
 
   const bandPa = first || test.bandPa !== undefined ? bandFor(first?.gaugePressurePa ?? 0, test.bandPa) : null
@@ -320,7 +325,7 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
   if (!first || !last || bandPa === null || !(last.atMs > first.atMs)) {
     reasons.push({
       code: 'missing-reading',
-      text: 'Two hold readings are needed, one at the start and one at the end: take the missing one.',
+      text: say.trade.twoHoldReadingsAre,
     })
     answer.verdict = isVoid ? 'void' : 'cannot-tell'
     return answer
@@ -333,7 +338,7 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
     if (!(problem instanceof OutsideValidity)) throw problem
     reasons.push({
       code: 'reading-outside-validity',
-      text: `The readings can't be judged: ${problem.message}.`,
+      text: say.trade.theReadingsCantBe(problem.message),
     })
     answer.verdict = isVoid ? 'void' : 'cannot-tell'
     return answer
@@ -374,42 +379,45 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
   if (answer.fallProven) {
     reasons.push({
       code: 'fall-proven',
-      text: `The pressure fell by ${kPa(-changePa)} beyond temperature, more than the uncertainty of ${kPa(uncertaintyPa)}: find and mend the leak.`,
+      text: say.trade.thePressureFellBy(kPa(-changePa), kPa(uncertaintyPa)),
     })
   }
   const blocking = reasons.length
   const removedAtMs =
     test.sourceRemovedAtMs ?? readings.filter((reading) => reading.stage === 'raise').at(-1)?.atMs
   if (removedAtMs === undefined) {
-    notes.push({ code: 'settling-not-recorded', text: 'The moment the source was removed is not recorded.' })
+    notes.push({ code: 'settling-not-recorded', text: say.trade.theMomentTheSource })
   } else if ((first.atMs - removedAtMs) / 1000 < settleS) {
     reasons.push({
       code: 'settling-too-short',
-      text: `The first hold reading was taken ${minutes(Math.max(0, (first.atMs - removedAtMs) / 1000))} after the source was removed; wait ${minutes(settleS)} for the gas to settle.`,
+      text: say.trade.theFirstHoldReading(
+        minutes(Math.max(0, (first.atMs - removedAtMs) / 1000)),
+        minutes(settleS),
+      ),
     })
   }
   if (holdS < test.requiredHoldS) {
     reasons.push({
       code: 'hold-too-short',
-      text: `The hold lasted ${minutes(holdS)} of the ${minutes(test.requiredHoldS)} required: let it stand and read again.`,
+      text: say.trade.theHoldLastedOf(minutes(holdS), minutes(test.requiredHoldS)),
     })
   }
   if (test.requiredPressurePa === undefined) {
     notes.push({
       code: 'no-required-pressure',
-      text: 'No required test pressure is on record to compare with.',
+      text: say.trade.noRequiredTestPressure,
     })
   } else if (!reached) {
     reasons.push({
       code: 'pressure-not-reached',
-      text: `The hold began at ${kPa(first.gaugePressurePa)}, below the required ${kPa(test.requiredPressurePa)}: raise it and hold again.`,
+      text: say.trade.theHoldBeganAt(kPa(first.gaugePressurePa), kPa(test.requiredPressurePa)),
     })
   }
   const testPressurePa = test.requiredPressurePa ?? first.gaugePressurePa
   if (test.gauge.resolutionPa > STANDING_PRESSURE_BUILT_IN.coarsestResolution * testPressurePa) {
     reasons.push({
       code: 'gauge-too-coarse',
-      text: `The gauge shows steps of ${kPa(test.gauge.resolutionPa)}, coarser than 5 % of the test pressure: use a finer one.`,
+      text: say.trade.theGaugeShowsStepsOf(kPa(test.gauge.resolutionPa)),
     })
   }
   const withinBand = changePa - uncertaintyPa >= -bandPa && changePa + uncertaintyPa <= bandPa
@@ -417,17 +425,17 @@ export function judgeStandingPressure(test: StandingPressureTest): StandingPress
     if (uncertaintyPa > bandPa) {
       reasons.push({
         code: 'uncertainty-exceeds-band',
-        text: `The uncertainty of ${kPa(uncertaintyPa)} is larger than the band of ${kPa(bandPa)}: use finer instruments, steadier temperature or more readings.`,
+        text: say.trade.theUncertaintyOfIs(kPa(uncertaintyPa), kPa(bandPa)),
       })
     } else if (changePa - uncertaintyPa < -bandPa) {
       reasons.push({
         code: 'fall-not-excluded',
-        text: `A fall of more than ${kPa(bandPa)} can't be excluded: hold longer or steadier.`,
+        text: say.trade.aFallOfMore(kPa(bandPa)),
       })
     } else {
       reasons.push({
         code: 'rise-unexplained',
-        text: `The pressure rose by ${kPa(changePa)} more than temperature explains: check gauge, thermometer and source valve.`,
+        text: say.trade.thePressureRoseBy(kPa(changePa)),
       })
     }
   }
@@ -446,7 +454,7 @@ function overLimitOf(
   test: StandingPressureTest,
 ): StandingPressureJudgement['overLimit'] {
   if (test.limitPressurePa === undefined) return 'no'
-  const limit = requirePositive('pressure limit', test.limitPressurePa, 'Pa')
+  const limit = requirePositive(say.trade.pressureLimit, test.limitPressurePa, 'Pa')
   const highest = Math.max(Number.NEGATIVE_INFINITY, ...readings.map((reading) => reading.gaugePressurePa))
   if (!(highest > limit + test.gauge.accuracyPa + 1e-6)) return 'no'
   return highest > STANDING_PRESSURE_BUILT_IN.farAbove * limit ? 'far-above' : 'above'
@@ -473,7 +481,7 @@ function measureChange(
 ): Measured {
   const absolute = (reading: StandingPressureReading) =>
     absoluteFromGauge(reading.gaugePressurePa, test.atmosphericPressurePa)
-  const startPa = requirePositive('absolute pressure', absolute(first), 'Pa')
+  const startPa = requirePositive(say.trade.absolutePressure, absolute(first), 'Pa')
   const slope =
     law === 'real-gas-nitrogen'
       ? slopeAtConstantDensity(startPa, first.temperatureK)
@@ -500,7 +508,7 @@ function measureChange(
     if (gaugeChanged || thermometerChanged) {
       notes.push({
         code: 'instrument-changed',
-        text: 'An instrument was changed during the hold: the full accuracies of both enter the uncertainty.',
+        text: say.trade.anInstrumentWasChanged,
       })
     }
     const gaugePart = gaugeChanged
@@ -547,7 +555,7 @@ function measureChange(
   if (chiSquareUpperTail(scatter / standard2, degrees) < 0.01) {
     notes.push({
       code: 'readings-scatter',
-      text: 'The readings scatter more than their instruments explain: the uncertainty was widened to match.',
+      text: say.trade.theReadingsScatterMore,
     })
     noise2 = Math.max(noise2, (4 * (scatter / degrees) * spanS ** 2) / spread)
   }
@@ -610,10 +618,10 @@ export function holdTimeToSee(input: {
   bandPa: number
   changeUncertaintyPa: number
 }): number {
-  requirePositive('leak rate', input.leakRatePaM3PerS, 'Pa·m³/s')
-  requirePositive('volume', input.volumeM3, 'm³')
-  requirePositive('band', input.bandPa, 'Pa')
-  requireNotNegative('uncertainty', input.changeUncertaintyPa, 'Pa')
+  requirePositive(say.trade.leakRate, input.leakRatePaM3PerS, 'Pa·m³/s')
+  requirePositive(say.trade.volume, input.volumeM3, 'm³')
+  requirePositive(say.trade.band, input.bandPa, 'Pa')
+  requireNotNegative(say.trade.uncertainty, input.changeUncertaintyPa, 'Pa')
   return (input.volumeM3 * Math.min(input.bandPa, 2 * input.changeUncertaintyPa)) / input.leakRatePaM3PerS
 }
 
@@ -629,7 +637,7 @@ export function holdTimeToSeeLoss(input: {
   changeUncertaintyPa: number
 }): number {
   const leakRatePaM3PerS = pressureTestLeakFor({
-    kgPerYear: requirePositive('loss to see', input.kgPerYear, 'kg/year'),
+    kgPerYear: requirePositive(say.trade.lossToSee, input.kgPerYear, 'kg/year'),
     refrigerant: input.refrigerant,
     testGas: input.testGas ?? 'nitrogen',
     testAbsolutePa: absoluteFromGauge(input.testGaugePressurePa, input.atmosphericPressurePa),
@@ -665,9 +673,9 @@ export function highestFillGaugePressure(input: {
   atmosphericPressurePa: number
 }): number {
   const top =
-    requirePositive('pressure limit', input.limitPressurePa, 'Pa') -
-    requireNotNegative('gauge accuracy', input.gaugeAccuracyPa, 'Pa')
-  requirePositive('pressure limit less the gauge error', top, 'Pa')
+    requirePositive(say.trade.pressureLimit, input.limitPressurePa, 'Pa') -
+    requireNotNegative(say.trade.gaugeAccuracy, input.gaugeAccuracyPa, 'Pa')
+  requirePositive(say.trade.pressureLimitLessThe, top, 'Pa')
   if (input.warmestTemperatureK <= input.temperatureK) return top
   const atFill = endPressureAtConstantDensity({
     startPressurePa: absoluteFromGauge(top, input.atmosphericPressurePa),

@@ -1,4 +1,5 @@
 /** What share of joints is still tight after a given time, when many have only been watched for a while? */
+import { say } from '../words/say.ts'
 import { normalQuantile } from './distributions.ts'
 import { requireNotNegative, requireWithin } from './validity.ts'
 
@@ -35,8 +36,8 @@ export function kaplanMeier(
   joints: readonly { time: number; event: boolean }[],
   confidence = 0.95,
 ): Survival {
-  const z = normalQuantile(1 - (1 - requireWithin('confidence', confidence, 0.5, 0.9999)) / 2)
-  for (const joint of joints) requireNotNegative('time', joint.time)
+  const z = normalQuantile(1 - (1 - requireWithin(say.trade.confidence, confidence, 0.5, 0.9999)) / 2)
+  for (const joint of joints) requireNotNegative(say.trade.time, joint.time)
   const sorted = [...joints].sort((a, b) => a.time - b.time)
   const steps: SurvivalStep[] = []
   let survival = 1
@@ -86,7 +87,7 @@ function logLogBounds(survival: number, greenwood: number, z: number): { low: nu
 
 /** Share still tight at a time by an estimate: 1 before the first event. */
 export function survivalAt(estimate: Survival, time: number): number {
-  requireNotNegative('time', time)
+  requireNotNegative(say.trade.time, time)
   let survival = 1
   for (const step of estimate.steps) {
     if (step.time > time) break

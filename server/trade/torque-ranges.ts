@@ -1,4 +1,5 @@
 /** Which torque range do the published families print for a flare nut, when the equipment sheet has none? */
+import { say } from '../words/say.ts'
 import { sameTubeSize } from './tube.ts'
 import { requirePositive } from './validity.ts'
 
@@ -21,60 +22,60 @@ export interface TorqueFamily {
  * Three families for the same nominal tubes. They disagree, and are never averaged or mixed: at 5/8 in, 64 N·m
  * passes two of them and fails the third, 80 N·m passes only the third.
  */
-export const TORQUE_FAMILIES = {
-  'jis-b-8607-class-2': {
-    name: 'JIS B 8607 class 2 set',
-    source:
-      'JIS B 8607:2002 class 2 as widely printed (common practice; the tie to the standard is from memory)',
-    label: 'practice',
-    choosable: true,
-    ranges: [
-      { tubeOdM: 0.00635, lowNm: 14, highNm: 18 },
-      { tubeOdM: 0.00952, lowNm: 34, highNm: 42 },
-      { tubeOdM: 0.0127, lowNm: 49, highNm: 61 },
-      { tubeOdM: 0.01588, lowNm: 68, highNm: 82 },
-      { tubeOdM: 0.01905, lowNm: 100, highNm: 120 },
-    ],
-  },
-  'kgf-cm-set': {
-    name: 'older kgf·cm-based set',
-    source: 'common practice, no source',
-    label: 'practice',
-    choosable: true,
-    ranges: [
-      { tubeOdM: 0.00635, lowNm: 14.2, highNm: 17.2 },
-      { tubeOdM: 0.00952, lowNm: 32.7, highNm: 39.9 },
-      { tubeOdM: 0.0127, lowNm: 49.5, highNm: 60.3 },
-      { tubeOdM: 0.01588, lowNm: 61.8, highNm: 75.4 },
-      { tubeOdM: 0.01905, lowNm: 97.2, highNm: 118.6 },
-    ],
-  },
-  'en-378-2': {
-    name: 'EN 378-2 flare table',
-    source: 'EN 378-2:2008/2016, from memory; enter it from your own copy',
-    label: 'memory',
-    choosable: false,
-    ranges: [
-      { tubeOdM: 0.006, lowNm: 14, highNm: 18 },
-      { tubeOdM: 0.00635, lowNm: 14, highNm: 18 },
-      { tubeOdM: 0.00794, lowNm: 33, highNm: 42 },
-      { tubeOdM: 0.008, lowNm: 33, highNm: 42 },
-      { tubeOdM: 0.00952, lowNm: 33, highNm: 42 },
-      { tubeOdM: 0.01, lowNm: 33, highNm: 42 },
-      { tubeOdM: 0.012, lowNm: 50, highNm: 62 },
-      { tubeOdM: 0.0127, lowNm: 50, highNm: 62 },
-      { tubeOdM: 0.015, lowNm: 63, highNm: 77 },
-      { tubeOdM: 0.01588, lowNm: 63, highNm: 77 },
-      { tubeOdM: 0.018, lowNm: 90, highNm: 110 },
-      { tubeOdM: 0.01905, lowNm: 90, highNm: 110 },
-    ],
-  },
-} as const satisfies Record<string, TorqueFamily>
+export const torqueFamilies = () =>
+  ({
+    'jis-b-8607-class-2': {
+      name: 'JIS B 8607 class 2 set',
+      source: say.trade.jisB86072002,
+      label: 'practice',
+      choosable: true,
+      ranges: [
+        { tubeOdM: 0.00635, lowNm: 14, highNm: 18 },
+        { tubeOdM: 0.00952, lowNm: 34, highNm: 42 },
+        { tubeOdM: 0.0127, lowNm: 49, highNm: 61 },
+        { tubeOdM: 0.01588, lowNm: 68, highNm: 82 },
+        { tubeOdM: 0.01905, lowNm: 100, highNm: 120 },
+      ],
+    },
+    'kgf-cm-set': {
+      name: 'older kgf·cm-based set',
+      source: say.trade.commonPracticeNoSource,
+      label: 'practice',
+      choosable: true,
+      ranges: [
+        { tubeOdM: 0.00635, lowNm: 14.2, highNm: 17.2 },
+        { tubeOdM: 0.00952, lowNm: 32.7, highNm: 39.9 },
+        { tubeOdM: 0.0127, lowNm: 49.5, highNm: 60.3 },
+        { tubeOdM: 0.01588, lowNm: 61.8, highNm: 75.4 },
+        { tubeOdM: 0.01905, lowNm: 97.2, highNm: 118.6 },
+      ],
+    },
+    'en-378-2': {
+      name: 'EN 378-2 flare table',
+      source: say.trade.en37822008,
+      label: 'memory',
+      choosable: false,
+      ranges: [
+        { tubeOdM: 0.006, lowNm: 14, highNm: 18 },
+        { tubeOdM: 0.00635, lowNm: 14, highNm: 18 },
+        { tubeOdM: 0.00794, lowNm: 33, highNm: 42 },
+        { tubeOdM: 0.008, lowNm: 33, highNm: 42 },
+        { tubeOdM: 0.00952, lowNm: 33, highNm: 42 },
+        { tubeOdM: 0.01, lowNm: 33, highNm: 42 },
+        { tubeOdM: 0.012, lowNm: 50, highNm: 62 },
+        { tubeOdM: 0.0127, lowNm: 50, highNm: 62 },
+        { tubeOdM: 0.015, lowNm: 63, highNm: 77 },
+        { tubeOdM: 0.01588, lowNm: 63, highNm: 77 },
+        { tubeOdM: 0.018, lowNm: 90, highNm: 110 },
+        { tubeOdM: 0.01905, lowNm: 90, highNm: 110 },
+      ],
+    },
+  }) as const satisfies Record<string, TorqueFamily>
 
-export type TorqueFamilyCode = keyof typeof TORQUE_FAMILIES
+export type TorqueFamilyCode = keyof ReturnType<typeof torqueFamilies>
 /** The families a policy may name without entering figures of its own. */
 export type ChoosableTorqueFamilyCode = {
-  [C in TorqueFamilyCode]: (typeof TORQUE_FAMILIES)[C]['choosable'] extends true ? C : never
+  [C in TorqueFamilyCode]: ReturnType<typeof torqueFamilies>[C]['choosable'] extends true ? C : never
 }[TorqueFamilyCode]
 
 export const CHOOSABLE_TORQUE_FAMILIES = [
@@ -99,8 +100,8 @@ export interface BuiltInTorqueRange {
  * family has no row for that size or can't be chosen (figures from memory). Sizes match within 0.055 mm.
  */
 export function findBuiltInRange(family: TorqueFamilyCode, tubeOdM: number): BuiltInTorqueRange | null {
-  requirePositive('tube outer diameter', tubeOdM, 'm')
-  const { name, source, label, choosable, ranges }: TorqueFamily = TORQUE_FAMILIES[family]
+  requirePositive(say.trade.tubeOuterDiameter, tubeOdM, 'm')
+  const { name, source, label, choosable, ranges }: TorqueFamily = torqueFamilies()[family]
   if (!choosable) return null
   const row = ranges.find((candidate) => sameTubeSize(candidate.tubeOdM, tubeOdM))
   return row ? { family, name, lowNm: row.lowNm, highNm: row.highNm, source, label } : null

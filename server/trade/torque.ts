@@ -1,4 +1,5 @@
 /** What torque did the nut get, and is it in range by the chosen decision rule? */
+import { say } from '../words/say.ts'
 import { normalCdf } from './distributions.ts'
 import {
   OutsideValidity,
@@ -34,17 +35,16 @@ const EDGE = 1e-9
  */
 export function adapterFactor(adapter: Adapter | undefined): number {
   if (!adapter) return 1
-  const length = requirePositive('wrench length', adapter.wrenchLengthM, 'm')
-  const offset = requireFinite('adapter offset', adapter.offsetM, 'm')
-  const angle = requireWithin('adapter angle', adapter.angleDegrees ?? 0, -180, 180, '°')
+  const length = requirePositive(say.trade.wrenchLength, adapter.wrenchLengthM, 'm')
+  const offset = requireFinite(say.trade.adapterOffset, adapter.offsetM, 'm')
+  const angle = requireWithin(say.trade.adapterAngle, adapter.angleDegrees ?? 0, -180, 180, '°')
   // cos 90° is 6e-17 in doubles; a right angle changes nothing, exactly.
   const cosine = Math.abs(Math.abs(angle) - 90) < 1e-12 ? 0 : Math.cos((angle * Math.PI) / 180)
   const factor = (length + offset * cosine) / length
   if (!(factor > 0) || factor > 5) {
-    throw new OutsideValidity('adapter offset', offset, {
+    throw new OutsideValidity(say.trade.adapterOffset, offset, {
       unit: 'm',
-      because:
-        'an adapter is shorter than the wrench when turned back, and at most four times as long in line',
+      because: say.trade.anAdapterIsShorter,
     })
   }
   return factor
@@ -52,12 +52,12 @@ export function adapterFactor(adapter: Adapter | undefined): number {
 
 /** Torque at the nut in N·m, from the torque that the wrench shows in N·m. Linear; exact for a pull on the mark. */
 export function torqueAtNut(input: { readingNm: number; adapter?: Adapter | undefined }): number {
-  return requireNotNegative('torque reading', input.readingNm, 'N·m') * adapterFactor(input.adapter)
+  return requireNotNegative(say.trade.torqueReading, input.readingNm, 'N·m') * adapterFactor(input.adapter)
 }
 
 /** What to set on the wrench, in N·m, so that the nut gets `torqueNm`. The reverse of `torqueAtNut`. */
 export function wrenchSetting(input: { torqueNm: number; adapter?: Adapter | undefined }): number {
-  return requireNotNegative('torque', input.torqueNm, 'N·m') / adapterFactor(input.adapter)
+  return requireNotNegative(say.trade.torque, input.torqueNm, 'N·m') / adapterFactor(input.adapter)
 }
 
 interface Range {
@@ -66,13 +66,13 @@ interface Range {
 }
 
 function requireRange(lowNm: number, highNm: number): Range {
-  requireNotNegative('lower torque limit', lowNm, 'N·m')
-  requirePositive('upper torque limit', highNm, 'N·m')
+  requireNotNegative(say.trade.lowerTorqueLimit, lowNm, 'N·m')
+  requirePositive(say.trade.upperTorqueLimit, highNm, 'N·m')
   if (highNm < lowNm) {
-    throw new OutsideValidity('upper torque limit', highNm, {
+    throw new OutsideValidity(say.trade.upperTorqueLimit, highNm, {
       low: lowNm,
       unit: 'N·m',
-      because: 'the limits are swapped',
+      because: say.trade.theLimitsAreSwapped,
     })
   }
   return { lowNm, highNm }
@@ -126,12 +126,12 @@ export function judgeTorque(input: {
   decisionRule: TorqueDecisionRule
 }): TorqueJudgement {
   const range = requireRange(input.rangeLowNm, input.rangeHighNm)
-  const accuracy = requireWithin('wrench accuracy', input.accuracyPercent, 0, 50, '%') / 100
+  const accuracy = requireWithin(say.trade.wrenchAccuracy, input.accuracyPercent, 0, 50, '%') / 100
   const factor = adapterFactor(input.adapter)
   const appliedNm = torqueAtNut(input)
   const normal = input.standardUncertaintyNm !== undefined
   const uncertaintyNm = normal
-    ? 2 * requireNotNegative('standard uncertainty', input.standardUncertaintyNm ?? 0, 'N·m') * factor
+    ? 2 * requireNotNegative(say.trade.standardUncertainty, input.standardUncertaintyNm ?? 0, 'N·m') * factor
     : accuracy * appliedNm
   const acceptance =
     input.decisionRule === 'simple'
@@ -197,7 +197,7 @@ export function recommendedSetting(input: {
   adapter?: Adapter | undefined
 }): { targetNm: number; settingNm: number; acceptance: Range; acceptanceEmpty: boolean } {
   const range = requireRange(input.rangeLowNm, input.rangeHighNm)
-  const accuracy = requireWithin('wrench accuracy', input.accuracyPercent ?? 0, 0, 50, '%') / 100
+  const accuracy = requireWithin(say.trade.wrenchAccuracy, input.accuracyPercent ?? 0, 0, 50, '%') / 100
   const targetNm = (range.lowNm + range.highNm) / 2
   const acceptance = acceptanceBand(range, accuracy, input.decisionRule ?? 'simple')
   return {

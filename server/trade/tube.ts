@@ -1,4 +1,5 @@
 /** Which copper tube is this, and how much gas or liquid does a length of it hold? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireNotNegative, requirePositive } from './validity.ts'
 
 export interface Tube {
@@ -12,9 +13,9 @@ export interface Tube {
   source: string
 }
 
-const B280 = 'ASTM B280, dimensions by a published table'
-const EN12735 = 'EN 12735-1 sizes; which wall goes with which diameter from memory'
-const JIS = 'JIS sizes as commonly supplied (common practice, no source)'
+const b280 = () => say.trade.astmB280DimensionsBy
+const en12735 = () => say.trade.en127351Sizes
+const theJis = () => say.trade.jisSizesAsCommonly
 
 function inch(name: string, temper: Tube['temper'], odIn: number, wallIn: number): Tube {
   return {
@@ -24,7 +25,7 @@ function inch(name: string, temper: Tube['temper'], odIn: number, wallIn: number
     odM: odIn * 0.0254,
     wallM: wallIn * 0.0254,
     get source() {
-      return B280
+      return b280()
     },
   }
 }
@@ -38,7 +39,7 @@ function metric(odMm: number, wallMm: number, norm: 'en' | 'jis'): Tube {
     odM: odMm / 1000,
     wallM: wallMm / 1000,
     get source() {
-      return norm === 'jis' ? JIS : EN12735
+      return norm === 'jis' ? theJis() : en12735()
     },
   }
 }
@@ -87,12 +88,12 @@ export function sameTubeSize(oneOdM: number, otherOdM: number): boolean {
  * Without a wall: the thinnest annealed one, which has the largest bore, so that a volume is never understated.
  */
 export function findTube(odM: number, wallM?: number): Tube | null {
-  requirePositive('tube outer diameter', odM, 'm')
+  requirePositive(say.trade.tubeOuterDiameter, odM, 'm')
   const sized = TUBES.filter((tube) => sameTubeSize(tube.odM, odM))
   if (wallM === undefined) {
     return sized.filter((tube) => tube.temper !== 'drawn').sort((a, b) => a.wallM - b.wallM)[0] ?? null
   }
-  requirePositive('tube wall', wallM, 'm')
+  requirePositive(say.trade.tubeWall, wallM, 'm')
   const apart = (tube: Tube) => Math.abs(tube.wallM - wallM) + Math.abs(tube.odM - odM)
   const walled = sized.filter((tube) => Math.abs(tube.wallM - wallM) <= SAME_WALL_M)
   return walled.sort((a, b) => apart(a) - apart(b))[0] ?? null
@@ -100,10 +101,11 @@ export function findTube(odM: number, wallM?: number): Tube | null {
 
 /** Bore in m: outer diameter less two walls. */
 export function boreM(tube: { odM: number; wallM: number }): number {
-  requirePositive('tube outer diameter', tube.odM, 'm')
-  requirePositive('tube wall', tube.wallM, 'm')
+  requirePositive(say.trade.tubeOuterDiameter, tube.odM, 'm')
+  requirePositive(say.trade.tubeWall, tube.wallM, 'm')
   const bore = tube.odM - 2 * tube.wallM
-  if (!(bore > 0)) throw new OutsideValidity('tube wall', tube.wallM, { high: tube.odM / 2, unit: 'm' })
+  if (!(bore > 0))
+    throw new OutsideValidity(say.trade.tubeWall, tube.wallM, { high: tube.odM / 2, unit: 'm' })
   return bore
 }
 
@@ -117,12 +119,12 @@ export function volumePerMetreM3(tube: { odM: number; wallM: number }): number {
  * an outer diameter that is in no list and has no stated wall is refused rather than guessed.
  */
 export function tubeVolumeM3(input: { odM: number; wallM?: number | undefined; lengthM: number }): number {
-  const length = requireNotNegative('tube length', input.lengthM, 'm')
+  const length = requireNotNegative(say.trade.tubeLength, input.lengthM, 'm')
   const tube = input.wallM === undefined ? findTube(input.odM) : { odM: input.odM, wallM: input.wallM }
   if (!tube) {
-    throw new OutsideValidity('tube outer diameter', input.odM, {
+    throw new OutsideValidity(say.trade.tubeOuterDiameter, input.odM, {
       unit: 'm',
-      because: 'not a listed size; state the wall',
+      because: say.trade.notAListedSize,
     })
   }
   return volumePerMetreM3(tube) * length

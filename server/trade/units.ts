@@ -1,4 +1,5 @@
 /** How many SI units does a typed quantity stand for, and how is a number read from text and printed? */
+import { say } from '../words/say.ts'
 import { OutsideValidity, requireFinite } from './validity.ts'
 
 export const TORQUE_UNITS = ['N.m', 'ft.lbf', 'in.lbf', 'kgf.cm'] as const
@@ -97,61 +98,62 @@ const KELVIN_DIFFERENCE: Record<TemperatureDifferenceUnit, number> = { K: 1, 'de
 
 function times<U extends Unit>(kind: string, factors: Record<U, number>, quantity: Quantity<U>): number {
   const factor = factors[quantity.unit]
-  if (factor === undefined) throw new OutsideValidity(`unit of ${kind}`, Number.NaN, {})
+  if (factor === undefined) throw new OutsideValidity(say.trade.unitOf(kind), Number.NaN, {})
   return requireFinite(kind, requireFinite(kind, quantity.value, quantity.unit) * factor)
 }
 
 function over<U extends Unit>(kind: string, factors: Record<U, number>, si: number, unit: U): number {
   const factor = factors[unit]
-  if (factor === undefined) throw new OutsideValidity(`unit of ${kind}`, Number.NaN, {})
+  if (factor === undefined) throw new OutsideValidity(say.trade.unitOf(kind), Number.NaN, {})
   return requireFinite(kind, requireFinite(kind, si) / factor)
 }
 
 // Each pair below converts exactly by definition (rounding of doubles only) and refuses what is not finite.
 
 /** Torque in N·m. */
-export const toNewtonMetres = (torque: Quantity<TorqueUnit>) => times('torque', NEWTON_METRES, torque)
+export const toNewtonMetres = (torque: Quantity<TorqueUnit>) => times(say.trade.torque, NEWTON_METRES, torque)
 export const fromNewtonMetres = (torqueNm: number, unit: TorqueUnit) =>
-  over('torque', NEWTON_METRES, torqueNm, unit)
+  over(say.trade.torque, NEWTON_METRES, torqueNm, unit)
 /** Pressure in Pa; a gauge pressure stays a gauge pressure, an absolute one absolute. */
-export const toPascals = (pressure: Quantity<PressureUnit>) => times('pressure', PASCALS, pressure)
+export const toPascals = (pressure: Quantity<PressureUnit>) => times(say.trade.pressure, PASCALS, pressure)
 export const fromPascals = (pressurePa: number, unit: PressureUnit) =>
-  over('pressure', PASCALS, pressurePa, unit)
+  over(say.trade.pressure, PASCALS, pressurePa, unit)
 /** Length in m; negative where the field allows a direction. */
-export const toMetres = (length: Quantity<LengthUnit>) => times('length', METRES, length)
-export const fromMetres = (lengthM: number, unit: LengthUnit) => over('length', METRES, lengthM, unit)
+export const toMetres = (length: Quantity<LengthUnit>) => times(say.trade.length, METRES, length)
+export const fromMetres = (lengthM: number, unit: LengthUnit) => over(say.trade.length, METRES, lengthM, unit)
 /** Mass in kg. */
-export const toKilograms = (mass: Quantity<MassUnit>) => times('mass', KILOGRAMS, mass)
-export const fromKilograms = (massKg: number, unit: MassUnit) => over('mass', KILOGRAMS, massKg, unit)
+export const toKilograms = (mass: Quantity<MassUnit>) => times(say.trade.mass, KILOGRAMS, mass)
+export const fromKilograms = (massKg: number, unit: MassUnit) => over(say.trade.mass, KILOGRAMS, massKg, unit)
 /** Volume in m³. */
-export const toCubicMetres = (volume: Quantity<VolumeUnit>) => times('volume', CUBIC_METRES, volume)
+export const toCubicMetres = (volume: Quantity<VolumeUnit>) => times(say.trade.volume, CUBIC_METRES, volume)
 export const fromCubicMetres = (volumeM3: number, unit: VolumeUnit) =>
-  over('volume', CUBIC_METRES, volumeM3, unit)
+  over(say.trade.volume, CUBIC_METRES, volumeM3, unit)
 /** Span of time in s. */
-export const toSeconds = (time: Quantity<TimeUnit>) => times('time', SECONDS, time)
-export const fromSeconds = (timeS: number, unit: TimeUnit) => over('time', SECONDS, timeS, unit)
+export const toSeconds = (time: Quantity<TimeUnit>) => times(say.trade.time, SECONDS, time)
+export const fromSeconds = (timeS: number, unit: TimeUnit) => over(say.trade.time, SECONDS, timeS, unit)
 /** Difference of two temperatures in K. */
 export const toKelvinDifference = (difference: Quantity<TemperatureDifferenceUnit>) =>
-  times('temperature difference', KELVIN_DIFFERENCE, difference)
+  times(say.trade.temperatureDifference, KELVIN_DIFFERENCE, difference)
 export const fromKelvinDifference = (differenceK: number, unit: TemperatureDifferenceUnit) =>
-  over('temperature difference', KELVIN_DIFFERENCE, differenceK, unit)
+  over(say.trade.temperatureDifference, KELVIN_DIFFERENCE, differenceK, unit)
 /** Area in m². */
-export const toSquareMetres = (area: Quantity<AreaUnit>) => times('area', SQUARE_METRES, area)
-export const fromSquareMetres = (areaM2: number, unit: AreaUnit) => over('area', SQUARE_METRES, areaM2, unit)
+export const toSquareMetres = (area: Quantity<AreaUnit>) => times(say.trade.area, SQUARE_METRES, area)
+export const fromSquareMetres = (areaM2: number, unit: AreaUnit) =>
+  over(say.trade.area, SQUARE_METRES, areaM2, unit)
 /** Mass per length in kg/m. */
 export const toKilogramsPerMetre = (adder: Quantity<MassPerLengthUnit>) =>
-  times('mass per length', KILOGRAMS_PER_METRE, adder)
+  times(say.trade.massPerLength, KILOGRAMS_PER_METRE, adder)
 export const fromKilogramsPerMetre = (kgPerM: number, unit: MassPerLengthUnit) =>
-  over('mass per length', KILOGRAMS_PER_METRE, kgPerM, unit)
+  over(say.trade.massPerLength, KILOGRAMS_PER_METRE, kgPerM, unit)
 /** Mass rate in kg per year of 365 days. */
 export const toKilogramsPerYear = (rate: Quantity<MassRateUnit>) =>
-  times('mass rate', { 'g/yr': 0.001 }, rate)
+  times(say.trade.massRate, { 'g/yr': 0.001 }, rate)
 export const fromKilogramsPerYear = (kgPerYear: number, unit: MassRateUnit) =>
-  over('mass rate', { 'g/yr': 0.001 }, kgPerYear, unit)
+  over(say.trade.massRate, { 'g/yr': 0.001 }, kgPerYear, unit)
 
 /** Temperature in K. Zero points by definition (SI brochure; NIST SP 811). Refuses below absolute zero. */
 export function toKelvins(temperature: Quantity<TemperatureUnit>): number {
-  const value = requireFinite('temperature', temperature.value, temperature.unit)
+  const value = requireFinite(say.trade.temperature, temperature.value, temperature.unit)
   const kelvin =
     temperature.unit === 'degC'
       ? value + 273.15
@@ -159,9 +161,9 @@ export function toKelvins(temperature: Quantity<TemperatureUnit>): number {
         ? (value + 459.67) / 1.8
         : value
   if (kelvin < -1e-9) {
-    throw new OutsideValidity('temperature', value, {
+    throw new OutsideValidity(say.trade.temperature, value, {
       unit: temperature.unit,
-      because: 'below absolute zero',
+      because: say.trade.belowAbsoluteZero,
     })
   }
   return Math.max(0, kelvin)
@@ -169,8 +171,8 @@ export function toKelvins(temperature: Quantity<TemperatureUnit>): number {
 
 /** The reverse of `toKelvins`. */
 export function fromKelvins(temperatureK: number, unit: TemperatureUnit): number {
-  const kelvin = requireFinite('temperature', temperatureK, 'K')
-  if (kelvin < 0) throw new OutsideValidity('temperature', kelvin, { low: 0, unit: 'K' })
+  const kelvin = requireFinite(say.trade.temperature, temperatureK, 'K')
+  if (kelvin < 0) throw new OutsideValidity(say.trade.temperature, kelvin, { low: 0, unit: 'K' })
   return unit === 'degC' ? kelvin - 273.15 : unit === 'degF' ? kelvin * 1.8 - 459.67 : kelvin
 }
 
@@ -203,7 +205,7 @@ export function toSi<K extends QuantityKind>(kind: K, quantity: Quantity<UnitOf<
     case 'mass-per-length':
       return toKilogramsPerMetre(any)
     default:
-      throw new OutsideValidity('kind of quantity', Number.NaN, {})
+      throw new OutsideValidity(say.trade.kindOfQuantity, Number.NaN, {})
   }
 }
 
@@ -236,7 +238,7 @@ export function fromSi<K extends QuantityKind>(kind: K, si: number, unit: UnitOf
     case 'mass-per-length':
       return fromKilogramsPerMetre(si, any)
     default:
-      throw new OutsideValidity('kind of quantity', Number.NaN, {})
+      throw new OutsideValidity(say.trade.kindOfQuantity, Number.NaN, {})
   }
 }
 
@@ -502,19 +504,19 @@ function readPair(text: string, kind: QuantityKind): Quantity | null {
 }
 
 /** What is printed for each unit. */
-export const UNIT_LABELS: Record<Unit, string> = {
+export const unitLabels = (): Record<Unit, string> => ({
   'N.m': 'N·m',
   'ft.lbf': 'ft·lbf',
   'in.lbf': 'in·lbf',
-  'kgf.cm': 'kgf·cm',
+  'kgf.cm': say.trade.kgfCm,
   Pa: 'Pa',
   kPa: 'kPa',
   MPa: 'MPa',
   bar: 'bar',
-  mbar: 'mbar',
+  mbar: say.trade.mbar,
   psi: 'psi',
   micron: 'micron',
-  torr: 'Torr',
+  torr: say.trade.torr,
   degC: '°C',
   degF: '°F',
   K: 'K',
@@ -526,8 +528,8 @@ export const UNIT_LABELS: Record<Unit, string> = {
   ft: 'ft',
   g: 'g',
   kg: 'kg',
-  oz: 'oz',
-  lb: 'lb',
+  oz: say.trade.oz,
+  lb: say.trade.lb,
   mL: 'mL',
   L: 'L',
   'cu.in': 'in³',
@@ -536,10 +538,10 @@ export const UNIT_LABELS: Record<Unit, string> = {
   h: 'h',
   'g/yr': 'g/year',
   m2: 'm²',
-  'sq.ft': 'sq ft',
+  'sq.ft': say.trade.sqFt,
   'g/m': 'g/m',
-  'oz/ft': 'oz/ft',
-}
+  'oz/ft': say.trade.ozFt,
+})
 
 /** Digits after the point that a field instrument gives in this unit (common practice, no source). */
 const DECIMALS: Record<Unit, number> = {
@@ -589,7 +591,7 @@ const SUPERSCRIPTS = '⁰¹²³⁴⁵⁶⁷⁸⁹'
  * digits and no trailing zeros. Numbers too large or too small for that are printed with a power of ten.
  */
 export function formatNumber(value: number, decimals?: number): string {
-  requireFinite('number to print', value)
+  requireFinite(say.trade.numberToPrint, value)
   if (value === 0) return decimals ? (0).toFixed(decimals) : '0'
   const size = Math.abs(value)
   if (size >= 1e9 || size < 1e-4) {
@@ -617,5 +619,5 @@ function plainDigits(value: number): string {
 
 /** Prints a number of `unit` with its label and the digits a field instrument gives: "38.0 N·m", "500 micron". */
 export function formatQuantity(value: number, unit: Unit): string {
-  return `${formatNumber(value, DECIMALS[unit])}\u00a0${UNIT_LABELS[unit]}`
+  return `${formatNumber(value, DECIMALS[unit])}\u00a0${unitLabels()[unit]}`
 }

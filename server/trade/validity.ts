@@ -1,5 +1,7 @@
 /** Where does a formula stop being true, and how does it say so instead of answering wrongly? */
 
+import { say } from '../words/say.ts'
+
 /**
  * Thrown when a number lies outside the range in which a computation of `trade` is valid, or is not a finite
  * number at all. Callers turn it into a refusal: the message is one plain sentence.
@@ -25,20 +27,26 @@ export class OutsideValidity extends RangeError {
     const high = range.high ?? null
     const bounds =
       low !== null && high !== null
-        ? `between ${low} and ${high}${unit && ` ${unit}`}`
+        ? say.trade.betweenAnd(low, high, unit && ` ${unit}`)
         : low !== null
-          ? `at least ${low}${unit && ` ${unit}`}`
+          ? say.trade.atLeast(low, unit && ` ${unit}`)
           : high !== null
-            ? `at most ${high}${unit && ` ${unit}`}`
-            : 'a usable number'
+            ? say.trade.atMost(high, unit && ` ${unit}`)
+            : say.trade.aUsableNumber
     const { because } = range
     super(
       Number.isFinite(value)
-        ? `${quantity} must be ${bounds}, not ${Number(value.toPrecision(6))}${unit && ` ${unit}`}${because ? ` (${because})` : ''}`
+        ? say.trade.mustBeNot(
+            quantity,
+            bounds,
+            Number(value.toPrecision(6)),
+            unit && ` ${unit}`,
+            because ? ` (${because})` : '',
+          )
         : // No number at all, so there is none to show.
-          `${quantity}: ${because ?? `it must be ${bounds}`}`,
+          `${quantity}: ${because ?? say.trade.itMustBe(bounds)}`,
     )
-    this.name = 'OutsideValidity'
+    this.name = say.trade.outsidevalidity
     this.quantity = quantity
     this.value = value
     this.low = low
@@ -81,8 +89,7 @@ export function requireWithin(
 /** Returns `value` when it is finite and greater than zero, else refuses. */
 export function requirePositive(quantity: string, value: number, unit = ''): number {
   requireFinite(quantity, value, unit)
-  if (!(value > 0))
-    throw new OutsideValidity(quantity, value, { unit, because: 'it must be greater than zero' })
+  if (!(value > 0)) throw new OutsideValidity(quantity, value, { unit, because: say.trade.itMustBeGreater })
   return value
 }
 

@@ -1,4 +1,5 @@
 /** Up to which pressure can water in the lines go on boiling? */
+import { say } from '../words/say.ts'
 import { requireWithin } from './validity.ts'
 
 interface WaterFit {
@@ -37,9 +38,9 @@ export function waterVapourPressure(
   phase: WaterPhase = waterPhase(temperatureK),
 ): number {
   if (phase === 'ice') {
-    requireWithin('temperature of ice', temperatureK, WATER_VALIDITY.lowK, FREEZING_K, 'K')
+    requireWithin(say.trade.temperatureOfIce, temperatureK, WATER_VALIDITY.lowK, FREEZING_K, 'K')
     return evaluate(ICE, temperatureK)
   }
-  requireWithin('temperature of water', temperatureK, FREEZING_K, WATER_VALIDITY.highK, 'K')
+  requireWithin(say.trade.temperatureOfWater, temperatureK, FREEZING_K, WATER_VALIDITY.highK, 'K')
   return evaluate(LIQUID, temperatureK)
 }

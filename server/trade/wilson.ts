@@ -1,4 +1,5 @@
 /** Between which bounds does a share lie, given how many of how many were seen? */
+import { say } from '../words/say.ts'
 import { normalQuantile } from './distributions.ts'
 import { OutsideValidity, requirePositive, requireWithin } from './validity.ts'
 
@@ -12,12 +13,12 @@ export function wilsonInterval(
   tries: number,
   confidence = 0.95,
 ): { share: number; low: number; high: number } {
-  requirePositive('tries', tries)
-  requireWithin('successes', successes, 0, tries)
+  requirePositive(say.trade.tries, tries)
+  requireWithin(say.trade.successes, successes, 0, tries)
   if (!Number.isInteger(successes) || !Number.isInteger(tries)) {
-    throw new OutsideValidity('successes and tries', successes, { because: 'whole numbers' })
+    throw new OutsideValidity(say.trade.successesAndTries, successes, { because: say.trade.wholeNumbers })
   }
-  const z = normalQuantile(1 - (1 - requireWithin('confidence', confidence, 0.5, 0.9999)) / 2)
+  const z = normalQuantile(1 - (1 - requireWithin(say.trade.confidence, confidence, 0.5, 0.9999)) / 2)
   const share = successes / tries
   const z2 = z * z
   const centre = (successes + z2 / 2) / (tries + z2)

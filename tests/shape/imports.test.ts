@@ -54,18 +54,21 @@ const ARROWS: Record<string, string[]> = {
   ids: [],
   root: [],
   config: [],
+  // The catalogue of everything that is said, a folder for each language.
+  words: [],
   // The findings that a refusal carries are a shape of the rules.
-  refusals: ['rules:type'],
-  trade: [],
+  refusals: ['rules:type', 'words'],
+  trade: ['words'],
   // Text in, readings out: what is in them is judged elsewhere.
-  'gauge-logs': ['trade'],
-  rules: ['vocabulary', 'trade'],
+  'gauge-logs': ['trade', 'words'],
+  rules: ['vocabulary', 'trade', 'words'],
   access: ['vocabulary', 'ids', 'refusals', 'store'],
   // The dossier is assembled from rows, in the shape that the rules look at.
   store: ['vocabulary', 'trade', 'rules', 'refusals', 'ids', 'root'],
-  certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids'],
+  certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids', 'words'],
   commands: [
     'vocabulary',
+    'words',
     'trade',
     'rules',
     'store',
@@ -77,6 +80,7 @@ const ARROWS: Record<string, string[]> = {
   ],
   http: [
     'vocabulary',
+    'words',
     'trade',
     'rules',
     'store',
@@ -91,7 +95,7 @@ const ARROWS: Record<string, string[]> = {
     'views',
   ],
   // Data in, markup out: of the server only types, words and pure figures.
-  views: ['vocabulary', 'trade', 'rules:type', 'store:type', 'http:type', 'gauge-logs:type'],
+  views: ['vocabulary', 'words', 'trade', 'rules:type', 'store:type', 'http:type', 'gauge-logs:type'],
   app: ['http', 'refusals'],
   main: ['app', 'access', 'certificate', 'config', 'store'],
   seed: [

@@ -3,7 +3,7 @@
 import type { HTMLElement } from 'node-html-parser'
 import { describe, expect, it } from 'vitest'
 import { type SampleSet, sampleLineSets } from '../../views/gallery.tsx'
-import { JOINT_STATE_WORDS, type JointState } from '../../views/parts/mark.tsx'
+import { type JointState, jointStateWords } from '../../views/parts/mark.tsx'
 import { layOutStrip, PipeStrip, type PipeStripProps, STRIP, sumUp } from '../../views/parts/pipe-strip.tsx'
 import { drawn, numberOf, the, words } from './drawn.ts'
 
@@ -63,14 +63,14 @@ describe('the marks', () => {
       const joint = the(root, '[data-joint="j1"]')
       expect(the(joint, '.mark').getAttribute('data-shape')).toBe(shape)
       expect(joint.getAttribute('aria-label')).toBe(
-        `SM9-1, Hall, outdoor end, liquid line: ${JOINT_STATE_WORDS[state]}`,
+        `SM9-1, Hall, outdoor end, liquid line: ${jointStateWords()[state]}`,
       )
-      expect(words(the(root, '.ps-legend'))).toContain(JOINT_STATE_WORDS[state])
+      expect(words(the(root, '.ps-legend'))).toContain(jointStateWords()[state])
     },
   )
 
   it('has no two states with one shape', () => {
-    expect(new Set(Object.values(SHAPES)).size).toBe(Object.keys(JOINT_STATE_WORDS).length)
+    expect(new Set(Object.values(SHAPES)).size).toBe(Object.keys(jointStateWords()).length)
   })
 
   it('the legend names only what is drawn', () => {

@@ -7,7 +7,7 @@ import { Empty } from '../../views/parts/empty.tsx'
 import { type FindingItem, FindingList } from '../../views/parts/finding-list.tsx'
 import { Flash } from '../../views/parts/flash.tsx'
 import { JudgedNumber, RANGE_BAR, rangeGeometry, rangeWords } from '../../views/parts/judged-number.tsx'
-import { type FindingOutcome, OUTCOME_WORDS, OutcomeMark } from '../../views/parts/mark.tsx'
+import { type FindingOutcome, OutcomeMark, outcomeWords } from '../../views/parts/mark.tsx'
 import { Pager } from '../../views/parts/pager.tsx'
 import { Stage } from '../../views/parts/stage.tsx'
 import { type StepItem, Steps } from '../../views/parts/steps.tsx'
@@ -126,7 +126,7 @@ describe('findings', () => {
   })
 
   it('each outcome has a shape of its own and its word beside it', () => {
-    const shapes = Object.keys(OUTCOME_WORDS).map((outcome) =>
+    const shapes = Object.keys(outcomeWords()).map((outcome) =>
       the(drawn(<OutcomeMark outcome={outcome as FindingOutcome} />), 'svg').getAttribute('data-shape'),
     )
     expect(new Set(shapes).size).toBe(6)

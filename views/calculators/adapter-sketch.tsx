@@ -1,6 +1,7 @@
 // Which lengths and which angle does the adapter's formula mean?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface AdapterSketchProps {
   wrenchLength: string
@@ -26,9 +27,17 @@ export function AdapterSketch(props: AdapterSketchProps): JSX.Element {
   return (
     <figure class="sketch">
       <svg viewBox="0 0 300 190" role="img" aria-labelledby="sketch-title sketch-desc">
-        <title id="sketch-title">Wrench and adapter</title>
+        <title id="sketch-title">{say.calculators.wrenchAndAdapter}</title>
         <desc id="sketch-desc">
-          {`L, ${props.wrenchLength}, from the grip to the drive; E, ${props.offset}, from the drive to the nut${turned ? `, turned by ${props.angleDegrees} degrees from the wrench’s line` : props.ratio < 0 ? ', turned back over the wrench' : ', in line'}.`}
+          {say.calculators.lFromTheGrip(
+            props.wrenchLength,
+            props.offset,
+            turned
+              ? say.calculators.turnedByDegreesFrom(props.angleDegrees)
+              : props.ratio < 0
+                ? say.calculators.turnedBackOverThe
+                : say.calculators.inLine,
+          )}
         </desc>
         <path class="sketch-wrench" d={`M${GRIP_X} ${DRIVE.y}H${DRIVE.x}`} />
         <path class="sketch-grip" d={`M${GRIP_X} ${DRIVE.y}h44`} />
@@ -49,7 +58,7 @@ export function AdapterSketch(props: AdapterSketchProps): JSX.Element {
           {`E ${props.offset}${turned ? `, a ${props.angleDegrees}°` : ''}`}
         </text>
         <text class="curve-text" x="46" y="78" text-anchor="middle">
-          pull here
+          {say.calculators.pullHere}
         </text>
         <path class="sketch-line" d="M46 100v22m-4 -7l4 7l4 -7" />
       </svg>

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -21,7 +22,7 @@ import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
 import { Worked, type WorkedProps } from '../parts/worked.tsx'
 import { MomentField } from '../section-tests/set-up-fields.tsx'
 import { AdapterSketch, type AdapterSketchProps } from './adapter-sketch.tsx'
-import { CALCULATORS, type Calculator, type CalculatorField, GROUPS } from './fields.ts'
+import { type Calculator, type CalculatorField, theCalculators, theGroups } from './fields.ts'
 
 /** An answer in words, and how it came about. */
 export interface Explained {
@@ -42,26 +43,26 @@ export interface Explained {
 
 export function CalculatorsPage(props: { shell: Shell }): JSX.Element {
   return (
-    <Layout {...props.shell} title="Calculators" width="narrow">
-      <h1>Calculators</h1>
-      <p class="lead">Nothing you enter here goes into a record.</p>
-      {GROUPS.map((group) => (
+    <Layout {...props.shell} title={say.calculators.calculators} width="narrow">
+      <h1>{say.calculators.calculators}</h1>
+      <p class="lead">{say.calculators.nothingYouEnterHere}</p>
+      {theGroups().map((group) => (
         <section key={group.title} class="sheet">
           <h2>{group.title}</h2>
           <dl class="facts">
             {group.paths.map((path) => (
               <div key={path}>
                 <dt>
-                  <a href={`/calculators/${path}`}>{CALCULATORS[path].title}</a>
+                  <a href={`/calculators/${path}`}>{theCalculators()[path].title}</a>
                 </dt>
-                <dd>{CALCULATORS[path].lead}</dd>
+                <dd>{theCalculators()[path].lead}</dd>
               </div>
             ))}
           </dl>
         </section>
       ))}
       <p>
-        <a href="/methods">What each method assumes, its sources and its checks</a>
+        <a href="/methods">{say.calculators.whatEachMethodAssumes}</a>
       </p>
     </Layout>
   )
@@ -90,7 +91,7 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
       <h1>{calculator.title}</h1>
       <p class="lead">{calculator.lead}</p>
       {answer === null ? null : <Answer answer={answer} link={link} />}
-      <section class="sheet" aria-label="Figures">
+      <section class="sheet" aria-label={say.calculators.figures}>
         <form method="get" action={`/calculators/${path}#answer`}>
           <OtherErrors
             form={props.refused === undefined ? form : { ...form, errors: [] }}
@@ -99,7 +100,7 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
           {calculator.fields.map((field) => (
             <Field key={field.name} field={field} form={form} />
           ))}
-          <Button>Work it out</Button>
+          <Button>{say.calculators.workItOut}</Button>
         </form>
       </section>
       {calculator.cautions.map((caution, index) => (
@@ -109,7 +110,7 @@ export function CalculatorPage(props: CalculatorPageProps): JSX.Element {
       ))}
       {answer === null ? <p class="hint">{calculator.formula}</p> : null}
       <p>
-        <a href="/calculators">All calculators</a>
+        <a href="/calculators">{say.calculators.allCalculators}</a>
       </p>
     </Layout>
   )
@@ -119,7 +120,7 @@ function Answer(props: { answer: Explained; link?: string | undefined }): JSX.El
   const { verdict, facts, judged, table, plots, adapter, worked } = props.answer
   return (
     <>
-      <section class="sheet" id="answer" aria-label="Answer">
+      <section class="sheet" id="answer" aria-label={say.calculators.answer}>
         {verdict === undefined ? null : (
           <>
             <p class="why judged-words">
@@ -176,13 +177,13 @@ function Answer(props: { answer: Explained; link?: string | undefined }): JSX.El
         ))}
         {props.link === undefined ? null : (
           <p>
-            <a href={props.link}>Link to this</a>{' '}
-            <span class="soft">with the figures in it, to send on.</span>
+            <a href={props.link}>{say.calculators.linkToThis}</a>{' '}
+            <span class="soft">{say.calculators.withTheFiguresIn}</span>
           </p>
         )}
       </section>
       <section class="sheet" aria-labelledby="worked-title">
-        <h2 id="worked-title">How this is worked out</h2>
+        <h2 id="worked-title">{say.calculators.howThisIsWorked}</h2>
         <Worked {...worked} />
       </section>
     </>
@@ -248,15 +249,15 @@ function Field({ field, form }: { field: CalculatorField; form: FormState }): JS
         <>
           <AreaField
             name={field.name}
-            label="Readings after it was isolated"
-            hint="One a line: the minute or the clock, then the pressure; paste them as your gauge or a table gives them. Seven or more tell the curves apart."
+            label={say.calculators.readingsAfterItWas}
+            hint={say.calculators.oneALineThe}
             rows={field.rows}
             required
             form={form}
           />
           <SelectField
             name="readingsUnit"
-            label="Pressures in"
+            label={say.calculators.pressuresIn}
             options={field.units}
             value={field.unit}
             form={form}

@@ -1,6 +1,7 @@
 // What does each calculator ask, and by which formula does it answer?
 
 import type { QuantityKind, UnitOf } from '../../server/trade/units.ts'
+import { say } from '../../server/words/say.ts'
 import type { Harm } from '../parts/caution.tsx'
 import type { Option, UnitOption } from '../parts/field.tsx'
 import { unitOptions } from '../section-tests/unit-options.ts'
@@ -80,138 +81,142 @@ const mass = (name: string, label: string) => quantity('mass', ['kg', 'g', 'oz',
 const inside = (required: boolean) =>
   quantity('volume', ['L', 'mL', 'cu.in'], {
     name: 'internalVolume',
-    label: 'Volume inside',
-    hint: 'Of the tubes under test; needed for a leak rate.',
+    label: say.calculators.volumeInside,
+    hint: say.calculators.ofTheTubesUnder,
     required,
   })
 const height = quantity('length', ['m', 'ft'], {
   name: 'siteElevation',
-  label: 'Height above the sea',
-  hint: 'Empty: at sea level.',
+  get label() {
+    return say.calculators.heightAboveTheSea
+  },
+  get hint() {
+    return say.calculators.emptyAtSeaLevel
+  },
   required: false,
 })
 const refrigerant = (names: readonly string[], required = true): CalculatorField => ({
   ask: 'choice',
   name: 'refrigerant',
-  label: 'Refrigerant',
+  label: say.calculators.refrigerant,
   options: names.map((name) => ({ value: name, label: name })),
   required,
-  ...(required ? {} : { choose: 'None' }),
+  ...(required ? {} : { choose: say.calculators.none }),
 })
 const ALL = ['R-32', 'R-454B', 'R-410A', 'R-290', 'R-134a', 'R-22']
 const FLAMMABLE = ['R-32', 'R-454B', 'R-290']
 const errors = () => [
-  gauge('gaugeUncertainty', 'One gauge reading, ±', {
-    hint: 'Empty: 7.5 kPa, a quarter of a 0.5 % gauge of 6 MPa (common practice, no source).',
+  gauge('gaugeUncertainty', say.calculators.oneGaugeReading, {
+    hint: say.calculators.empty75Kpa,
     required: false,
   }),
-  difference('temperatureUncertainty', 'One temperature reading, ±', {
-    hint: 'Empty: 0.125 K, a quarter of a 0.5 K thermometer (common practice, no source).',
+  difference('temperatureUncertainty', say.calculators.oneTemperatureReading, {
+    hint: say.calculators.empty0125K,
     required: false,
   }),
 ]
 
-const UNDER_PRESSURE = {
-  harm: 'pressure',
-  text: 'Don’t tighten, loosen or knock a joint under test pressure, never go above the plate’s pressure, and stay to the side of the gauge.',
-} as const
-const NITROGEN = {
-  harm: 'oxygen',
-  text: 'Dry nitrogen only: oxygen or air with oil in the lines explodes.',
-} as const
-const FLAMMABLE_ROOM = {
-  harm: 'flammable',
-  text: 'No ignition source near it. A room that is too small is never made good by a note: another method needs its own document.',
-} as const
+const underPressure = () =>
+  ({
+    harm: 'pressure',
+    text: say.calculators.dontTightenLoosenOr,
+  }) as const
+const theNitrogen = () =>
+  ({
+    harm: 'oxygen',
+    text: say.calculators.dryNitrogenOnlyOxygen,
+  }) as const
+const flammableRoom = () =>
+  ({
+    harm: 'flammable',
+    text: say.calculators.noIgnitionSourceNear,
+  }) as const
 
-export const CALCULATORS: Record<CalculatorPath, Calculator> = {
+export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
   'torque-setting': {
-    title: 'Torque setting',
-    lead: 'What to set on the wrench so that the nut gets the middle of its range.',
+    title: say.calculators.torqueSetting,
+    lead: say.calculators.whatToSetOn,
     fields: [
-      torque('low', 'Range at the nut, from'),
+      torque('low', say.calculators.rangeAtTheNut),
       torque('high', 'to'),
-      size('adapter.wrenchLength', 'Wrench: drive to grip', {
-        hint: 'Only with an adapter.',
+      size('adapter.wrenchLength', say.calculators.wrenchDriveToGrip, {
+        hint: say.calculators.onlyWithAnAdapter,
         required: false,
       }),
-      size('adapter.offset', 'Adapter: drive to nut', {
-        hint: 'With a minus when it is turned back towards your hand.',
+      size('adapter.offset', say.calculators.adapterDriveToNut, {
+        hint: say.calculators.withAMinusWhen,
         required: false,
       }),
       {
         ask: 'number',
         name: 'adapter.angleDegrees',
-        label: 'Angle between the two, degrees',
-        hint: 'Empty: in line.',
+        label: say.calculators.angleBetweenTheTwo,
+        hint: say.calculators.emptyInLine,
         required: false,
       },
       {
         ask: 'number',
         name: 'wrenchAccuracyPercent',
-        label: 'The wrench’s accuracy, ± %',
-        hint: 'Empty: 4, the usual class above 10 N·m (ISO 6789, from memory).',
+        label: say.calculators.theWrenchsAccuracy,
+        hint: say.calculators.empty4TheUsual,
         required: false,
       },
-      torque('reading', 'What it showed, or was set to', {
-        hint: 'To judge a torque that was pulled.',
+      torque('reading', say.calculators.whatItShowedOr, {
+        hint: say.calculators.toJudgeATorque,
         required: false,
       }),
     ],
     cautions: [
       {
         harm: 'pressure',
-        text: 'Never tighten or loosen a joint under test pressure: release it first. An over-tight flare is damaged, not extra safe.',
+        text: say.calculators.neverTightenOrLoosen,
       },
     ],
-    formula:
-      'Setting = torque × L ÷ (L + E × cos a): L from drive to grip, E from drive to nut, a the angle (US Army TM 9-254).',
+    formula: say.calculators.settingTorqueLL,
   },
   'pressure-hold': {
-    title: 'Pressure hold',
-    lead: 'Whether the change of a standing pressure is more than temperature and instruments explain.',
+    title: say.calculators.pressureHold,
+    lead: say.calculators.whetherTheChangeOf,
     fields: [
-      gauge('start.gaugePressure', 'Gauge pressure at the start'),
-      degrees('start.temperature', 'Temperature at the start'),
-      { ask: 'moment', name: 'start.at', label: 'When it started' },
-      gauge('end.gaugePressure', 'Gauge pressure at the end'),
-      degrees('end.temperature', 'Temperature at the end'),
-      { ask: 'moment', name: 'end.at', label: 'When it ended' },
+      gauge('start.gaugePressure', say.calculators.gaugePressureAtThe),
+      degrees('start.temperature', say.calculators.temperatureAtTheStart),
+      { ask: 'moment', name: 'start.at', label: say.calculators.whenItStarted },
+      gauge('end.gaugePressure', say.calculators.gaugePressureAtTheEnd),
+      degrees('end.temperature', say.calculators.temperatureAtTheEnd),
+      { ask: 'moment', name: 'end.at', label: say.calculators.whenItEnded },
       inside(false),
       refrigerant(ALL, false),
       height,
       ...errors(),
     ],
-    cautions: [UNDER_PRESSURE, NITROGEN],
-    formula:
-      'A closed volume keeps its density: end = start × (Z₂ T₂) ÷ (Z₁ T₁), absolute, with nitrogen’s Z (Span et al. 2000). Change = read − expected; its uncertainty: √(2 g² + 2 (s t)² + (0.3 s ΔT)²), s the rise per kelvin.',
+    cautions: [underPressure(), theNitrogen()],
+    formula: say.calculators.aClosedVolumeKeeps,
   },
   'hold-time': {
-    title: 'Hold time',
-    lead: 'How long to hold so that a leak of a given size would show.',
+    title: say.calculators.holdTime,
+    lead: say.calculators.howLongToHold,
     fields: [
-      gauge('gaugePressure', 'Test pressure, gauge'),
+      gauge('gaugePressure', say.calculators.testPressureGauge),
       inside(true),
       refrigerant(ALL),
       quantity('mass-rate', ['g/yr'], {
         name: 'leakToSee',
-        label: 'Leak to see',
-        hint: 'Of refrigerant in service, in a year.',
+        label: say.calculators.leakToSee,
+        hint: say.calculators.ofRefrigerantInService,
       }),
-      difference('temperatureChange', 'Temperature change meanwhile', {
-        hint: 'Empty: none.',
+      difference('temperatureChange', say.calculators.temperatureChangeMeanwhile, {
+        hint: say.calculators.emptyNone,
         required: false,
       }),
       height,
       ...errors(),
     ],
-    cautions: [UNDER_PRESSURE, NITROGEN],
-    formula:
-      'Time = volume × the smaller of (1 % of the pressure, at least 25 kPa) and twice the uncertainty, ÷ leak of test gas. From refrigerant to test gas by viscous flow, (p₁² − p₂²) ÷ viscosity: an estimate (EN 1779, from memory).',
+    cautions: [underPressure(), theNitrogen()],
+    formula: say.calculators.timeVolumeTheSmaller,
   },
   'vacuum-decay': {
-    title: 'Vacuum decay',
-    lead: 'Whether the rise after isolating looks tight, moist or leaking.',
+    title: say.calculators.vacuumDecay,
+    lead: say.calculators.whetherTheRiseAfter,
     fields: [
       {
         ask: 'decay-readings',
@@ -220,99 +225,108 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
         units: unitOptions('absolute-pressure', ['micron', 'Pa', 'mbar', 'torr']),
         unit: 'micron',
       },
-      degrees('temperature', 'Warmest part', { hint: 'Empty: 20 °C is assumed.', required: false }),
-      vacuum('target', 'Pulled to', { hint: 'Empty: 500 micron.', required: false }),
-      vacuum('riseLimit', 'Not above', { hint: 'Empty: 1500 micron.', required: false }),
-      vacuum('gaugeResolution', 'The gauge’s smallest step', { hint: 'Empty: 1 micron.', required: false }),
+      degrees('temperature', say.calculators.warmestPart, {
+        hint: say.calculators.empty20CIs,
+        required: false,
+      }),
+      vacuum('target', say.calculators.pulledTo, { hint: say.calculators.empty500Micron, required: false }),
+      vacuum('riseLimit', say.calculators.notAbove, {
+        hint: say.calculators.empty1500Micron,
+        required: false,
+      }),
+      vacuum('gaugeResolution', say.calculators.theGaugesSmallestStep, {
+        hint: say.calculators.empty1Micron,
+        required: false,
+      }),
       inside(false),
     ],
     cautions: [
       {
         harm: 'electricity',
-        text: 'Never run a compressor, or test its insulation, while the lines are under vacuum.',
+        text: say.calculators.neverRunACompressor,
       },
     ],
-    formula:
-      'Four curves are fitted by least squares: level, straight, flattening, and flattening with a climb; the one that explains most with least (AICc) is taken. Moisture can’t rise above water’s vapour pressure (IAPWS).',
+    formula: say.calculators.fourCurvesAreFitted,
   },
   charge: {
-    title: 'Charge',
-    lead: 'What a line of this length asks for, by the figures of your equipment’s manual.',
+    title: say.calculators.charge,
+    lead: say.calculators.whatALineOf,
     fields: [
-      mass('factoryCharge', 'From the factory'),
-      run('prechargedLength', 'Pre-charged for'),
-      run('length', 'Length of the line'),
-      quantity('mass-per-length', ['g/m', 'oz/ft'], { name: 'adder', label: 'For each length more' }),
+      mass('factoryCharge', say.calculators.fromTheFactory),
+      run('prechargedLength', say.calculators.preChargedFor),
+      run('length', say.calculators.lengthOfTheLine),
+      quantity('mass-per-length', ['g/m', 'oz/ft'], {
+        name: 'adder',
+        label: say.calculators.forEachLengthMore,
+      }),
       refrigerant(ALL),
     ],
     cautions: [
       {
         harm: 'frostbite',
-        text: 'Liquid refrigerant freezes skin and eyes: gloves and eye protection. Certified persons only where the law says so.',
+        text: say.calculators.liquidRefrigerantFreezesSkin,
       },
     ],
-    formula: 'To add = (length − pre-charged length) × mass per length, never below nothing.',
+    formula: say.calculators.toAddLengthPre,
   },
   'room-area': {
-    title: 'Room area',
-    lead: 'How large an unventilated room must be for all of a circuit’s flammable refrigerant.',
+    title: say.calculators.roomArea,
+    lead: say.calculators.howLargeAnUnventilated,
     fields: [
       refrigerant(FLAMMABLE),
-      mass('charge', 'Charge of the whole circuit'),
+      mass('charge', say.calculators.chargeOfTheWhole),
       {
         ask: 'choice',
         name: 'mounting',
-        label: 'The unit hangs at',
+        label: say.calculators.theUnitHangsAt,
         options: [
-          { value: 'floor', label: 'The floor, 0.6 m' },
-          { value: 'window', label: 'A window, 1.0 m' },
-          { value: 'wall', label: 'The wall, 1.8 m' },
-          { value: 'ceiling', label: 'The ceiling, 2.2 m' },
+          { value: 'floor', label: say.calculators.theFloor06 },
+          { value: 'window', label: say.calculators.aWindow10 },
+          { value: 'wall', label: say.calculators.theWall18 },
+          { value: 'ceiling', label: say.calculators.theCeiling22 },
         ],
         value: 'wall',
         required: true,
       },
       quantity('area', ['m2', 'sq.ft'], {
         name: 'floorArea',
-        label: 'Floor area of the room',
-        hint: 'The smallest with an indoor unit or a field-made joint; to judge it.',
+        label: say.calculators.floorAreaOfThe,
+        hint: say.calculators.theSmallestWithAn,
         required: false,
       }),
     ],
-    cautions: [FLAMMABLE_ROOM],
-    formula:
-      'Area = (mass ÷ (2.5 × LFL^1.25 × height))², and for A2L at least mass ÷ (0.75 × LFL × height); none is asked up to 6 × LFL, 4 × for others (IEC 60335-2-40 Annex GG).',
+    cautions: [flammableRoom()],
+    formula: say.calculators.areaMass25,
   },
   saturation: {
-    title: 'Saturation',
-    lead: 'Boiling and condensing of a refrigerant: give one of the three.',
+    title: say.calculators.saturation,
+    lead: say.calculators.boilingAndCondensingOf,
     fields: [
       refrigerant(ALL),
-      gauge('gaugePressure', 'Gauge pressure', { required: false }),
+      gauge('gaugePressure', say.calculators.gaugePressure, { required: false }),
       quantity('absolute-pressure', ['MPa', 'bar', 'kPa', 'psi'], {
         name: 'absolutePressure',
-        label: 'or absolute pressure',
+        label: say.calculators.orAbsolutePressure,
         required: false,
       }),
-      degrees('temperature', 'or temperature', { required: false }),
+      degrees('temperature', say.calculators.orTemperature, { required: false }),
       height,
     ],
     cautions: [],
-    formula:
-      'Our own fits to published equations of state, −40 to 65 °C. Subcooling counts from the bubble point, superheat from the dew point.',
+    formula: say.calculators.ourOwnFitsTo,
   },
   flare: {
-    title: 'Flare',
-    lead: 'How wide a flare should be, how far the tube stands out of the die, and which nut belongs to it.',
+    title: say.calculators.flare,
+    lead: say.calculators.howWideAFlare,
     fields: [
-      size('tubeOd', 'Tube, outer diameter', { hint: '6.35, 9.52, 12.7, 15.88 or 19.05 mm.' }),
+      size('tubeOd', say.calculators.tubeOuterDiameter, { hint: say.calculators.n635952 }),
       {
         ask: 'choice',
         name: 'flareClass',
-        label: 'Made for',
+        label: say.calculators.madeFor,
         options: [
-          { value: 'class-2', label: 'R-410A, R-32 and their like: class 2' },
-          { value: 'class-1', label: 'R-22, R-134a: class 1' },
+          { value: 'class-2', label: say.calculators.r410aR32 },
+          { value: 'class-1', label: say.calculators.r22R134a },
         ],
         value: 'class-2',
         required: true,
@@ -320,124 +334,125 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
       {
         ask: 'choice',
         name: 'tool',
-        label: 'Tool',
+        label: say.calculators.tool,
         options: [
-          { value: 'clutch-made-for-class-2', label: 'Clutch, made for R-410A and R-32' },
-          { value: 'clutch', label: 'Clutch, older' },
-          { value: 'wing', label: 'Wing nut' },
+          { value: 'clutch-made-for-class-2', label: say.calculators.clutchMadeForR },
+          { value: 'clutch', label: say.calculators.clutchOlder },
+          { value: 'wing', label: say.calculators.wingNut },
         ],
-        choose: 'Not asked',
+        choose: say.calculators.notAsked,
         required: false,
       },
-      size('outerDiameter', 'Measured across the flare', { required: false }),
-      size('projection', 'Tube above the die', { required: false }),
-      size('nutAcrossFlats', 'Nut, across flats', { required: false }),
-      size('tubeWall', 'Wall of the tube', { required: false }),
-      gauge('gaugePressure', 'Highest pressure it will see, gauge', { required: false }),
+      size('outerDiameter', say.calculators.measuredAcrossTheFlare, { required: false }),
+      size('projection', say.calculators.tubeAboveTheDie, { required: false }),
+      size('nutAcrossFlats', say.calculators.nutAcrossFlats, { required: false }),
+      size('tubeWall', say.calculators.wallOfTheTube, { required: false }),
+      gauge('gaugePressure', say.calculators.highestPressureItWill, { required: false }),
     ],
     cautions: [
       {
         harm: 'pressure',
-        text: 'Thin tube, or a nut or flare of the older class, can burst at the pressures of R-410A and R-32.',
+        text: say.calculators.thinTubeOrA,
       },
     ],
-    formula:
-      'Bands by tube size and class (JIS B 8607 as commonly printed, from memory); projection: common practice, no source.',
+    formula: say.calculators.bandsByTubeSize,
   },
   'fill-pressure': {
-    title: 'Fill pressure',
-    lead: 'How high to fill nitrogen so that the warmest hour to come stays below the limit.',
+    title: say.calculators.fillPressure,
+    lead: say.calculators.howHighToFill,
     fields: [
-      gauge('limit', 'Limit of the weakest part, gauge'),
-      degrees('temperature', 'Temperature now'),
-      degrees('warmest', 'Warmest to come'),
-      gauge('filled', 'Filled to', { hint: 'To see what it becomes.', required: false }),
-      gauge('gaugeError', 'The gauge’s error, ±', {
-        hint: 'Empty: 30 kPa, a 0.5 % gauge of 6 MPa (common practice, no source).',
+      gauge('limit', say.calculators.limitOfTheWeakest),
+      degrees('temperature', say.calculators.temperatureNow),
+      degrees('warmest', say.calculators.warmestToCome),
+      gauge('filled', say.calculators.filledTo, { hint: say.calculators.toSeeWhatIt, required: false }),
+      gauge('gaugeError', say.calculators.theGaugesError, {
+        hint: say.calculators.empty30KpaA,
         required: false,
       }),
       height,
     ],
-    cautions: [UNDER_PRESSURE, NITROGEN],
-    formula:
-      'Fill = (limit − gauge error) carried from the warmest temperature back to now at constant density, with nitrogen’s Z (Span et al. 2000).',
+    cautions: [underPressure(), theNitrogen()],
+    formula: say.calculators.fillLimitGaugeError,
   },
   'leak-rate': {
-    title: 'Leak rate',
-    lead: 'One leak in Pa·m³/s, mbar·L/s and grams of each gas a year.',
+    title: say.calculators.leakRate,
+    lead: say.calculators.oneLeakInPa,
     fields: [
       {
         ask: 'quantity',
         quantity: 'leak',
         name: 'leak',
-        label: 'Leak',
+        label: say.calculators.leak,
         units: [
           { value: 'Pa.m3/s', label: 'Pa·m³/s' },
-          { value: 'mbar.L/s', label: 'mbar·L/s' },
+          { value: 'mbar.L/s', label: say.calculators.mbarLS },
           { value: 'g/yr', label: 'g/year' },
         ],
         unit: 'Pa.m3/s',
-        hint: 'Small figures as 1.5e-4.',
+        hint: say.calculators.smallFiguresAs1,
         required: true,
       },
       {
         ask: 'choice',
         name: 'gas',
-        label: 'Of which gas',
+        label: say.calculators.ofWhichGas,
         options: [...ALL, 'nitrogen', 'helium', 'air'].map((value) => ({ value, label: value })),
         value: 'R-32',
         required: true,
       },
-      degrees('temperature', 'Temperature', { hint: 'Empty: 20 °C.', required: false }),
-      gauge('testPressure', 'Nitrogen in the lines, gauge', {
-        hint: 'To see what bubbles would show.',
+      degrees('temperature', say.calculators.temperature, {
+        hint: say.calculators.empty20C,
+        required: false,
+      }),
+      gauge('testPressure', say.calculators.nitrogenInTheLines, {
+        hint: say.calculators.toSeeWhatBubbles,
         required: false,
       }),
     ],
     cautions: [],
-    formula: 'Grams a year = throughput × molar mass × 31\u00a0536\u00a0000 s ÷ (R × T), ideal gas.',
+    formula: say.calculators.gramsAYearThroughput,
   },
   'tube-volume': {
-    title: 'Tube volume',
-    lead: 'What a liquid and a gas line of this length hold.',
+    title: say.calculators.tubeVolume,
+    lead: say.calculators.whatALiquidAnd,
     fields: [
-      size('liquidOd', 'Liquid line, outer diameter'),
-      size('gasOd', 'Gas line, outer diameter', { required: false }),
-      size('tubeWall', 'Wall', {
-        hint: 'Empty: the thinnest annealed wall listed for the size.',
+      size('liquidOd', say.calculators.liquidLineOuterDiameter),
+      size('gasOd', say.calculators.gasLineOuterDiameter, { required: false }),
+      size('tubeWall', say.calculators.wall, {
+        hint: say.calculators.emptyTheThinnestAnnealed,
         required: false,
       }),
-      run('length', 'Length'),
+      run('length', say.calculators.length),
     ],
     cautions: [],
-    formula: 'Volume = π/4 × (outer diameter − 2 × wall)² × length.',
+    formula: say.calculators.volume4OuterDiameter,
   },
   'running-check': {
-    title: 'Running check',
-    lead: 'Subcooling, superheat and temperature split from what the gauges and thermometers show.',
+    title: say.calculators.runningCheck,
+    lead: say.calculators.subcoolingSuperheatAndTemperature,
     fields: [
       refrigerant(ALL),
-      gauge('liquidLinePressure', 'Liquid line, gauge pressure', { required: false }),
-      degrees('liquidLineTemperature', 'Liquid line, temperature', { required: false }),
-      difference('subcoolingTarget', 'Subcooling asked for', {
-        hint: 'From the maker; ± 3 °F is then allowed, for ducted systems.',
+      gauge('liquidLinePressure', say.calculators.liquidLineGaugePressure, { required: false }),
+      degrees('liquidLineTemperature', say.calculators.liquidLineTemperature, { required: false }),
+      difference('subcoolingTarget', say.calculators.subcoolingAskedFor, {
+        hint: say.calculators.fromTheMaker3,
         required: false,
       }),
-      gauge('suctionPressure', 'Suction line, gauge pressure', { required: false }),
-      degrees('suctionTemperature', 'Suction line, temperature', { required: false }),
-      difference('superheatTarget', 'Superheat asked for', {
-        hint: 'From the maker; ± 5 °F is then allowed, for ducted systems.',
+      gauge('suctionPressure', say.calculators.suctionLineGaugePressure, { required: false }),
+      degrees('suctionTemperature', say.calculators.suctionLineTemperature, { required: false }),
+      difference('superheatTarget', say.calculators.superheatAskedFor, {
+        hint: say.calculators.fromTheMaker5,
         required: false,
       }),
-      degrees('returnAir', 'Air into the indoor unit', { required: false }),
-      degrees('supplyAir', 'Air out of it', { required: false }),
+      degrees('returnAir', say.calculators.airIntoTheIndoor, { required: false }),
+      degrees('supplyAir', say.calculators.airOutOfIt, { required: false }),
       {
         ask: 'choice',
         name: 'mode',
-        label: 'Running in',
+        label: say.calculators.runningIn,
         options: [
-          { value: 'cooling', label: 'Cooling' },
-          { value: 'heating', label: 'Heating' },
+          { value: 'cooling', label: say.calculators.cooling },
+          { value: 'heating', label: say.calculators.heating },
         ],
         value: 'cooling',
         required: true,
@@ -447,32 +462,31 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
     cautions: [
       {
         harm: 'electricity',
-        text: 'Inverter capacitors stay charged: isolate, lock out, wait the label’s time and measure before you reach in.',
+        text: say.calculators.inverterCapacitorsStayCharged,
       },
     ],
-    formula:
-      'Subcooling = bubble temperature at the liquid line’s pressure − its temperature; superheat = suction line’s temperature − dew temperature at its pressure.',
+    formula: say.calculators.subcoolingBubbleTemperatureAt,
   },
   units: {
-    title: 'Units',
-    lead: 'A quantity as you write it, in every other unit of its kind.',
+    title: say.calculators.units,
+    lead: say.calculators.aQuantityAsYou,
     fields: [
       {
         ask: 'choice',
         name: 'kind',
-        label: 'What it is',
+        label: say.calculators.whatItIs,
         options: [
-          { value: 'torque', label: 'Torque' },
-          { value: 'gauge-pressure', label: 'Gauge pressure' },
-          { value: 'absolute-pressure', label: 'Absolute pressure, vacuum' },
-          { value: 'temperature', label: 'Temperature' },
-          { value: 'temperature-difference', label: 'Difference of temperatures' },
-          { value: 'length', label: 'Length, diameter' },
-          { value: 'mass', label: 'Mass' },
-          { value: 'mass-per-length', label: 'Mass for a length' },
-          { value: 'volume', label: 'Volume' },
-          { value: 'area', label: 'Area' },
-          { value: 'time', label: 'Time' },
+          { value: 'torque', label: say.calculators.torque },
+          { value: 'gauge-pressure', label: say.calculators.gaugePressure },
+          { value: 'absolute-pressure', label: say.calculators.absolutePressureVacuum },
+          { value: 'temperature', label: say.calculators.temperature },
+          { value: 'temperature-difference', label: say.calculators.differenceOfTemperatures },
+          { value: 'length', label: say.calculators.lengthDiameter },
+          { value: 'mass', label: say.calculators.mass },
+          { value: 'mass-per-length', label: say.calculators.massForALength },
+          { value: 'volume', label: say.calculators.volume },
+          { value: 'area', label: say.calculators.area },
+          { value: 'time', label: say.calculators.time },
         ],
         value: 'torque',
         required: true,
@@ -480,46 +494,46 @@ export const CALCULATORS: Record<CalculatorPath, Calculator> = {
       {
         ask: 'text',
         name: 'written',
-        label: 'Number and unit',
-        hint: 'As you would write it: 28 ft-lb, 3/8 in, 500 µ, 12,5 bar, 1 ft 6 in.',
+        label: say.calculators.numberAndUnit,
+        hint: say.calculators.asYouWouldWrite,
         required: true,
       },
     ],
     cautions: [],
-    formula: 'Exact factors by definition (SI brochure, NIST SP 811).',
+    formula: say.calculators.exactFactorsByDefinition,
   },
   'callback-rate': {
-    title: 'Callback rate',
-    lead: 'How many leaks in a thousand joint-years, and how sure that is.',
+    title: say.calculators.callbackRate,
+    lead: say.calculators.howManyLeaksIn,
     fields: [
-      { ask: 'number', name: 'events', label: 'Leaks counted', required: true },
+      { ask: 'number', name: 'events', label: say.calculators.leaksCounted, required: true },
       {
         ask: 'number',
         name: 'jointYears',
-        label: 'Joint-years watched',
-        hint: 'Joints times the years each has been in service.',
+        label: say.calculators.jointYearsWatched,
+        hint: say.calculators.jointsTimesTheYears,
         required: true,
       },
       {
         ask: 'number',
         name: 'companyRate',
-        label: 'The company’s, in 1,000 joint-years',
-        hint: 'To compare with.',
+        label: say.calculators.theCompanysIn1,
+        hint: say.calculators.toCompareWith,
         required: false,
       },
     ],
     cautions: [],
-    formula: 'Rate = 1000 × leaks ÷ joint-years, with Garwood’s exact bounds.',
+    formula: say.calculators.rate1000LeaksJoint,
   },
-}
+})
 
 /** As they stand on the list. */
-export const GROUPS: readonly { title: string; paths: readonly CalculatorPath[] }[] = [
-  { title: 'Joints', paths: ['torque-setting', 'flare'] },
+export const theGroups = (): readonly { title: string; paths: readonly CalculatorPath[] }[] => [
+  { title: say.calculators.joints, paths: ['torque-setting', 'flare'] },
   {
-    title: 'Pressure and vacuum',
+    title: say.calculators.pressureAndVacuum,
     paths: ['pressure-hold', 'fill-pressure', 'hold-time', 'leak-rate', 'vacuum-decay', 'tube-volume'],
   },
-  { title: 'Refrigerant', paths: ['charge', 'room-area', 'saturation', 'running-check'] },
-  { title: 'Figures', paths: ['units', 'callback-rate'] },
+  { title: say.calculators.refrigerant, paths: ['charge', 'room-area', 'saturation', 'running-check'] },
+  { title: say.calculators.figures, paths: ['units', 'callback-rate'] },
 ]

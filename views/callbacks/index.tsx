@@ -3,13 +3,14 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { CallbackOutcome } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { Pager } from '../parts/pager.tsx'
 import { When } from '../parts/when.tsx'
-import { causeWords, OUTCOME_WORDS } from './words.ts'
+import { causeWords, outcomeWords } from './words.ts'
 
 export interface CallbackLine {
   id: string
@@ -31,43 +32,43 @@ export interface CallbackListProps {
   mayHandle: boolean
 }
 
-const TAKE_IN = { href: '/callbacks/new', label: 'Take in a callback' }
+const takeIn = () => ({ href: '/callbacks/new', label: say.callbacks.takeInACallback })
 
 export function CallbackList(props: CallbackListProps): JSX.Element {
   const query = props.state === null ? '' : `state=${props.state}&`
   return (
-    <Layout {...props.shell} title="Callbacks">
-      <h1>Callbacks</h1>
+    <Layout {...props.shell} title={say.callbacks.callbacks}>
+      <h1>{say.callbacks.callbacks}</h1>
       <form method="get" action="/callbacks" class="look-through">
         <SelectField
           name="state"
-          label="Which"
+          label={say.callbacks.which}
           beside
-          choose="all of them"
+          choose={say.callbacks.allOfThem}
           options={[
-            { value: 'open', label: 'open' },
-            { value: 'closed', label: 'closed' },
+            { value: 'open', label: say.callbacks.open },
+            { value: 'closed', label: say.callbacks.closed },
           ]}
           value={props.state ?? undefined}
         />
         <div class="actions">
-          <Button kind="other">Show</Button>
+          <Button kind="other">{say.callbacks.show}</Button>
           {props.mayHandle ? (
-            <a class="button" href={TAKE_IN.href}>
-              {TAKE_IN.label}
+            <a class="button" href={takeIn().href}>
+              {takeIn().label}
             </a>
           ) : null}
         </div>
       </form>
       {props.callbacks.length === 0 ? (
-        <Empty title="No callbacks here" action={props.mayHandle ? TAKE_IN : undefined}>
-          A callback is a return visit or a claim for a suspected leak.
+        <Empty title={say.callbacks.noCallbacksHere} action={props.mayHandle ? takeIn() : undefined}>
+          {say.callbacks.aCallbackIsA}
         </Empty>
       ) : (
         <CallbackLines callbacks={props.callbacks} />
       )}
       <Pager
-        of="callbacks"
+        of={say.callbacks.callbacks2}
         firstHref={props.isFirstPage ? undefined : `/callbacks?${query}`}
         nextHref={
           props.nextCursor === null
@@ -84,10 +85,10 @@ function CallbackLines({ callbacks }: { callbacks: readonly CallbackLine[] }): J
     <table class="stack">
       <thead>
         <tr>
-          <th scope="col">System</th>
-          <th scope="col">Reported</th>
-          <th scope="col">What was said</th>
-          <th scope="col">How it stands</th>
+          <th scope="col">{say.callbacks.system}</th>
+          <th scope="col">{say.callbacks.reported}</th>
+          <th scope="col">{say.callbacks.whatWasSaid}</th>
+          <th scope="col">{say.callbacks.howItStands}</th>
         </tr>
       </thead>
       <tbody>
@@ -98,7 +99,7 @@ function CallbackLines({ callbacks }: { callbacks: readonly CallbackLine[] }): J
                 {callback.customerName}, {callback.systemName}
               </a>
             </td>
-            <td data-label="Reported">
+            <td data-label={say.callbacks.reported}>
               <When at={callback.reportedAt} show="day" />
             </td>
             <td>{callback.symptom}</td>
@@ -116,6 +117,6 @@ export function standing({
   outcome,
   causes,
 }: Pick<CallbackLine, 'closedAt' | 'outcome' | 'causes'>): string {
-  const words = [OUTCOME_WORDS[outcome], ...new Set(causes.map(causeWords))].join(', ')
-  return `${closedAt === null ? 'Open' : 'Closed'}: ${words}`
+  const words = [outcomeWords()[outcome], ...new Set(causes.map(causeWords))].join(', ')
+  return `${closedAt === null ? say.callbacks.open2 : say.callbacks.closed2}: ${words}`
 }

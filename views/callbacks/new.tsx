@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -31,8 +32,8 @@ export interface NewCallbackProps {
 export function NewCallback(props: NewCallbackProps): JSX.Element {
   const { system } = props
   return (
-    <Layout {...props.shell} title="New callback" width="narrow">
-      <h1>New callback</h1>
+    <Layout {...props.shell} title={say.callbacks.newCallback} width="narrow">
+      <h1>{say.callbacks.newCallback}</h1>
       {system === null ? <WhichSystem {...props} /> : <WhatIsSaid {...props} system={system} />}
     </Layout>
   )
@@ -44,8 +45,8 @@ function WhichSystem({ mark, systems }: NewCallbackProps): JSX.Element {
       <form method="get" action="/callbacks/new">
         <TextField
           name="mark"
-          label="Serial of a unit, or tag on a pipe"
-          hint="Whole, as it is printed. An old unit’s serial finds the system too."
+          label={say.callbacks.serialOfAUnit}
+          hint={say.callbacks.wholeAsItIs}
           type="search"
           value={mark}
           maxlength={120}
@@ -53,16 +54,18 @@ function WhichSystem({ mark, systems }: NewCallbackProps): JSX.Element {
           required
           autofocus
         />
-        <Button>Find the system</Button>
+        <Button>{say.callbacks.findTheSystem}</Button>
       </form>
       {mark === '' ? (
         <p class="soft">
-          Nothing at hand to read out? <a href="/sites">Find the customer among the sites</a>, and take it in
-          from the system’s page.
+          {say.callbacks.nothingAtHandTo(<a href="/sites">{say.callbacks.findTheCustomerAmong}</a>)}
         </p>
       ) : systems.length === 0 ? (
-        <Empty title={`No system with “${mark}”`} action={{ href: '/sites', label: 'Look among the sites' }}>
-          Read it once more, letter by letter; or find the customer.
+        <Empty
+          title={say.callbacks.noSystemWith(mark)}
+          action={{ href: '/sites', label: say.callbacks.lookAmongTheSites }}
+        >
+          {say.callbacks.readItOnceMore}
         </Empty>
       ) : (
         <ul>
@@ -96,18 +99,23 @@ function WhatIsSaid(props: NewCallbackProps & { system: CalledSystemView }): JSX
         <OtherErrors form={form} fields={['symptom', 'reportedAt@']} />
         <AreaField
           name="symptom"
-          label="What is said"
-          hint="In their words: what it does or no longer does, and since when."
+          label={say.callbacks.whatIsSaid}
+          hint={say.callbacks.inTheirWordsWhat}
           required
           rows={4}
           maxlength={2000}
           form={form}
         />
-        <MomentField name="reportedAt@" label="Reported" hint="Left empty: now." form={form} />
-        <Button>Take it in</Button>
+        <MomentField
+          name="reportedAt@"
+          label={say.callbacks.reported}
+          hint={say.callbacks.leftEmptyNow}
+          form={form}
+        />
+        <Button>{say.callbacks.takeItIn}</Button>
       </form>
       <p>
-        <a href="/callbacks/new">It is about another system</a>
+        <a href="/callbacks/new">{say.callbacks.itIsAboutAnother}</a>
       </p>
     </>
   )

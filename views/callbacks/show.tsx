@@ -17,6 +17,7 @@ import {
   RESPONSIBILITIES,
   type Responsibility,
 } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Facts } from '../parts/facts.tsx'
@@ -35,14 +36,14 @@ import { MASS_UNITS, unitOptions } from '../section-tests/unit-options.ts'
 import { type JobLine, JobLines } from '../sites/show.tsx'
 import type { CalledSystemView } from './new.tsx'
 import {
-  CAUSE_WORDS,
-  CLAIM_WORDS,
   causeWords,
-  FOUND_BY_WORDS,
-  OUTCOME_WORDS,
-  PART_WORDS,
-  PLACE_WORDS,
-  RESPONSIBILITY_WORDS,
+  claimWords,
+  foundByWords,
+  outcomeWords,
+  partWords,
+  placeWords,
+  responsibilityWords,
+  theCauseWords,
 } from './words.ts'
 
 export interface FindingView {
@@ -97,10 +98,14 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
   const { callback, system, mayHandle } = props
   const open = callback.closedAt === null
   const said = (quantity: TypedQuantity | null) =>
-    quantity === null ? <span class="soft">not said</span> : `${quantity.value} ${quantity.unit}`
+    quantity === null ? (
+      <span class="soft">{say.callbacks.notSaid}</span>
+    ) : (
+      `${quantity.value} ${quantity.unit}`
+    )
   return (
-    <Layout {...props.shell} title={`Callback, ${system.customerName}`}>
-      <h1>Callback, {system.customerName}</h1>
+    <Layout {...props.shell} title={say.callbacks.callback(system.customerName)}>
+      <h1>{say.callbacks.callback(system.customerName)}</h1>
       <p class="lead">
         <a href={`/systems/${system.id}`}>
           {system.name} ({system.tagPrefix})
@@ -109,13 +114,13 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
       </p>
       <Facts
         facts={[
-          { label: 'What is said', value: callback.symptom },
-          { label: 'Reported', value: <When at={callback.reportedAt} /> },
+          { label: say.callbacks.whatIsSaid, value: callback.symptom },
+          { label: say.callbacks.reported, value: <When at={callback.reportedAt} /> },
           {
-            label: 'How it stands',
+            label: say.callbacks.howItStands,
             value: (
               <>
-                {open ? 'Open' : 'Closed'}: {OUTCOME_WORDS[callback.outcome]}
+                {open ? say.callbacks.open2 : say.callbacks.closed2}: {outcomeWords()[callback.outcome]}
                 {callback.closedAt === null ? null : (
                   <>
                     , <When at={callback.closedAt} show="day" />
@@ -125,19 +130,19 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
             ),
           },
           {
-            label: 'Put down to',
+            label: say.callbacks.putDownTo,
             value:
               callback.responsibility === null ? (
-                <span class="soft">not said</span>
+                <span class="soft">{say.callbacks.notSaid}</span>
               ) : (
-                RESPONSIBILITY_WORDS[callback.responsibility]
+                responsibilityWords()[callback.responsibility]
               ),
           },
-          { label: 'Refrigerant recovered', value: said(callback.recovered) },
-          { label: 'Refrigerant added', value: said(callback.added) },
-          { label: 'Labour', value: said(callback.labour) },
+          { label: say.callbacks.refrigerantRecovered, value: said(callback.recovered) },
+          { label: say.callbacks.refrigerantAdded, value: said(callback.added) },
+          { label: say.callbacks.labour, value: said(callback.labour) },
           ...callback.parts.map((one) => ({
-            label: `Replaced: ${one.part}`,
+            label: say.callbacks.replaced(one.part),
             value: [one.oldSerial && `old ${one.oldSerial}`, one.newSerial && `new ${one.newSerial}`]
               .filter(Boolean)
               .join(', '),
@@ -146,17 +151,17 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
             ? []
             : [
                 {
-                  label: 'Claim on the maker',
-                  value: `${callback.claim.maker} ${callback.claim.number}: ${CLAIM_WORDS[callback.claim.status]}`,
+                  label: say.callbacks.claimOnTheMaker,
+                  value: `${callback.claim.maker} ${callback.claim.number}: ${claimWords()[callback.claim.status]}`,
                 },
               ]),
         ]}
       />
 
       <section class="sheet" aria-labelledby="found">
-        <h2 id="found">What was found</h2>
+        <h2 id="found">{say.callbacks.whatWasFound}</h2>
         {props.findings.length === 0 ? (
-          <p class="soft">Nothing is on record yet.</p>
+          <p class="soft">{say.callbacks.nothingIsOnRecord}</p>
         ) : (
           <Findings findings={props.findings} />
         )}
@@ -164,14 +169,18 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
       </section>
 
       <section class="sheet" aria-labelledby="repair">
-        <h2 id="repair">Repair</h2>
-        {props.repairs.length === 0 ? <p class="soft">No job yet.</p> : <JobLines jobs={props.repairs} />}
+        <h2 id="repair">{say.callbacks.repair}</h2>
+        {props.repairs.length === 0 ? (
+          <p class="soft">{say.callbacks.noJobYet}</p>
+        ) : (
+          <JobLines jobs={props.repairs} />
+        )}
         {open && props.repairs.length === 0 ? <RepairForm {...props} /> : null}
       </section>
 
       {open && mayHandle ? (
         <section class="sheet" aria-labelledby="close">
-          <h2 id="close">Close it</h2>
+          <h2 id="close">{say.callbacks.closeIt}</h2>
           <CloseForm {...props} />
         </section>
       ) : null}
@@ -184,18 +193,18 @@ function Findings({ findings }: Pick<CallbackPageProps, 'findings'>): JSX.Elemen
     <table class="stack">
       <thead>
         <tr>
-          <th scope="col">What</th>
-          <th scope="col">Where</th>
-          <th scope="col">Found by</th>
-          <th scope="col">Cause</th>
-          <th scope="col">Size</th>
+          <th scope="col">{say.callbacks.what}</th>
+          <th scope="col">{say.callbacks.where}</th>
+          <th scope="col">{say.callbacks.foundBy}</th>
+          <th scope="col">{say.callbacks.cause}</th>
+          <th scope="col">{say.callbacks.size}</th>
         </tr>
       </thead>
       <tbody>
         {findings.map((finding) => (
           <tr key={finding.id}>
             <td>
-              {PART_WORDS[finding.part]}
+              {partWords()[finding.part]}
               {finding.joint === null ? null : (
                 <>
                   {' '}
@@ -204,11 +213,15 @@ function Findings({ findings }: Pick<CallbackPageProps, 'findings'>): JSX.Elemen
               )}
             </td>
             <td>
-              {[finding.joint?.where, finding.place && PLACE_WORDS[finding.place]].filter(Boolean).join(', ')}
+              {[finding.joint?.where, finding.place && placeWords()[finding.place]]
+                .filter(Boolean)
+                .join(', ')}
             </td>
-            <td data-label="Found by">{FOUND_BY_WORDS[finding.method]}</td>
-            <td data-label="Cause">{causeWords(finding.cause)}</td>
-            <td data-label="Size">{finding.size ?? <span class="soft">not said</span>}</td>
+            <td data-label={say.callbacks.foundBy}>{foundByWords()[finding.method]}</td>
+            <td data-label={say.callbacks.cause}>{causeWords(finding.cause)}</td>
+            <td data-label={say.callbacks.size}>
+              {finding.size ?? <span class="soft">{say.callbacks.notSaid}</span>}
+            </td>
           </tr>
         ))}
       </tbody>
@@ -223,52 +236,52 @@ function FindingForm({ callback, joints, fresh, form }: CallbackPageProps): JSX.
   const own = form?.values._form === 'finding' ? form : undefined
   return (
     <details open={own !== undefined}>
-      <summary>Add what was found</summary>
+      <summary>{say.callbacks.addWhatWasFound}</summary>
       <form method="post" action={`/callbacks/${callback.id}`}>
         <input type="hidden" name="_form" value="finding" />
         <input type="hidden" name="_key" value={fresh.finding} />
         <OtherErrors form={own} fields={FINDING_FIELDS} />
         <SelectField
           name="found.part"
-          label="What leaked"
+          label={say.callbacks.whatLeaked}
           beside
-          options={optionsOf(CALLBACK_PARTS, PART_WORDS)}
+          options={optionsOf(CALLBACK_PARTS, partWords())}
           form={own}
         />
         <SelectField
           name="found.jointId"
-          label="Which joint"
+          label={say.callbacks.whichJoint}
           beside
-          choose="none of these"
+          choose={say.callbacks.noneOfThese}
           options={joints}
           form={own}
         />
         <SelectField
           name="found.where"
-          label="Where on it"
+          label={say.callbacks.whereOnIt}
           beside
-          choose="not said"
-          options={optionsOf(LEAK_PLACES, PLACE_WORDS)}
+          choose={say.callbacks.notSaid}
+          options={optionsOf(LEAK_PLACES, placeWords())}
           form={own}
         />
         <SelectField
           name="found.method"
-          label="Found by"
+          label={say.callbacks.foundBy}
           beside
-          options={optionsOf(LEAK_CHECK_METHODS, FOUND_BY_WORDS)}
+          options={optionsOf(LEAK_CHECK_METHODS, foundByWords())}
           form={own}
         />
         <SelectField
           name="found.cause"
-          label="Cause"
+          label={say.callbacks.cause}
           beside
-          options={optionsOf(LEAK_CAUSES, CAUSE_WORDS)}
+          options={optionsOf(LEAK_CAUSES, theCauseWords())}
           value="unknown"
           form={own}
         />
         <TextField
           name="found.otherCause"
-          label="Another cause, in words"
+          label={say.callbacks.anotherCauseInWords}
           required={false}
           maxlength={200}
           autocomplete="off"
@@ -276,22 +289,21 @@ function FindingForm({ callback, joints, fresh, form }: CallbackPageProps): JSX.
         />
         <TextField
           name="found.size"
-          label="How large"
-          hint="As it was measured or seen."
+          label={say.callbacks.howLarge}
+          hint={say.callbacks.asItWasMeasured}
           required={false}
           maxlength={80}
           autocomplete="off"
           form={own}
         />
-        <Button>Add the finding</Button>
+        <Button>{say.callbacks.addTheFinding}</Button>
       </form>
     </details>
   )
 }
 
 function RepairForm({ callback, system, fresh, mayOpenJob }: CallbackPageProps): JSX.Element {
-  if (!mayOpenJob)
-    return <p>A technician or the service manager opens the repair job; it then stands here.</p>
+  if (!mayOpenJob) return <p>{say.callbacks.aTechnicianOrThe}</p>
   return (
     <form method="post" action="/jobs">
       <input type="hidden" name="id" value={fresh.job} />
@@ -299,7 +311,7 @@ function RepairForm({ callback, system, fresh, mayOpenJob }: CallbackPageProps):
       <input type="hidden" name="kind" value="repair" />
       <input type="hidden" name="callbackId" value={callback.id} />
       <input type="hidden" name={`_system.${system.id}`} value="yes" />
-      <Button kind="other">Open a repair job on this system</Button>
+      <Button kind="other">{say.callbacks.openARepairJob}</Button>
     </form>
   )
 }
@@ -325,24 +337,24 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
       <OtherErrors form={own} fields={CLOSE_FIELDS} />
       <ChoiceField
         name="outcome"
-        label="Outcome"
+        label={say.callbacks.outcome}
         required
-        options={optionsOf(CALLBACK_OUTCOMES, OUTCOME_WORDS)}
+        options={optionsOf(CALLBACK_OUTCOMES, outcomeWords())}
         value={findings.length > 0 ? 'found' : undefined}
         form={own}
       />
       <SelectField
         name="responsibility"
-        label="Put down to"
+        label={say.callbacks.putDownTo}
         beside
-        choose="not said"
-        options={optionsOf(RESPONSIBILITIES, RESPONSIBILITY_WORDS)}
+        choose={say.callbacks.notSaid}
+        options={optionsOf(RESPONSIBILITIES, responsibilityWords())}
         value={callback.responsibility ?? undefined}
         form={own}
       />
       <QuantityField
         name="refrigerantRecovered"
-        label="Refrigerant recovered"
+        label={say.callbacks.refrigerantRecovered}
         required={false}
         quantity="mass"
         units={MASS_UNITS}
@@ -352,7 +364,7 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
       />
       <QuantityField
         name="refrigerantAdded"
-        label="Refrigerant added"
+        label={say.callbacks.refrigerantAdded}
         required={false}
         quantity="mass"
         units={MASS_UNITS}
@@ -362,7 +374,7 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
       />
       <QuantityField
         name="labourTime"
-        label="Labour"
+        label={say.callbacks.labour}
         required={false}
         quantity="labour"
         units={LABOUR_UNITS}
@@ -371,10 +383,10 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
         form={own}
       />
       <details open={(own?.values['claim.maker'] ?? '') !== '' || callback.claim !== null}>
-        <summary>A claim on the maker</summary>
+        <summary>{say.callbacks.aClaimOnThe}</summary>
         <TextField
           name="claim.maker"
-          label="Maker"
+          label={say.callbacks.maker}
           required={false}
           maxlength={120}
           autocomplete="off"
@@ -383,7 +395,7 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
         />
         <TextField
           name="claim.number"
-          label="The maker’s claim number"
+          label={say.callbacks.theMakersClaimNumber}
           required={false}
           maxlength={120}
           autocomplete="off"
@@ -392,14 +404,14 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
         />
         <SelectField
           name="claim.status"
-          label="How it stands"
+          label={say.callbacks.howItStands}
           beside
-          options={optionsOf(CLAIM_STATUSES, CLAIM_WORDS)}
+          options={optionsOf(CLAIM_STATUSES, claimWords())}
           value={callback.claim?.status}
           form={own}
         />
       </details>
-      <Button>Close the callback</Button>
+      <Button>{say.callbacks.closeTheCallback}</Button>
     </form>
   )
 }

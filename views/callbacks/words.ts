@@ -9,71 +9,72 @@ import type {
   LeakPlace,
   Responsibility,
 } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 
-export const PART_WORDS: Record<CallbackPart, string> = {
-  joint: 'joint',
-  'service-valve': 'service valve',
-  'port-core': 'core of a port',
-  cap: 'cap',
-  coil: 'coil',
-  tubing: 'tubing',
-  compressor: 'compressor',
-  other: 'something else',
-}
+export const partWords = (): Record<CallbackPart, string> => ({
+  joint: say.callbacks.joint,
+  'service-valve': say.callbacks.serviceValve,
+  'port-core': say.callbacks.coreOfAPort,
+  cap: say.callbacks.cap,
+  coil: say.callbacks.coil,
+  tubing: say.callbacks.tubing,
+  compressor: say.callbacks.compressor,
+  other: say.callbacks.somethingElse,
+})
 
-export const PLACE_WORDS: Record<LeakPlace, string> = {
-  'flare-face': 'flare face',
-  nut: 'nut',
-  'tube-behind-nut': 'tube behind the nut',
-  body: 'body',
-}
+export const placeWords = (): Record<LeakPlace, string> => ({
+  'flare-face': say.callbacks.flareFace,
+  nut: say.callbacks.nut,
+  'tube-behind-nut': say.callbacks.tubeBehindTheNut,
+  body: say.callbacks.body,
+})
 
-export const CAUSE_WORDS: Record<LeakCause, string> = {
-  burr: 'burr',
-  'short-flare': 'short flare',
-  crack: 'crack',
-  'over-torque': 'pulled too tight',
-  'under-torque': 'not pulled tight enough',
-  misaligned: 'not aligned',
-  'thread-oil': 'oil on the thread',
-  vibration: 'vibration',
-  factory: 'from the factory',
-  'service-valve': 'service valve',
-  'not-a-joint': 'not a joint',
-  unknown: 'not known',
-}
+export const theCauseWords = (): Record<LeakCause, string> => ({
+  burr: say.callbacks.burr,
+  'short-flare': say.callbacks.shortFlare,
+  crack: say.callbacks.crack,
+  'over-torque': say.callbacks.pulledTooTight,
+  'under-torque': say.callbacks.notPulledTightEnough,
+  misaligned: say.callbacks.notAligned,
+  'thread-oil': say.callbacks.oilOnTheThread,
+  vibration: say.callbacks.vibration,
+  factory: say.callbacks.fromTheFactory,
+  'service-valve': say.callbacks.serviceValve,
+  'not-a-joint': say.callbacks.notAJoint,
+  unknown: say.callbacks.notKnown,
+})
 
 /** A cause by its code, or the words that were typed. */
 export const causeWords = (cause: string): string =>
-  (CAUSE_WORDS as Partial<Record<string, string>>)[cause] ?? cause
+  (theCauseWords() as Partial<Record<string, string>>)[cause] ?? cause
 
-export const FOUND_BY_WORDS: Record<LeakCheckMethod, string> = {
-  bubble: 'bubbles',
-  'refrigerant-detector': 'refrigerant detector',
-  'tracer-hydrogen': 'hydrogen tracer',
-  'tracer-helium': 'helium tracer',
-  ultrasonic: 'ultrasound',
-  other: 'otherwise, by eye or oil trace',
-}
+export const foundByWords = (): Record<LeakCheckMethod, string> => ({
+  bubble: say.callbacks.bubbles,
+  'refrigerant-detector': say.callbacks.refrigerantDetector,
+  'tracer-hydrogen': say.callbacks.hydrogenTracer,
+  'tracer-helium': say.callbacks.heliumTracer,
+  ultrasonic: say.callbacks.ultrasound,
+  other: say.callbacks.otherwiseByEyeOr,
+})
 
-export const RESPONSIBILITY_WORDS: Record<Responsibility, string> = {
-  workmanship: 'our work',
-  part: 'a faulty part',
-  'third-party': 'somebody else',
-  wear: 'wear',
-  unknown: 'not known',
-}
+export const responsibilityWords = (): Record<Responsibility, string> => ({
+  workmanship: say.callbacks.ourWork,
+  part: say.callbacks.aFaultyPart,
+  'third-party': say.callbacks.somebodyElse,
+  wear: say.callbacks.wear,
+  unknown: say.callbacks.notKnown,
+})
 
-export const CLAIM_WORDS: Record<ClaimStatus, string> = {
-  'to-send': 'to be sent',
-  sent: 'sent',
-  accepted: 'accepted',
-  refused: 'refused',
-  paid: 'paid',
-}
+export const claimWords = (): Record<ClaimStatus, string> => ({
+  'to-send': say.callbacks.toBeSent,
+  sent: say.callbacks.sent,
+  accepted: say.callbacks.accepted,
+  refused: say.callbacks.refused,
+  paid: say.callbacks.paid,
+})
 
-export const OUTCOME_WORDS: Record<CallbackOutcome, string> = {
-  found: 'leak found',
-  'none-found': 'no leak found',
-  'not-yet-known': 'not known yet',
-}
+export const outcomeWords = (): Record<CallbackOutcome, string> => ({
+  found: say.callbacks.leakFound,
+  'none-found': say.callbacks.noLeakFound,
+  'not-yet-known': say.callbacks.notKnownYet,
+})

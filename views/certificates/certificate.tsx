@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Caution, type Harm } from '../parts/caution.tsx'
 import { DecayPlot, type DecayPlotProps } from '../parts/decay-plot.tsx'
@@ -74,57 +75,55 @@ export interface CertificatePageProps {
   record: readonly string[]
 }
 
-const STATES: Record<
+const states = (): Record<
   CertificatePageProps['state'],
   { kind: 'done' | 'needs-you' | 'refused'; lead: string; words: string }
-> = {
-  genuine: { kind: 'done', lead: 'Genuine.', words: 'The record behind it is as it was signed.' },
-  altered: { kind: 'refused', lead: 'Altered.', words: 'The record behind it is not what was signed:' },
+> => ({
+  genuine: { kind: 'done', lead: 'Genuine.', words: say.certificates.theRecordBehindIt },
+  altered: { kind: 'refused', lead: 'Altered.', words: say.certificates.theRecordBehindItIs },
   superseded: {
     kind: 'needs-you',
     lead: 'Superseded.',
-    words:
-      'The job was opened again after this was issued. Who holds the paper sees that when they check it.',
+    words: say.certificates.theJobWasOpened,
   },
   recalled: {
     kind: 'needs-you',
-    lead: 'Under recall.',
-    words:
-      'An instrument that this work rests on was found out of tolerance, and nobody has decided yet what that means here.',
+    lead: say.certificates.underRecall,
+    words: say.certificates.anInstrumentThatThis,
   },
   'unknown-key': {
     kind: 'refused',
-    lead: 'Cannot be checked.',
-    words: 'The key that signed it is not among the keys of this server:',
+    lead: say.certificates.cannotBeChecked,
+    words: say.certificates.theKeyThatSigned,
   },
-}
+})
 
 export function CertificatePage(props: CertificatePageProps): JSX.Element {
-  const state = STATES[props.state]
+  const state = states()[props.state]
   return (
     <Layout
       {...props.shell}
-      title={`Certificate ${props.code}`}
+      title={say.certificates.certificate(props.code)}
       flash={
         <Flash kind={state.kind} lead={state.lead}>
           {state.words} {props.faults.join(' ')}
         </Flash>
       }
     >
-      <h1>Certificate {props.code}</h1>
-      <p class="lead">Revision {props.revision}. A statement by the installing company on its own work.</p>
+      <h1>{say.certificates.certificate(props.code)}</h1>
+      <p class="lead">{say.certificates.revisionAStatementBy(props.revision)}</p>
       <p class="actions">
         <a class="button do" href={props.hrefs.pdf}>
-          Paper (PDF)
+          {say.certificates.paperPdf}
         </a>
         <a class="button other" href={props.hrefs.json}>
-          Signed copy (JSON)
+          {say.certificates.signedCopyJson}
         </a>
         <a class="button other" href={props.hrefs.verify}>
-          What the public sees
+          {say.certificates.whatThePublicSees}
         </a>
         <a class="button other" href={props.hrefs.job}>
-          To the job
+          {say.certificates.toTheJob}
         </a>
       </p>
       <Facts facts={props.facts} />
@@ -132,20 +131,20 @@ export function CertificatePage(props: CertificatePageProps): JSX.Element {
         <SystemPart key={system.id} system={system} />
       ))}
       <section aria-labelledby="judged">
-        <h2 id="judged">What was judged</h2>
+        <h2 id="judged">{say.certificates.whatWasJudged}</h2>
         <FindingList findings={props.findings} />
       </section>
       <section aria-labelledby="concessions">
-        <h2 id="concessions">Concessions</h2>
-        {props.concessions.length === 0 ? <p>None.</p> : null}
+        <h2 id="concessions">{say.certificates.concessions}</h2>
+        {props.concessions.length === 0 ? <p>{say.certificates.none}</p> : null}
         {props.concessions.map((concession) => (
           <p key={concession.id}>
             <b>{concession.what}</b> {concession.reason} <span class="soft">{concession.by}</span>
           </p>
         ))}
-        <h3>Criteria looser than the built-in ones</h3>
+        <h3>{say.certificates.criteriaLooserThanThe}</h3>
         {props.looser.length === 0 ? (
-          <p>None.</p>
+          <p>{say.certificates.none}</p>
         ) : (
           <ul>
             {props.looser.map((one) => (
@@ -156,7 +155,7 @@ export function CertificatePage(props: CertificatePageProps): JSX.Element {
       </section>
       <Instruments instruments={props.instruments} />
       <section aria-labelledby="says">
-        <h2 id="says">What it says, and what it does not</h2>
+        <h2 id="says">{say.certificates.whatItSaysAnd}</h2>
         <ul>
           {props.statements.map((statement) => (
             <li key={statement}>{statement}</li>
@@ -169,7 +168,7 @@ export function CertificatePage(props: CertificatePageProps): JSX.Element {
         ))}
         <details>
           <summary>
-            <span>What was signed</span>
+            <span>{say.certificates.whatWasSigned}</span>
           </summary>
           <ul class="digests">
             {props.record.map((line) => (
@@ -192,7 +191,7 @@ function SystemPart({ system }: { system: CertifiedSystemBlock }): JSX.Element {
       </h2>
       <Facts facts={system.facts} />
       <PipeStrip {...system.strip} />
-      <h3>Joints</h3>
+      <h3>{say.certificates.joints}</h3>
       <ul class="certified-joints">
         {system.joints.map((joint) => (
           <li key={joint.id}>
@@ -204,7 +203,7 @@ function SystemPart({ system }: { system: CertifiedSystemBlock }): JSX.Element {
               </span>
             </p>
             {joint.torque === null ? (
-              <p class="soft">Torque: {joint.noTorque}.</p>
+              <p class="soft">{say.certificates.torque(joint.noTorque)}</p>
             ) : (
               <JudgedNumber {...joint.torque} />
             )}
@@ -229,7 +228,7 @@ function SystemPart({ system }: { system: CertifiedSystemBlock }): JSX.Element {
           <b>{repeat}</b>
         </p>
       ))}
-      <h3>Refrigerant</h3>
+      <h3>{say.certificates.refrigerant}</h3>
       <Facts facts={system.refrigerantFacts} />
     </section>
   )
@@ -239,16 +238,16 @@ function Instruments({ instruments }: Pick<CertificatePageProps, 'instruments'>)
   if (instruments.length === 0) return null
   return (
     <section aria-labelledby="instruments">
-      <h2 id="instruments">Instruments and tools</h2>
+      <h2 id="instruments">{say.certificates.instrumentsAndTools}</h2>
       <div class="table-scroll">
         <table class="stack">
           <thead>
             <tr>
-              <th scope="col">Name</th>
-              <th scope="col">Kind</th>
-              <th scope="col">Serial</th>
-              <th scope="col">Confirmed</th>
-              <th scope="col">Next due</th>
+              <th scope="col">{say.certificates.name}</th>
+              <th scope="col">{say.certificates.kind}</th>
+              <th scope="col">{say.certificates.serial}</th>
+              <th scope="col">{say.certificates.confirmed}</th>
+              <th scope="col">{say.certificates.nextDue}</th>
             </tr>
           </thead>
           <tbody>
@@ -257,10 +256,10 @@ function Instruments({ instruments }: Pick<CertificatePageProps, 'instruments'>)
                 <th scope="row">
                   <a href={`/instruments/${instrument.id}`}>{instrument.name}</a>
                 </th>
-                <td data-label="Kind">{instrument.kind}</td>
-                <td data-label="Serial">{instrument.serial}</td>
-                <td data-label="Confirmed">{instrument.confirmed}</td>
-                <td data-label="Next due">{instrument.due}</td>
+                <td data-label={say.certificates.kind}>{instrument.kind}</td>
+                <td data-label={say.certificates.serial}>{instrument.serial}</td>
+                <td data-label={say.certificates.confirmed}>{instrument.confirmed}</td>
+                <td data-label={say.certificates.nextDue}>{instrument.due}</td>
               </tr>
             ))}
           </tbody>

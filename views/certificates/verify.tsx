@@ -1,6 +1,7 @@
 // Is this paper genuine? For anybody who holds one, without an account.
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Facts, type FactsProps } from '../parts/facts.tsx'
@@ -17,45 +18,44 @@ interface Said {
   next: string
 }
 
-const SAID: Record<PublicState, Said> = {
+const theSaid = (): Record<PublicState, Said> => ({
   genuine: {
     kind: 'done',
     lead: 'Genuine.',
-    words: 'This server issued this certificate, and the record behind it is as it was signed.',
-    next: 'Hold the figures below beside the paper: town and serial must be those of the equipment in front of you.',
+    words: say.certificates.thisServerIssuedThis,
+    next: say.certificates.holdTheFiguresBelow,
   },
   altered: {
     kind: 'refused',
     lead: 'Altered.',
-    words: 'What is held here is not what was signed.',
-    next: 'Do not rely on it. Ask the company named on the paper.',
+    words: say.certificates.whatIsHeldHere,
+    next: say.certificates.doNotRelyOn,
   },
   superseded: {
     kind: 'needs-you',
     lead: 'Superseded.',
-    words: 'It was genuine, but the job was opened again afterwards.',
-    next: 'Ask the company for the certificate that holds now.',
+    words: say.certificates.itWasGenuineBut,
+    next: say.certificates.askTheCompanyFor,
   },
   recalled: {
     kind: 'needs-you',
-    lead: 'Under recall.',
-    words:
-      'It is genuine, but an instrument used for this work was later found out of tolerance, and the company has not yet said what that means here.',
-    next: 'Ask the company what it found.',
+    lead: say.certificates.underRecall,
+    words: say.certificates.itIsGenuineBut,
+    next: say.certificates.askTheCompanyWhat,
   },
   'unknown-key': {
     kind: 'refused',
-    lead: 'Cannot be checked here.',
-    words: 'It names a key that this server does not have.',
-    next: 'Check it at the address printed on the paper.',
+    lead: say.certificates.cannotBeCheckedHere,
+    words: say.certificates.itNamesAKey,
+    next: say.certificates.checkItAtThe,
   },
   unreadable: {
     kind: 'refused',
-    lead: 'Not a signed copy.',
-    words: 'What was sent cannot be read as a certificate.',
-    next: 'Send the whole file that is attached to the paper (PDF), unchanged.',
+    lead: say.certificates.notASignedCopy,
+    words: say.certificates.whatWasSentCannot,
+    next: say.certificates.sendTheWholeFile,
   },
-}
+})
 
 const Frame = (props: { title: string; children: ComponentChildren }): JSX.Element => (
   <Layout title={props.title} width="narrow">
@@ -72,7 +72,7 @@ export interface VerdictProps {
 }
 
 function Verdict(props: VerdictProps): JSX.Element {
-  const said = SAID[props.state]
+  const said = theSaid()[props.state]
   return (
     <>
       <Flash kind={said.kind} lead={said.lead}>
@@ -85,24 +85,17 @@ function Verdict(props: VerdictProps): JSX.Element {
   )
 }
 
-const NotSaid = (): JSX.Element => (
-  <p class="soft">
-    A certificate is a statement by the installing company on its own work. It is not a certification by a
-    third party and replaces no document that the law asks for.
-  </p>
-)
+const NotSaid = (): JSX.Element => <p class="soft">{say.certificates.aCertificateIsA}</p>
 
 /** The answer for one code. */
 export function CheckedPage(props: VerdictProps & { code: string }): JSX.Element {
   return (
-    <Frame title="Check of a certificate">
-      <p class="lead">
-        Code <b>{props.code}</b>
-      </p>
+    <Frame title={say.certificates.checkOfACertificate}>
+      <p class="lead">{say.certificates.code(<b>{props.code}</b>)}</p>
       <Verdict {...props} />
       <NotSaid />
       <p>
-        <a href="/verify">Check another one, or a signed copy</a>
+        <a href="/verify">{say.certificates.checkAnotherOneOr}</a>
       </p>
     </Frame>
   )
@@ -110,17 +103,12 @@ export function CheckedPage(props: VerdictProps & { code: string }): JSX.Element
 
 export function UnknownCodePage(props: { code: string }): JSX.Element {
   return (
-    <Frame title="No certificate has this code">
-      <p class="lead">
-        <b>{props.code}</b> was not issued by this server.
-      </p>
+    <Frame title={say.certificates.noCertificateHasThis}>
+      <p class="lead">{say.certificates.wasNotIssuedBy(<b>{props.code}</b>)}</p>
       <ul>
-        <li>Compare the code letter by letter. It has 20 characters, with no i, l, o, 0 or 1.</li>
-        <li>
-          Compare the address on the paper with the one in your browser. A certificate is checked where it was
-          issued.
-        </li>
-        <li>If both are right, the paper is not genuine: ask the company named on it.</li>
+        <li>{say.certificates.compareTheCodeLetter}</li>
+        <li>{say.certificates.compareTheAddressOn}</li>
+        <li>{say.certificates.ifBothAreRight}</li>
       </ul>
       <CodeForm code={props.code} />
     </Frame>
@@ -132,14 +120,14 @@ function CodeForm(props: { code?: string | undefined }): JSX.Element {
     <form method="get" action="/verify" class="sheet">
       <TextField
         name="code"
-        label="Code on the paper"
-        hint="20 letters and figures; hyphens and capitals do not matter."
+        label={say.certificates.codeOnThePaper}
+        hint={say.certificates.n20LettersAndFigures}
         value={props.code}
         required
         autocomplete="off"
         maxlength={60}
       />
-      <Button>Check the code</Button>
+      <Button>{say.certificates.checkTheCode}</Button>
     </form>
   )
 }
@@ -153,31 +141,32 @@ export interface CheckPageProps {
 /** Where a code or a signed copy is entered, and where the verdict on a copy stands. */
 export function CheckPage(props: CheckPageProps): JSX.Element {
   return (
-    <Layout title="Check a certificate" width="narrow" scripts={['/assets/verify.js']}>
-      <h1>Check a certificate</h1>
+    <Layout title={say.certificates.checkACertificate} width="narrow" scripts={['/assets/verify.js']}>
+      <h1>{say.certificates.checkACertificate}</h1>
       {props.verdict === undefined ? (
-        <p class="lead">You need no account. Nothing that you enter here is kept.</p>
+        <p class="lead">{say.certificates.youNeedNoAccount}</p>
       ) : (
         <Verdict {...props.verdict} />
       )}
-      <h2>By its code</h2>
+      <h2>{say.certificates.byItsCode}</h2>
       <CodeForm />
-      <h2>By its signed copy</h2>
+      <h2>{say.certificates.byItsSignedCopy}</h2>
       <form method="post" action="/verify" class="sheet">
         <AreaField
           name="signedCopy"
-          label="Signed copy"
-          hint="The file attached to the paper (PDF), named certificate-….json. Open it and paste all of it here."
+          label={say.certificates.signedCopy}
+          hint={say.certificates.theFileAttachedTo}
           form={props.form}
           rows={6}
           required
         />
-        <Button>Check the copy</Button>
+        <Button>{say.certificates.checkTheCopy}</Button>
       </form>
       <NotSaid />
       <p class="soft">
-        Without a connection: the copy is a JWS (RFC 7515) signed with Ed25519; the public keys stand at{' '}
-        <a href="/.well-known/jointkeep-keys.json">/.well-known/jointkeep-keys.json</a>.
+        {say.certificates.withoutAConnectionThe(
+          <a href="/.well-known/jointkeep-keys.json">{say.certificates.wellKnownJointkeepKeys}</a>,
+        )}
       </p>
     </Layout>
   )

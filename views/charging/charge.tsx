@@ -5,8 +5,9 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { ChargeJudgement } from '../../server/rules/judge-charge.ts'
 import type { RoomJudgement } from '../../server/rules/judge-room.ts'
 import type { AsTyped } from '../../server/store/rows.ts'
-import { formatNumber, formatQuantity, fromKilograms, UNIT_LABELS } from '../../server/trade/units.ts'
+import { formatNumber, formatQuantity, fromKilograms, unitLabels } from '../../server/trade/units.ts'
 import type { ChargeDirection, ChargeSource, RefrigerantName } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
@@ -63,17 +64,17 @@ export interface ChargePageProps {
   refused?: string | undefined
 }
 
-const DIRECTION_WORDS: Record<ChargeDirection, string> = {
-  in: 'Let in',
-  out: 'Taken out',
-  'factory-released': 'Factory charge released',
-}
-const SOURCE_WORDS: Record<ChargeSource, string> = {
-  factory: 'from the factory',
-  virgin: 'new',
-  reclaimed: 'reclaimed',
-  'recovered-here': 'recovered here',
-}
+const directionWords = (): Record<ChargeDirection, string> => ({
+  in: say.charging.letIn,
+  out: say.charging.takenOut,
+  'factory-released': say.charging.factoryChargeReleased,
+})
+const sourceWords = (): Record<ChargeSource, string> => ({
+  factory: say.charging.fromTheFactory,
+  virgin: say.charging.newWord,
+  reclaimed: say.charging.reclaimed,
+  'recovered-here': say.charging.recoveredHere,
+})
 const OUTCOMES: Record<ChargeJudgement['verdict'], FindingOutcome> = {
   within: 'met',
   under: 'failed',
@@ -81,13 +82,13 @@ const OUTCOMES: Record<ChargeJudgement['verdict'], FindingOutcome> = {
   'above-maximum': 'failed',
   unknown: 'open',
 }
-const VERDICTS: Record<ChargeJudgement['verdict'], string> = {
+const theVerdicts = (): Record<ChargeJudgement['verdict'], string> => ({
   within: 'Matches.',
-  under: 'Too little.',
-  over: 'Too much.',
-  'above-maximum': 'More than is allowed.',
-  unknown: 'Not known.',
-}
+  under: say.charging.tooLittle,
+  over: say.charging.tooMuch,
+  'above-maximum': say.charging.moreThanIsAllowed,
+  unknown: say.charging.notKnown,
+})
 const ROOM_OUTCOMES: Record<RoomJudgement['verdict'], FindingOutcome> = {
   fits: 'met',
   'too-small': 'failed',
@@ -116,38 +117,35 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
   return (
     <Layout
       {...props.shell}
-      title={`Charge of ${system.name}`}
+      title={say.charging.chargeOf(system.name)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Charge of {system.name}</h1>
+      <h1>{say.charging.chargeOf(system.name)}</h1>
       <p class="lead">
         {system.refrigerant}.{' '}
         {props.jobId === '' ? (
-          <a href={`/systems/${system.id}`}>To the system</a>
+          <a href={`/systems/${system.id}`}>{say.charging.toTheSystem}</a>
         ) : (
-          <a href={`/jobs/${props.jobId}`}>To the job</a>
+          <a href={`/jobs/${props.jobId}`}>{say.charging.toTheJob}</a>
         )}
       </p>
       <section class="sheet">
-        <h2>What it should hold</h2>
+        <h2>{say.charging.whatItShouldHold}</h2>
         {judgement.required === null ? (
-          <p>
-            Not known: {props.unknown}. Charge by the equipment’s own manual and enter the figures on its
-            sheet.
-          </p>
+          <p>{say.charging.notKnownChargeBy(props.unknown)}</p>
         ) : (
           <>
             <Facts
               facts={[
-                { label: 'From the factory', value: both(judgement.required.factoryKg) },
+                { label: say.charging.fromTheFactory2, value: both(judgement.required.factoryKg) },
                 {
-                  label: 'To add',
+                  label: say.charging.toAdd,
                   value:
                     judgement.required.additionalKg === 0 ? 'nothing' : both(judgement.required.additionalKg),
                 },
                 {
-                  label: 'In all',
+                  label: say.charging.inAll,
                   value: both(judgement.required.totalKg),
                   note: judgement.required.source,
                 },
@@ -169,17 +167,23 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
       {props.charges.length === 0 ? null : <Recorded {...props} />}
       {system.flammable ? <Rooms {...props} /> : null}
       <section class="sheet">
-        <h2>For the climate</h2>
+        <h2>{say.charging.forTheClimate}</h2>
         {judgement.co2e === null ? (
-          <p>The CO₂-equivalent is not known: the mass in the circuit, or a factor for it, is missing.</p>
+          <p>{say.charging.theCoEquivalentIs}</p>
         ) : (
           <p>
-            {kg(judgement.net.totalKg ?? 0)} of {system.refrigerant} are as much as{' '}
-            <b>{formatNumber(Math.round(judgement.co2e.kg))} kg of CO₂</b>{' '}
-            <span class="soft">
-              (100-year factor {formatNumber(judgement.co2e.gwp)}, {judgement.co2e.basis};{' '}
-              {judgement.co2e.source}).
-            </span>
+            {say.charging.ofAreAsMuch(
+              kg(judgement.net.totalKg ?? 0),
+              system.refrigerant,
+              <b>{say.charging.kgOfCo(formatNumber(Math.round(judgement.co2e.kg)))}</b>,
+              <span class="soft">
+                {say.charging.n100YearFactor(
+                  formatNumber(judgement.co2e.gwp),
+                  judgement.co2e.basis,
+                  judgement.co2e.source,
+                )}
+              </span>,
+            )}
           </p>
         )}
       </section>
@@ -191,18 +195,18 @@ function WhatIsIn({ judgement }: ChargePageProps): JSX.Element {
   const { net, required, toleranceKg, maximum } = judgement
   return (
     <section class="sheet">
-      <h2>What is in</h2>
+      <h2>{say.charging.whatIsIn}</h2>
       {net.totalKg === null || required === null || toleranceKg === null ? (
         <p>{judgement.reason}</p>
       ) : (
         <JudgedNumber
-          label="In the circuit"
+          label={say.charging.inTheCircuit}
           value={formatNumber(net.totalKg, 3)}
           unit="kg"
           at={net.totalKg}
           low={Number((required.totalKg - toleranceKg).toPrecision(6))}
           high={Number((required.totalKg + toleranceKg).toPrecision(6))}
-          verdict={VERDICTS[judgement.verdict]}
+          verdict={theVerdicts()[judgement.verdict]}
           outcome={OUTCOMES[judgement.verdict]}
           also={formatQuantity(fromKilograms(net.totalKg, 'oz'), 'oz')}
           source={judgement.toleranceSource.replace(/^policy: /, '')}
@@ -211,13 +215,13 @@ function WhatIsIn({ judgement }: ChargePageProps): JSX.Element {
       <Facts
         facts={[
           {
-            label: 'Weighed in',
+            label: say.charging.weighedIn,
             value: both(net.weighedInKg - net.takenOutKg),
-            note: net.takenOutKg > 0 ? `${kg(net.takenOutKg)} taken out is counted` : undefined,
+            note: net.takenOutKg > 0 ? say.charging.takenOutIsCounted(kg(net.takenOutKg)) : undefined,
           },
           {
-            label: 'At most',
-            value: maximum === null ? 'no limit on the sheet' : both(maximum.massKg),
+            label: say.charging.atMost,
+            value: maximum === null ? say.charging.noLimitOnThe : both(maximum.massKg),
             note: maximum?.source,
           },
         ]}
@@ -232,23 +236,19 @@ function Record(props: ChargePageProps): JSX.Element {
   const released = props.charges.some((charge) => charge.direction === 'factory-released')
   if (props.jobs.length === 0)
     return (
-      <Empty title="No open job" action={{ href: `/systems/${system.id}`, label: 'To the system' }}>
-        A charge is recorded on an open job of this system. Open one first.
+      <Empty
+        title={say.charging.noOpenJob}
+        action={{ href: `/systems/${system.id}`, label: say.charging.toTheSystem }}
+      >
+        {say.charging.aChargeIsRecorded}
       </Empty>
     )
   return (
     <section class="sheet">
-      <h2>Record</h2>
-      {nothingToAdd ? (
-        <p class="why">
-          Nothing to add: open the valves all the way and record the factory charge as released. No scale is
-          needed.
-        </p>
-      ) : null}
+      <h2>{say.charging.record}</h2>
+      {nothingToAdd ? <p class="why">{say.charging.nothingToAddOpen}</p> : null}
       <Caution harm={system.flammable ? ['flammable', 'frostbite'] : ['frostbite', 'environment']}>
-        {system.flammable
-          ? 'No flame, switch or spark near it; detector on and air moving. Gloves and goggles: liquid freezes skin and eyes. Nothing is let out to the air.'
-          : 'Gloves and goggles: liquid freezes skin and eyes. Nothing is let out to the air; recover into a cylinder filled to four fifths at most.'}
+        {system.flammable ? say.charging.noFlameSwitchOr : say.charging.glovesAndGogglesLiquid}
       </Caution>
       <form method="post" action={`/systems/${system.id}/charges`}>
         <OtherErrors form={form} fields={CHARGE_FIELDS} />
@@ -256,7 +256,13 @@ function Record(props: ChargePageProps): JSX.Element {
         {props.jobs.length === 1 ? (
           <input type="hidden" name="jobId" value={props.jobs[0]?.value} />
         ) : (
-          <SelectField name="jobId" label="Job" options={props.jobs} value={props.jobId} form={form} />
+          <SelectField
+            name="jobId"
+            label={say.charging.job}
+            options={props.jobs}
+            value={props.jobId}
+            form={form}
+          />
         )}
         <ChargeFields
           form={form}
@@ -264,7 +270,7 @@ function Record(props: ChargePageProps): JSX.Element {
           crew={props.crew}
           direction={released ? 'in' : 'factory-released'}
         />
-        <Button>Record it</Button>
+        <Button>{say.charging.recordIt}</Button>
       </form>
     </section>
   )
@@ -284,15 +290,15 @@ export function ChargeFields(props: {
     <>
       <ChoiceField
         name="direction"
-        label="What was done"
+        label={say.charging.whatWasDone}
         options={[
           {
             value: 'factory-released',
-            label: 'Factory charge released',
-            note: 'valves open all the way',
+            label: say.charging.factoryChargeReleased,
+            note: say.charging.valvesOpenAllThe,
           },
-          { value: 'in', label: 'Let in' },
-          { value: 'out', label: 'Taken out' },
+          { value: 'in', label: say.charging.letIn },
+          { value: 'out', label: say.charging.takenOut },
         ]}
         value={props.direction}
         form={form}
@@ -300,8 +306,8 @@ export function ChargeFields(props: {
       />
       <QuantityField
         name="mass"
-        label="Mass"
-        hint="What the scale says. Leave it empty for the factory charge."
+        label={say.charging.mass}
+        hint={say.charging.whatTheScaleSays}
         quantity="mass"
         units={MASS_UNITS}
         unit="g"
@@ -311,32 +317,38 @@ export function ChargeFields(props: {
       />
       <SelectField
         name="scaleInstrumentId"
-        label="Scale"
-        choose="Not weighed"
+        label={say.charging.scale}
+        choose={say.charging.notWeighed}
         options={props.scales}
         form={form}
         required={false}
       />
       <details open={fieldValue('source', form) !== '' || fieldValue('cylinderId', form) !== ''}>
         <summary>
-          <span>Where it came from</span>
+          <span>{say.charging.whereItCameFrom}</span>
         </summary>
         <SelectField
           name="source"
-          label="Refrigerant"
-          choose="Not said"
+          label={say.charging.refrigerant}
+          choose={say.charging.notSaid}
           options={[
-            { value: 'virgin', label: 'New' },
-            { value: 'reclaimed', label: 'Reclaimed' },
-            { value: 'recovered-here', label: 'Recovered from this system' },
-            { value: 'factory', label: 'From the factory' },
+            { value: 'virgin', label: say.charging.newWord2 },
+            { value: 'reclaimed', label: say.charging.reclaimed2 },
+            { value: 'recovered-here', label: say.charging.recoveredFromThisSystem },
+            { value: 'factory', label: say.charging.fromTheFactory2 },
           ]}
           form={form}
           required={false}
         />
-        <TextField name="cylinderId" label="Cylinder" form={form} required={false} maxlength={80} />
+        <TextField
+          name="cylinderId"
+          label={say.charging.cylinder}
+          form={form}
+          required={false}
+          maxlength={80}
+        />
       </details>
-      <WhoAndWhen crew={props.crew} form={form} when="When it was done" kept={props.kept} />
+      <WhoAndWhen crew={props.crew} form={form} when={say.charging.whenItWasDone} kept={props.kept} />
     </>
   )
 }
@@ -344,37 +356,37 @@ export function ChargeFields(props: {
 function Recorded(props: ChargePageProps): JSX.Element {
   return (
     <section class="sheet">
-      <h2>Recorded</h2>
+      <h2>{say.charging.recorded}</h2>
       <table class="stack">
         <thead>
           <tr>
-            <th scope="col">What</th>
+            <th scope="col">{say.charging.what}</th>
             <th scope="col" class="figure">
-              Mass
+              {say.charging.mass}
             </th>
-            <th scope="col">With</th>
-            <th scope="col">When</th>
+            <th scope="col">{say.charging.withWord}</th>
+            <th scope="col">{say.charging.when}</th>
           </tr>
         </thead>
         <tbody>
           {props.charges.map((charge) => (
             <tr key={charge.id}>
               <th scope="row">{whatWords(charge)}</th>
-              <td data-label="Mass" class="figure">
+              <td data-label={say.charging.mass} class="figure">
                 {massWords(charge)}
               </td>
-              <td data-label="With">
-                {charge.scale ?? 'no scale'}
-                {charge.cylinderId === null ? null : `, cylinder ${charge.cylinderId}`}
+              <td data-label={say.charging.withWord}>
+                {charge.scale ?? say.charging.noScale}
+                {charge.cylinderId === null ? null : say.charging.cylinder2(charge.cylinderId)}
               </td>
-              <td data-label="When">
+              <td data-label={say.charging.when}>
                 <When at={charge.at} />
               </td>
             </tr>
           ))}
         </tbody>
       </table>
-      <RecordedFacts label="One by one" facts={props.recorded} />
+      <RecordedFacts label={say.charging.oneByOne} facts={props.recorded} />
     </section>
   )
 }
@@ -386,8 +398,8 @@ type Said = Pick<
 
 const whatWords = ({ direction, source }: Pick<Said, 'direction' | 'source'>): string =>
   source === null || direction === 'factory-released'
-    ? DIRECTION_WORDS[direction]
-    : `${DIRECTION_WORDS[direction]}, ${SOURCE_WORDS[source]}`
+    ? directionWords()[direction]
+    : `${directionWords()[direction]}, ${sourceWords()[source]}`
 
 /** "Let in, new, 100 g, with Scale 1" */
 export const chargeWords = (charge: Said): string =>
@@ -402,20 +414,17 @@ export const chargeWords = (charge: Said): string =>
 
 function massWords(charge: Pick<Said, 'typed' | 'direction'>): string {
   const typed = charge.typed.mass
-  if (typed) return `${typed.value}\u00a0${UNIT_LABELS[typed.unit as 'g'] ?? typed.unit}`
-  return charge.direction === 'factory-released' ? 'as the sheet says' : 'not weighed'
+  if (typed) return `${typed.value}\u00a0${unitLabels()[typed.unit as 'g'] ?? typed.unit}`
+  return charge.direction === 'factory-released' ? say.charging.asTheSheetSays : say.charging.notWeighed2
 }
 
 function Rooms(props: ChargePageProps): JSX.Element {
   return (
     <section class="sheet">
-      <h2>Rooms</h2>
-      <p class="hint">
-        {props.system.refrigerant} is flammable: each room that the circuit reaches must be able to take all
-        of it.
-      </p>
+      <h2>{say.charging.rooms}</h2>
+      <p class="hint">{say.charging.isFlammableEachRoom(props.system.refrigerant)}</p>
       {props.rooms.length === 0 ? (
-        <p>No line set of this system reaches a room yet.</p>
+        <p>{say.charging.noLineSetOf}</p>
       ) : (
         props.rooms.map((room) => (
           <p class="judged-words" key={room.name}>

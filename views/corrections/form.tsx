@@ -2,6 +2,7 @@
 
 import type { ComponentChildren, JSX } from 'preact'
 import type { CorrectionState } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { AreaField, type FormState } from '../parts/field.tsx'
 import { When } from '../parts/when.tsx'
 
@@ -32,13 +33,10 @@ export function CorrectionForm(props: CorrectionFormProps): JSX.Element {
       {props.kept.map(({ name, value }) => (
         <input key={name} type="hidden" name={`replacement.${name}`} value={value} />
       ))}
-      <p class="hint">
-        What was recorded stays in the history. What would change an outcome waits for a manager, save a
-        typing slip that you mend within ten minutes.
-      </p>
+      <p class="hint">{say.corrections.whatWasRecordedStays}</p>
       <AreaField
         name="reason"
-        label="Why it is corrected"
+        label={say.corrections.whyItIsCorrected}
         rows={2}
         form={{ values: form?.values ?? {}, errors: form?.errors ?? [], scope: factId }}
       />
@@ -64,11 +62,12 @@ export function CorrectionNotes({ notes }: { notes: readonly CorrectionNote[] })
         <li key={note.id}>
           {note.state === 'waiting' ? (
             <>
-              <b>Waits for a manager:</b> {note.words}
+              <b>{say.corrections.waitsForAManager}</b> {note.words}
             </>
           ) : (
             <>
-              <s>{note.words}</s> {note.state === 'accepted' ? 'Corrected' : 'Correction refused'}
+              <s>{note.words}</s>{' '}
+              {note.state === 'accepted' ? say.corrections.corrected : say.corrections.correctionRefused}
             </>
           )}{' '}
           “{note.reason}” ({note.who})
@@ -108,7 +107,10 @@ export function RecordedFacts(props: {
           {props.label} ({facts.length})
           {waiting === 0
             ? null
-            : `, ${waiting} correction${waiting === 1 ? ' waits' : 's wait'} for a manager`}
+            : say.corrections.correctionForAManager(
+                waiting,
+                waiting === 1 ? say.corrections.waits : say.corrections.sWait,
+              )}
         </span>
       </summary>
       <ul class="rows">
@@ -116,7 +118,7 @@ export function RecordedFacts(props: {
           <li key={fact.id} id={`fact-${fact.id}`}>
             {fact.words}, <When at={fact.at} />{' '}
             {fact.correctHref === undefined || fact.form !== undefined ? null : (
-              <a href={fact.correctHref}>Correct this</a>
+              <a href={fact.correctHref}>{say.corrections.correctThis}</a>
             )}
             {fact.notes.length === 0 ? null : <CorrectionNotes notes={fact.notes} />}
             {fact.form}

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { CorrectionState } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState } from '../parts/field.tsx'
 import { When } from '../parts/when.tsx'
@@ -27,40 +28,44 @@ export interface CorrectionsProps {
   form?: FormState | undefined
 }
 
-const WORDS: Record<CorrectionState, string> = {
+const theWords = (): Record<CorrectionState, string> => ({
   accepted: 'Stands.',
-  waiting: 'Waits for a manager.',
+  waiting: say.corrections.waitsForAManager2,
   refused: 'Refused.',
-}
+})
 
 export function Corrections({ corrections, form }: CorrectionsProps): JSX.Element | null {
   if (corrections.length === 0) return null
   return (
     <section class="sheet" id="corrections">
-      <h2>Corrections</h2>
+      <h2>{say.corrections.corrections}</h2>
       <ul class="rows">
         {corrections.map((correction) => (
           <li key={correction.id} id={`correction-${correction.id}`}>
             <p>
               <b>
-                <a href={correction.href}>{correction.about}</a>. {WORDS[correction.state]}
+                <a href={correction.href}>{correction.about}</a>. {theWords()[correction.state]}
               </b>
             </p>
             <dl class="facts">
               <div>
-                <dt>{correction.state === 'accepted' ? 'Was' : 'Recorded'}</dt>
+                <dt>{correction.state === 'accepted' ? say.corrections.was : say.corrections.recorded}</dt>
                 <dd>{correction.before}</dd>
               </div>
               <div>
-                <dt>{correction.state === 'accepted' ? 'Is now' : 'Asked for'}</dt>
+                <dt>{correction.state === 'accepted' ? say.corrections.isNow : say.corrections.askedFor}</dt>
                 <dd>{correction.after}</dd>
               </div>
             </dl>
             <p class="soft">
-              “{correction.reason}” by {correction.who}, <When at={correction.at} />
-              {correction.answer === null
-                ? null
-                : `. Answered by ${correction.answer.who}: “${correction.answer.reason}”`}
+              {say.corrections.by(
+                correction.reason,
+                correction.who,
+                <When at={correction.at} />,
+                correction.answer === null
+                  ? null
+                  : say.corrections.answeredBy(correction.answer.who, correction.answer.reason),
+              )}
             </p>
             {correction.mayAccept || correction.mayRefuse ? (
               <Answer {...correction} form={form?.values._correction === correction.id ? form : undefined} />
@@ -84,8 +89,8 @@ function Answer(props: {
       <input type="hidden" name="_correction" value={props.id} />
       <AreaField
         name="reason"
-        label="Why you accept or refuse it"
-        hint="What you looked at: the photo, the log, who you asked."
+        label={say.corrections.whyYouAcceptOr}
+        hint={say.corrections.whatYouLookedAt}
         rows={2}
         required
         form={{ values: form?.values ?? {}, errors: form?.errors ?? [], scope: props.id }}
@@ -93,11 +98,11 @@ function Answer(props: {
       <div class="actions">
         {props.mayAccept ? (
           <Button name="decision" value="accepted" kind="other">
-            Accept
+            {say.corrections.accept}
           </Button>
         ) : null}
         <Button name="decision" value="refused" kind="refuse">
-          {props.mayAccept ? 'Refuse' : 'Take it back'}
+          {props.mayAccept ? say.corrections.refuse : say.corrections.takeItBack}
         </Button>
       </div>
     </form>

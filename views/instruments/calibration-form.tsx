@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import {
@@ -15,7 +16,7 @@ import {
 } from '../parts/field.tsx'
 import { MomentField } from '../section-tests/set-up-fields.tsx'
 import { FIGURE_UNITS, MEASURES } from './units.ts'
-import { BASIS_WORDS, CHECK_HINTS, RESULT_WORDS } from './words.ts'
+import { basisWords, checkHints, resultWords } from './words.ts'
 
 export interface CalibrationPageProps {
   shell: Shell
@@ -39,55 +40,58 @@ const ROWS = [0, 1, 2, 3, 4]
 export function CalibrationPage({ shell, id, instrument, form }: CalibrationPageProps): JSX.Element {
   const pointsTyped = ROWS.some((row) => fieldValue(`points.${row}.nominal.value`, form) !== '')
   return (
-    <Layout {...shell} title={`Check of ${instrument.name}`} width="narrow">
-      <h1>Check of {instrument.name}</h1>
-      <p class="lead">
-        Serial {instrument.serial}. {CHECK_HINTS[instrument.kind]}
-      </p>
+    <Layout {...shell} title={say.instruments.checkOf(instrument.name)} width="narrow">
+      <h1>{say.instruments.checkOf(instrument.name)}</h1>
+      <p class="lead">{say.instruments.serial(instrument.serial, checkHints()[instrument.kind])}</p>
       <form method="post" action={`/instruments/${instrument.id}/calibrations`}>
         <input type="hidden" name="id" value={id} />
         <OtherErrors form={form} fields={FIELDS} />
         <ChoiceField
           name="result"
-          label="It was found"
+          label={say.instruments.itWasFound}
           required
           options={[
-            { value: 'in-tolerance', label: RESULT_WORDS['in-tolerance'] },
-            { value: 'out-of-tolerance', label: RESULT_WORDS['out-of-tolerance'] },
-            { value: 'adjusted', label: RESULT_WORDS.adjusted },
+            { value: 'in-tolerance', label: resultWords()['in-tolerance'] },
+            { value: 'out-of-tolerance', label: resultWords()['out-of-tolerance'] },
+            { value: 'adjusted', label: resultWords().adjusted },
           ]}
           form={form}
         />
         <ChoiceField
           name="basis"
-          label="By"
+          label={say.instruments.by}
           inline
           required
           options={[
-            { value: 'certificate', label: BASIS_WORDS.certificate },
-            { value: 'own-check', label: BASIS_WORDS['own-check'] },
+            { value: 'certificate', label: basisWords().certificate },
+            { value: 'own-check', label: basisWords()['own-check'] },
           ]}
           form={form}
         />
         <TextField
           name="reference"
-          label="Certificate number, or checked against"
-          hint="An own check of a wrench, gauge or scale counts only with its reference."
+          label={say.instruments.certificateNumberOrChecked}
+          hint={say.instruments.anOwnCheckOf}
           required={false}
           maxlength={200}
           autocomplete="off"
           form={form}
         />
-        <MomentField name="at@" label="When" hint="Leave it empty for now." form={form} />
+        <MomentField
+          name="at@"
+          label={say.instruments.when}
+          hint={say.instruments.leaveItEmptyFor}
+          form={form}
+        />
         {MEASURES.has(instrument.kind) ? (
           <>
             <TextField
               name="asFoundErrorPercent#"
-              label="Error as found, percent"
+              label={say.instruments.errorAsFoundPercent}
               hint={
                 instrument.kind === 'torque-wrench'
-                  ? '(shown − true) / true. Above zero: it applies less than it shows.'
-                  : '(shown − true) / true. Above zero: it shows too much.'
+                  ? say.instruments.shownTrueTrueAbove
+                  : say.instruments.shownTrueTrueAboveZero
               }
               required={false}
               inputmode="text"
@@ -95,18 +99,18 @@ export function CalibrationPage({ shell, id, instrument, form }: CalibrationPage
             />
             <TextField
               name="asLeftErrorPercent#"
-              label="Error as left, percent"
+              label={say.instruments.errorAsLeftPercent}
               required={false}
               inputmode="text"
               form={form}
             />
             <details open={pointsTyped || fieldErrors('points', form).length > 0}>
-              <summary>or at several points</summary>
+              <summary>{say.instruments.orAtSeveralPoints}</summary>
               <Points instrument={instrument} form={form} />
             </details>
           </>
         ) : null}
-        <Button>Record the check</Button>
+        <Button>{say.instruments.recordTheCheck}</Button>
       </form>
     </Layout>
   )
@@ -127,26 +131,26 @@ function Points({ instrument, form }: Pick<CalibrationPageProps, 'instrument' | 
   )
   return (
     <table class="fill-in">
-      <caption class="vh">Errors at several points</caption>
+      <caption class="vh">{say.instruments.errorsAtSeveralPoints}</caption>
       <thead>
         <tr>
-          <th scope="col">At</th>
-          <th scope="col">Unit</th>
-          <th scope="col">Found, %</th>
-          <th scope="col">Left, %</th>
+          <th scope="col">{say.instruments.at}</th>
+          <th scope="col">{say.instruments.unit}</th>
+          <th scope="col">{say.instruments.found}</th>
+          <th scope="col">{say.instruments.left}</th>
         </tr>
       </thead>
       <tbody>
         {ROWS.map((row) => (
           <tr key={row}>
             <td>
-              {cell(`points.${row}.nominal.value`, `Point ${row + 1}: at`)}
+              {cell(`points.${row}.nominal.value`, say.instruments.pointAt(row + 1))}
               {fieldErrors(`points.${row}`, form).length === 0 ? null : (
                 <p class="message">{fieldErrors(`points.${row}`, form).join(' ')}</p>
               )}
             </td>
             <td>
-              <select name={`points.${row}.nominal.unit`} aria-label={`Point ${row + 1}: unit`}>
+              <select name={`points.${row}.nominal.unit`} aria-label={say.instruments.pointUnit(row + 1)}>
                 {units.map((unit) => (
                   <option
                     key={unit.value}
@@ -158,8 +162,8 @@ function Points({ instrument, form }: Pick<CalibrationPageProps, 'instrument' | 
                 ))}
               </select>
             </td>
-            <td>{cell(`points.${row}.asFoundErrorPercent#`, `Point ${row + 1}: error as found, percent`)}</td>
-            <td>{cell(`points.${row}.asLeftErrorPercent#`, `Point ${row + 1}: error as left, percent`)}</td>
+            <td>{cell(`points.${row}.asFoundErrorPercent#`, say.instruments.pointErrorAsFound(row + 1))}</td>
+            <td>{cell(`points.${row}.asLeftErrorPercent#`, say.instruments.pointErrorAsLeft(row + 1))}</td>
           </tr>
         ))}
       </tbody>

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Confirmation } from '../../server/http/confirmation.ts'
+import { say } from '../../server/words/say.ts'
 import { type FindingOutcome, OutcomeMark } from '../parts/mark.tsx'
 import { When } from '../parts/when.tsx'
 
@@ -26,20 +27,25 @@ function words({ state, confirmedUntil, dueSoon, intervalDays }: Confirmation): 
   const until = confirmedUntil === null ? null : <When at={confirmedUntil} show="day" />
   switch (state) {
     case 'confirmed':
-      if (intervalDays === 1) return <>Tried on its reference leak today</>
+      if (intervalDays === 1) return <>{say.instruments.triedOnItsReference}</>
       return (
         <>
-          {dueSoon ? 'Due soon: confirmed' : 'Confirmed'} until {until}
+          {say.instruments.until(dueSoon ? say.instruments.dueSoonConfirmed : say.instruments.confirmed)}{' '}
+          {until}
         </>
       )
     case 'out-of-date':
-      if (intervalDays === 1) return <>To be tried on a reference leak before use</>
-      return <>Due: was confirmed until {until}</>
+      if (intervalDays === 1) return <>{say.instruments.toBeTriedOn}</>
+      return (
+        <>
+          {say.instruments.dueWasConfirmedUntil} {until}
+        </>
+      )
     case 'never-calibrated':
-      return intervalDays === 1 ? <>To be tried on a reference leak before use</> : <>Due: never checked</>
+      return <>{intervalDays === 1 ? say.instruments.toBeTriedOn : say.instruments.dueNeverChecked}</>
     case 'out-of-tolerance':
-      return <>Out of tolerance: do not use it</>
+      return <>{say.instruments.outOfToleranceDo}</>
     case 'not-asked':
-      return <>No check is asked for</>
+      return <>{say.instruments.noCheckIsAsked}</>
   }
 }

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { INSTRUMENT_KINDS, type InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import {
@@ -14,7 +15,7 @@ import {
   TextField,
 } from '../parts/field.tsx'
 import { FIGURE_UNITS, MEASURES } from './units.ts'
-import { INSTRUMENT_KIND_WORDS } from './words.ts'
+import { instrumentKindWords } from './words.ts'
 
 interface Typed {
   value: number
@@ -60,10 +61,10 @@ export interface NewInstrumentProps {
 export function NewInstrument({ shell, id, kind, form }: NewInstrumentProps): JSX.Element {
   if (kind === null) return <ChooseKind shell={shell} />
   return (
-    <Layout {...shell} title={`New ${INSTRUMENT_KIND_WORDS[kind]}`} width="narrow">
-      <h1>New {INSTRUMENT_KIND_WORDS[kind]}</h1>
+    <Layout {...shell} title={say.instruments.newWord(instrumentKindWords()[kind])} width="narrow">
+      <h1>{say.instruments.newWord(instrumentKindWords()[kind])}</h1>
       <p>
-        <a href="/instruments/new">Another kind</a>
+        <a href="/instruments/new">{say.instruments.anotherKind}</a>
       </p>
       <form method="post" action="/instruments">
         <input type="hidden" name="id" value={id} />
@@ -71,17 +72,24 @@ export function NewInstrument({ shell, id, kind, form }: NewInstrumentProps): JS
         <OtherErrors form={form} fields={FIELDS} />
         <TextField
           name="name"
-          label="Name"
-          hint="As the crew calls it: “Wrench 7”."
+          label={say.instruments.name}
+          hint={say.instruments.asTheCrewCalls}
           required
           maxlength={120}
           autocomplete="off"
           form={form}
           autofocus
         />
-        <TextField name="serial" label="Serial" required maxlength={120} autocomplete="off" form={form} />
+        <TextField
+          name="serial"
+          label={say.instruments.serial2}
+          required
+          maxlength={120}
+          autocomplete="off"
+          form={form}
+        />
         <Figures kind={kind} form={form} />
-        <Button>Add the instrument</Button>
+        <Button>{say.instruments.addTheInstrument}</Button>
       </form>
     </Layout>
   )
@@ -89,16 +97,16 @@ export function NewInstrument({ shell, id, kind, form }: NewInstrumentProps): JS
 
 function ChooseKind({ shell }: { shell: Shell }): JSX.Element {
   return (
-    <Layout {...shell} title="New instrument" width="narrow">
-      <h1>New instrument</h1>
+    <Layout {...shell} title={say.instruments.newInstrument} width="narrow">
+      <h1>{say.instruments.newInstrument}</h1>
       <form method="get" action="/instruments/new">
         <ChoiceField
           name="kind"
-          label="What is it?"
+          label={say.instruments.whatIsIt}
           required
-          options={INSTRUMENT_KINDS.map((kind) => ({ value: kind, label: INSTRUMENT_KIND_WORDS[kind] }))}
+          options={INSTRUMENT_KINDS.map((kind) => ({ value: kind, label: instrumentKindWords()[kind] }))}
         />
-        <Button>Go on</Button>
+        <Button>{say.instruments.goOn}</Button>
       </form>
     </Layout>
   )
@@ -114,31 +122,36 @@ export interface EditInstrumentProps {
 
 export function EditInstrument({ shell, instrument, policyDays, form }: EditInstrumentProps): JSX.Element {
   return (
-    <Layout {...shell} title={`Change ${instrument.name}`} width="narrow">
-      <h1>Change {instrument.name}</h1>
-      <p class="lead">
-        A {INSTRUMENT_KIND_WORDS[instrument.kind]}. What was measured with it before stays as it is.
-      </p>
+    <Layout {...shell} title={say.instruments.change(instrument.name)} width="narrow">
+      <h1>{say.instruments.change(instrument.name)}</h1>
+      <p class="lead">{say.instruments.aWhatWasMeasured(instrumentKindWords()[instrument.kind])}</p>
       <form method="post" action={`/instruments/${instrument.id}`}>
         <OtherErrors form={form} fields={FIELDS} />
-        <TextField name="name" label="Name" required maxlength={120} value={instrument.name} form={form} />
+        <TextField
+          name="name"
+          label={say.instruments.name}
+          required
+          maxlength={120}
+          value={instrument.name}
+          form={form}
+        />
         <Figures kind={instrument.kind} instrument={instrument} policyDays={policyDays} form={form} />
         <ChoiceField
           name="active?"
-          label="In use?"
+          label={say.instruments.inUse}
           inline
           required
           options={[
-            { value: 'yes', label: 'in use' },
-            { value: 'no', label: 'out of use' },
+            { value: 'yes', label: say.instruments.inUse2 },
+            { value: 'no', label: say.instruments.outOfUse },
           ]}
           value={instrument.active ? 'yes' : 'no'}
           form={form}
         />
         <div class="actions">
-          <Button>Keep the changes</Button>
+          <Button>{say.instruments.keepTheChanges}</Button>
           <a class="button other" href={`/instruments/${instrument.id}`}>
-            Leave it as it was
+            {say.instruments.leaveItAsIt}
           </a>
         </div>
       </form>
@@ -178,35 +191,35 @@ function Figures({ kind, instrument, policyDays, form }: FiguresProps): JSX.Elem
         <>
           <TextField
             name="accuracyPercent#"
-            label="Accuracy, ± percent"
-            hint="Of full scale where that is given below, else of the reading."
+            label={say.instruments.accuracyPercent}
+            hint={say.instruments.ofFullScaleWhere}
             required={false}
             inputmode="decimal"
             value={instrument?.accuracyPercent == null ? undefined : String(instrument.accuracyPercent)}
             form={form}
           />
-          {figure('accuracyAbsolute', 'or accuracy, ±')}
-          {figure('fullScale', 'Full scale')}
-          {figure('resolution', 'Resolution', 'The smallest step it shows.')}
-          {figure('repeatability', 'Repeatability', 'From its data sheet.')}
+          {figure('accuracyAbsolute', say.instruments.orAccuracy)}
+          {figure('fullScale', say.instruments.fullScale)}
+          {figure('resolution', say.instruments.resolution, say.instruments.theSmallestStepIt)}
+          {figure('repeatability', say.instruments.repeatability, say.instruments.fromItsDataSheet)}
         </>
       ) : null}
       {kind === 'pressure-gauge' || kind === 'vacuum-gauge' ? (
         <CheckField
           name="compound?"
-          label="Shows both pressure and vacuum"
-          hint="Such a gauge can’t show a deep vacuum, and no evacuation is judged by it."
+          label={say.instruments.showsBothPressureAnd}
+          hint={say.instruments.suchAGaugeCant}
           value={instrument?.compound === true ? 'true' : undefined}
           form={form}
         />
       ) : null}
       <TextField
         name="calibrationIntervalDays#"
-        label="Checked every, days"
+        label={say.instruments.checkedEveryDays}
         hint={
           policyDays === undefined || policyDays === null
-            ? 'Left out: as the policy says for its kind. Where both are given the shorter one counts.'
-            : `Left out: every ${policyDays} days, as the policy says. Where both are given the shorter one counts.`
+            ? say.instruments.leftOutAsThe
+            : say.instruments.leftOutEveryDays(policyDays)
         }
         required={false}
         inputmode="numeric"

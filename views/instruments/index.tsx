@@ -4,13 +4,14 @@ import type { JSX } from 'preact'
 import type { Confirmation } from '../../server/http/confirmation.ts'
 import type { Shell } from '../../server/http/shell.ts'
 import { INSTRUMENT_KINDS, type InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { Pager } from '../parts/pager.tsx'
 import { ConfirmationState } from './confirmation.tsx'
-import { INSTRUMENT_KIND_WORDS } from './words.ts'
+import { instrumentKindWords } from './words.ts'
 
 interface Line {
   id: string
@@ -41,21 +42,21 @@ function urgency({ active, confirmation }: Line): number {
 export function InstrumentList(props: InstrumentListProps): JSX.Element {
   const query = props.kind === null ? '' : `kind=${props.kind}&`
   const lines = props.instruments.toSorted((a, b) => urgency(a) - urgency(b) || (a.name < b.name ? -1 : 1))
-  const add = { href: '/instruments/new', label: 'Add an instrument' }
+  const add = { href: '/instruments/new', label: say.instruments.addAnInstrument }
   return (
-    <Layout {...props.shell} title="Instruments">
-      <h1>Instruments</h1>
+    <Layout {...props.shell} title={say.instruments.instruments}>
+      <h1>{say.instruments.instruments}</h1>
       <form method="get" action="/instruments" class="look-through">
         <SelectField
           name="kind"
-          label="Kind"
+          label={say.instruments.kind}
           beside
-          choose="all kinds"
-          options={INSTRUMENT_KINDS.map((kind) => ({ value: kind, label: INSTRUMENT_KIND_WORDS[kind] }))}
+          choose={say.instruments.allKinds}
+          options={INSTRUMENT_KINDS.map((kind) => ({ value: kind, label: instrumentKindWords()[kind] }))}
           value={props.kind ?? undefined}
         />
         <div class="actions">
-          <Button kind="other">Show</Button>
+          <Button kind="other">{say.instruments.show}</Button>
           {props.mayAdd ? (
             <a class="button" href={add.href}>
               {add.label}
@@ -64,17 +65,17 @@ export function InstrumentList(props: InstrumentListProps): JSX.Element {
         </div>
       </form>
       {lines.length === 0 ? (
-        <Empty title="No instruments yet" action={props.mayAdd ? add : undefined}>
-          Whatever measures or forms: wrenches, gauges, thermometers, scales, detectors, flaring tools.
+        <Empty title={say.instruments.noInstrumentsYet} action={props.mayAdd ? add : undefined}>
+          {say.instruments.whateverMeasuresOrForms}
         </Empty>
       ) : (
         <table class="stack">
           <thead>
             <tr>
-              <th scope="col">Instrument</th>
-              <th scope="col">Kind</th>
-              <th scope="col">Serial</th>
-              <th scope="col">Checked</th>
+              <th scope="col">{say.instruments.instrument}</th>
+              <th scope="col">{say.instruments.kind}</th>
+              <th scope="col">{say.instruments.serial2}</th>
+              <th scope="col">{say.instruments.checked}</th>
             </tr>
           </thead>
           <tbody>
@@ -83,13 +84,13 @@ export function InstrumentList(props: InstrumentListProps): JSX.Element {
                 <td>
                   <a href={`/instruments/${line.id}`}>{line.name}</a>
                 </td>
-                <td>{INSTRUMENT_KIND_WORDS[line.kind]}</td>
-                <td data-label="Serial">{line.serial}</td>
+                <td>{instrumentKindWords()[line.kind]}</td>
+                <td data-label={say.instruments.serial2}>{line.serial}</td>
                 <td>
                   {line.active ? (
                     <ConfirmationState confirmation={line.confirmation} />
                   ) : (
-                    <span class="soft">out of use</span>
+                    <span class="soft">{say.instruments.outOfUse}</span>
                   )}
                 </td>
               </tr>
@@ -98,7 +99,7 @@ export function InstrumentList(props: InstrumentListProps): JSX.Element {
         </table>
       )}
       <Pager
-        of="instruments"
+        of={say.instruments.instruments2}
         firstHref={props.isFirstPage ? undefined : `/instruments?${query}`}
         nextHref={
           props.nextCursor === null

@@ -4,12 +4,13 @@ import type { JSX } from 'preact'
 import type { Confirmation } from '../../server/http/confirmation.ts'
 import type { Shell } from '../../server/http/shell.ts'
 import type { CalibrationBasis, CalibrationResult } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { When } from '../parts/when.tsx'
 import { ConfirmationState } from './confirmation.tsx'
-import { BASIS_WORDS, RESULT_WORDS } from './words.ts'
+import { basisWords, resultWords } from './words.ts'
 
 export interface InstrumentPageProps {
   shell: Shell
@@ -49,54 +50,58 @@ export function InstrumentPage({
   mayKeep,
 }: InstrumentPageProps): JSX.Element {
   const path = `/instruments/${instrument.id}`
-  const record = { href: `${path}/calibrations/new`, label: 'Record a check' }
-  const notStated = <span class="soft">not stated</span>
+  const record = { href: `${path}/calibrations/new`, label: say.instruments.recordACheck }
+  const notStated = <span class="soft">{say.instruments.notStated}</span>
   return (
     <Layout {...shell} title={instrument.name}>
       <h1>{instrument.name}</h1>
       <p class="lead">
-        A {instrument.kindWords}, serial {instrument.serial}
-        {instrument.active ? '' : '. Out of use'}
+        {say.instruments.aSerial(
+          instrument.kindWords,
+          instrument.serial,
+          instrument.active ? '' : say.instruments.outOfUse2,
+        )}
       </p>
       <Facts
         facts={[
           {
-            label: 'Stands',
+            label: say.instruments.stands,
             value: <ConfirmationState confirmation={confirmation} />,
             note: confirmation.state === 'not-asked' ? undefined : confirmation.reason,
           },
           {
-            label: 'Checked every',
+            label: say.instruments.checkedEvery,
             value:
               confirmation.intervalDays === null
-                ? 'not asked for'
+                ? say.instruments.notAskedFor
                 : confirmation.intervalDays === 1
-                  ? 'day of use'
-                  : `${confirmation.intervalDays} days`,
+                  ? say.instruments.dayOfUse
+                  : say.instruments.days(confirmation.intervalDays),
           },
-          { label: 'Accuracy', value: instrument.accuracy === null ? notStated : `± ${instrument.accuracy}` },
-          { label: 'Resolution', value: instrument.resolution ?? notStated },
-          { label: 'Repeatability', value: instrument.repeatability ?? notStated },
-          { label: 'Full scale', value: instrument.fullScale ?? notStated },
+          {
+            label: say.instruments.accuracy,
+            value: instrument.accuracy === null ? notStated : `± ${instrument.accuracy}`,
+          },
+          { label: say.instruments.resolution, value: instrument.resolution ?? notStated },
+          { label: say.instruments.repeatability, value: instrument.repeatability ?? notStated },
+          { label: say.instruments.fullScale, value: instrument.fullScale ?? notStated },
           ...(instrument.compound
-            ? [{ label: 'Compound gauge', value: 'It can’t show a deep vacuum.' }]
+            ? [{ label: say.instruments.compoundGauge, value: say.instruments.itCantShowA }]
             : []),
         ]}
       />
       {mayKeep ? (
         <p>
-          <a href={`${path}/edit`}>Change this instrument</a>
+          <a href={`${path}/edit`}>{say.instruments.changeThisInstrument}</a>
         </p>
       ) : null}
       {recalled ? (
-        <p>
-          A check found it off. <a href={`${path}/recall`}>What rests on it, and what becomes of that</a>
-        </p>
+        <p>{say.instruments.aCheckFoundIt(<a href={`${path}/recall`}>{say.instruments.whatRestsOnIt}</a>)}</p>
       ) : null}
       <section class="sheet" aria-labelledby="checks">
-        <h2 id="checks">Checks</h2>
+        <h2 id="checks">{say.instruments.checks}</h2>
         {calibrations.length === 0 ? (
-          <Empty title="Never checked yet" action={mayKeep ? record : undefined} />
+          <Empty title={say.instruments.neverCheckedYet} action={mayKeep ? record : undefined} />
         ) : (
           <>
             {mayKeep ? (
@@ -109,10 +114,10 @@ export function InstrumentPage({
             <table class="stack">
               <thead>
                 <tr>
-                  <th scope="col">Day</th>
-                  <th scope="col">Found</th>
-                  <th scope="col">Error</th>
-                  <th scope="col">By</th>
+                  <th scope="col">{say.instruments.day}</th>
+                  <th scope="col">{say.instruments.found2}</th>
+                  <th scope="col">{say.instruments.error}</th>
+                  <th scope="col">{say.instruments.by}</th>
                 </tr>
               </thead>
               <tbody>
@@ -121,24 +126,24 @@ export function InstrumentPage({
                     <td>
                       <When at={calibration.at} show="day" />
                     </td>
-                    <td>{RESULT_WORDS[calibration.result]}</td>
-                    <td data-label="Error">
+                    <td>{resultWords()[calibration.result]}</td>
+                    <td data-label={say.instruments.error}>
                       {calibration.errors.length === 0 ? (
-                        <span class="soft">not stated</span>
+                        <span class="soft">{say.instruments.notStated}</span>
                       ) : (
                         calibration.errors.map((error) => (
                           <div key={error.at ?? ''}>
-                            {error.at === null ? '' : `at ${error.at} `}
+                            {error.at === null ? '' : say.instruments.at2(error.at)}
                             {error.found}
                             {error.left === null ? null : (
-                              <span class="soft">; after adjusting {error.left}</span>
+                              <span class="soft">{say.instruments.afterAdjusting(error.left)}</span>
                             )}
                           </div>
                         ))
                       )}
                     </td>
-                    <td data-label="By">
-                      {BASIS_WORDS[calibration.basis]}
+                    <td data-label={say.instruments.by}>
+                      {basisWords()[calibration.basis]}
                       {calibration.reference === null ? null : (
                         <span class="soft">, {calibration.reference}</span>
                       )}

@@ -1,41 +1,42 @@
 // How are the kinds and the checks of instruments called?
 
 import type { CalibrationBasis, CalibrationResult, InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 
-export const INSTRUMENT_KIND_WORDS: Record<InstrumentKind, string> = {
-  'torque-wrench': 'torque wrench',
-  'pressure-gauge': 'pressure gauge',
-  'vacuum-gauge': 'vacuum gauge',
-  thermometer: 'thermometer',
-  scale: 'scale',
-  'leak-detector': 'leak detector',
-  'flaring-tool': 'flaring tool',
-  'press-tool': 'press tool',
-  'tube-cutter': 'tube cutter',
-  'deburring-tool': 'deburring tool',
-}
+export const instrumentKindWords = (): Record<InstrumentKind, string> => ({
+  'torque-wrench': say.instruments.torqueWrench,
+  'pressure-gauge': say.instruments.pressureGauge,
+  'vacuum-gauge': say.instruments.vacuumGauge,
+  thermometer: say.instruments.thermometer,
+  scale: say.instruments.scale,
+  'leak-detector': say.instruments.leakDetector,
+  'flaring-tool': say.instruments.flaringTool,
+  'press-tool': say.instruments.pressTool,
+  'tube-cutter': say.instruments.tubeCutter,
+  'deburring-tool': say.instruments.deburringTool,
+})
 
-export const RESULT_WORDS: Record<CalibrationResult, string> = {
-  'in-tolerance': 'in tolerance',
-  'out-of-tolerance': 'out of tolerance',
-  adjusted: 'out of tolerance, and set right',
-}
+export const resultWords = (): Record<CalibrationResult, string> => ({
+  'in-tolerance': say.instruments.inTolerance,
+  'out-of-tolerance': say.instruments.outOfTolerance,
+  adjusted: say.instruments.outOfToleranceAnd,
+})
 
-export const BASIS_WORDS: Record<CalibrationBasis, string> = {
-  certificate: 'certificate',
-  'own-check': 'own check',
-}
+export const basisWords = (): Record<CalibrationBasis, string> => ({
+  certificate: say.instruments.certificate,
+  'own-check': say.instruments.ownCheck,
+})
 
 /** What a check of this kind is made against. */
-export const CHECK_HINTS: Record<InstrumentKind, string> = {
-  'torque-wrench': 'A certificate, or an own check against a certified reference.',
-  'pressure-gauge': 'A certificate, or an own check against a certified reference.',
-  'vacuum-gauge': 'A certificate, or an own check against a certified reference.',
-  thermometer: 'An ice point, or beside a thermometer that is known.',
-  scale: 'A certificate, or a certified weight.',
-  'leak-detector': 'A reference leak, on the day.',
-  'flaring-tool': 'A sample flare, measured.',
-  'press-tool': 'A sample joint, measured.',
-  'tube-cutter': 'None is asked for.',
-  'deburring-tool': 'None is asked for.',
-}
+export const checkHints = (): Record<InstrumentKind, string> => ({
+  'torque-wrench': say.instruments.aCertificateOrAn,
+  'pressure-gauge': say.instruments.aCertificateOrAn,
+  'vacuum-gauge': say.instruments.aCertificateOrAn,
+  thermometer: say.instruments.anIcePointOr,
+  scale: say.instruments.aCertificateOrA,
+  'leak-detector': say.instruments.aReferenceLeakOn,
+  'flaring-tool': say.instruments.aSampleFlareMeasured,
+  'press-tool': say.instruments.aSampleJointMeasured,
+  'tube-cutter': say.instruments.noneIsAskedFor,
+  'deburring-tool': say.instruments.noneIsAskedFor,
+})

@@ -1,6 +1,7 @@
 // Who has this job in hand, and who may it go to?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState, type Option, OtherErrors, SelectField } from '../parts/field.tsx'
 
@@ -18,26 +19,30 @@ export interface InHandProps {
 export function InHand({ name, isMine, action, freshId, people, form }: InHandProps): JSX.Element {
   return (
     <section class="sheet" id="in-hand">
-      <h2>In hand</h2>
+      <h2>{say.jobs.inHand}</h2>
       <p>
-        {isMine ? 'You have this job.' : name === null ? 'Nobody has this job yet.' : `${name} has this job.`}
+        {isMine
+          ? say.jobs.youHaveThisJob
+          : name === null
+            ? say.jobs.nobodyHasThisJob
+            : say.jobs.hasThisJob(name)}
       </p>
       {people.length === 0 ? null : (
         <details open={form === undefined ? undefined : true}>
-          <summary>{name === null ? 'Take it or give it' : 'Hand it over'}</summary>
+          <summary>{name === null ? say.jobs.takeItOrGive : say.jobs.handItOver}</summary>
           <form method="post" action={action}>
             <input type="hidden" name="id" value={form?.values.id ?? freshId} />
             <OtherErrors form={form} fields={['to', 'note']} />
-            <SelectField name="to" label="To" options={people} form={form} />
+            <SelectField name="to" label={say.jobs.to} options={people} form={form} />
             <AreaField
               name="note"
-              label="What they should know"
-              hint="What is done, what is left, where the key is."
+              label={say.jobs.whatTheyShouldKnow}
+              hint={say.jobs.whatIsDoneWhat}
               required={false}
               maxlength={2000}
               form={form}
             />
-            <Button>Hand over</Button>
+            <Button>{say.jobs.handOver}</Button>
           </form>
         </details>
       )}

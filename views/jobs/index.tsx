@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobKind, JobStage } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Stage } from '../parts/stage.tsx'
@@ -37,11 +38,11 @@ export interface JobsPageProps {
   mayOpen: boolean
 }
 
-const FILTERS: { stage: JobStage | null; label: string }[] = [
-  { stage: null, label: 'All' },
-  { stage: 'open', label: 'Open' },
-  { stage: 'submitted', label: 'Waiting for audit' },
-  { stage: 'sealed', label: 'Sealed' },
+const filters = (): { stage: JobStage | null; label: string }[] => [
+  { stage: null, label: say.jobs.all },
+  { stage: 'open', label: say.jobs.open },
+  { stage: 'submitted', label: say.jobs.waitingForAudit },
+  { stage: 'sealed', label: say.jobs.sealed },
 ]
 
 /** What a technician comes for. */
@@ -54,26 +55,26 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
     (props.stage ? `stage=${props.stage}&` : '') + (props.assignedTo ? `assignedTo=${props.assignedTo}&` : '')
   const others = props.inHand.filter(({ isMe }) => !isMe)
   return (
-    <Layout {...props.shell} title="Jobs">
-      <h1>Jobs</h1>
+    <Layout {...props.shell} title={say.jobs.jobs}>
+      <h1>{say.jobs.jobs}</h1>
       {props.mayOpen ? (
         <p class="actions">
           <a class="button" href="/jobs/new">
-            Open a job
+            {say.jobs.openAJob}
           </a>
         </p>
       ) : null}
       <TagField />
-      <nav aria-label="Jobs by stage">
+      <nav aria-label={say.jobs.jobsByStage}>
         <ul class="tabs">
           {props.worksHere ? (
             <li>
               <a href={YOURS} aria-current={isMine ? 'page' : undefined}>
-                Yours ({mine?.openJobs ?? 0})
+                {say.jobs.yours(mine?.openJobs ?? 0)}
               </a>
             </li>
           ) : null}
-          {FILTERS.map(({ stage, label }) => (
+          {filters().map(({ stage, label }) => (
             <li key={label}>
               <a
                 href={stage ? `/jobs?stage=${stage}` : '/jobs'}
@@ -88,7 +89,7 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
       </nav>
       {others.length === 0 ? null : (
         <details open={props.assignedTo !== null && !isMine ? true : undefined}>
-          <summary>Open jobs of somebody else</summary>
+          <summary>{say.jobs.openJobsOfSomebody}</summary>
           <ul class="tabs">
             {others.map((person) => (
               <li key={person.crewId}>
@@ -106,10 +107,14 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
       {props.jobs.length === 0 ? (
         <Empty
           title={
-            props.assignedTo !== null ? 'No open jobs' : props.stage ? 'No jobs in this stage' : 'No jobs yet'
+            props.assignedTo !== null
+              ? say.jobs.noOpenJobs
+              : props.stage
+                ? say.jobs.noJobsInThis
+                : say.jobs.noJobsYet
           }
         >
-          A job is one visit's scope of work on one or more systems of a site.
+          {say.jobs.aJobIsOne}
         </Empty>
       ) : (
         <ul class="rows">
@@ -120,17 +125,19 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
                 <span>{jobLead(job)}</span>
               </a>
               <Stage stage={job.stage} after={job.after ?? undefined} />{' '}
-              <span class="soft">
-                since <When at={job.stageAt} />
-              </span>
+              <span class="soft">{say.jobs.since(<When at={job.stageAt} />)}</span>
             </li>
           ))}
         </ul>
       )}
       {props.nextCursor === null && props.isFirst ? null : (
         <p class="pager">
-          {props.isFirst ? null : <a href={query === '' ? '/jobs' : `/jobs?${query.slice(0, -1)}`}>Newest</a>}
-          {props.nextCursor === null ? null : <a href={`/jobs?${query}cursor=${props.nextCursor}`}>Older</a>}
+          {props.isFirst ? null : (
+            <a href={query === '' ? '/jobs' : `/jobs?${query.slice(0, -1)}`}>{say.jobs.newest}</a>
+          )}
+          {props.nextCursor === null ? null : (
+            <a href={`/jobs?${query}cursor=${props.nextCursor}`}>{say.jobs.older}</a>
+          )}
         </p>
       )}
     </Layout>

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { JOB_KINDS } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -22,26 +23,26 @@ export function NewJobPage(props: NewJobPageProps): JSX.Element {
   const { form } = props
   if (props.sites.length === 0)
     return (
-      <Layout {...props.shell} title="Open a job" width="narrow">
-        <h1>Open a job</h1>
-        <Empty title="A job needs a site first" action={{ href: '/sites/new', label: 'Add a site' }}>
-          A site is an address with a customer; its systems stay there for their life.
+      <Layout {...props.shell} title={say.jobs.openAJob} width="narrow">
+        <h1>{say.jobs.openAJob}</h1>
+        <Empty title={say.jobs.aJobNeedsA} action={{ href: '/sites/new', label: say.jobs.addASite }}>
+          {say.jobs.aSiteIsAn}
         </Empty>
       </Layout>
     )
   return (
-    <Layout {...props.shell} title="Open a job" width="narrow">
-      <h1>Open a job</h1>
+    <Layout {...props.shell} title={say.jobs.openAJob} width="narrow">
+      <h1>{say.jobs.openAJob}</h1>
       <form method="post" action="/jobs" class="sheet">
         <input type="hidden" name="id" value={form?.values.id ?? props.freshId} />
         <OtherErrors form={form} fields={['siteId', 'kind', 'reference', 'assignedTo']} />
         <SelectField
           name="siteId"
-          label="Site"
+          label={say.jobs.site}
           form={form}
           value={props.siteId ?? ''}
           options={[
-            ...(props.siteId ? [] : [{ value: '', label: 'Choose a site' }]),
+            ...(props.siteId ? [] : [{ value: '', label: say.jobs.chooseASite }]),
             ...props.sites.map((site) => ({
               value: site.id,
               label: `${site.address} (${site.customerName})`,
@@ -50,26 +51,26 @@ export function NewJobPage(props: NewJobPageProps): JSX.Element {
         />
         <SelectField
           name="kind"
-          label="Kind of work"
+          label={say.jobs.kindOfWork}
           form={form}
           value="installation"
           options={JOB_KINDS.map((kind) => ({ value: kind, label: kind }))}
         />
-        <TextField name="reference" label="Your reference, if any" form={form} />
+        <TextField name="reference" label={say.jobs.yourReferenceIfAny} form={form} />
         <SelectField
           name="assignedTo"
-          label="For"
+          label={say.jobs.forWord}
           form={form}
           value=""
           options={[
-            { value: '', label: 'Nobody yet' },
+            { value: '', label: say.jobs.nobodyYet },
             ...props.crew.map((person) => ({ value: person.id, label: person.name })),
           ]}
         />
         {props.siteId === undefined || props.systems.length === 0 ? null : (
           <fieldset>
-            <legend>Systems that are there already</legend>
-            <p class="hint">Leave all unmarked for a new system; you add it on the job's page.</p>
+            <legend>{say.jobs.systemsThatAreThere}</legend>
+            <p class="hint">{say.jobs.leaveAllUnmarkedFor}</p>
             {props.systems
               .filter((system) => system.siteId === props.siteId)
               .map((system) => (
@@ -85,7 +86,7 @@ export function NewJobPage(props: NewJobPageProps): JSX.Element {
               ))}
           </fieldset>
         )}
-        <Button>Open the job</Button>
+        <Button>{say.jobs.openTheJob}</Button>
       </form>
     </Layout>
   )

@@ -1,6 +1,7 @@
 // What holds this job, and who may do what about it: submit, concede, send back, sign off, reopen?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState } from '../parts/field.tsx'
 import { type FindingItem, FindingList } from '../parts/finding-list.tsx'
@@ -21,62 +22,55 @@ export function Release(props: ReleaseProps): JSX.Element {
   const { jobId, may, form } = props
   return (
     <section class="sheet" id="hold-points">
-      <h2>{props.held === 0 ? 'Nothing holds this job' : 'What holds this job'}</h2>
+      <h2>{props.held === 0 ? say.jobs.nothingHoldsThisJob : say.jobs.whatHoldsThisJob}</h2>
       <FindingList findings={props.findings} level={3} />
       {may.submit ? (
         <form method="post" action={`/jobs/${jobId}/submit`} id="submit-job">
-          {props.held > 0 && props.allAskable ? (
-            <p class="hint">
-              What is left can be conceded. Say why beside each; the manager answers every request.
-            </p>
-          ) : null}
+          {props.held > 0 && props.allAskable ? <p class="hint">{say.jobs.whatIsLeftCan}</p> : null}
           {props.held > 0 && !props.allAskable ? (
-            <p class="hint">Finish what is open above; then the job can go to audit.</p>
+            <p class="hint">{say.jobs.finishWhatIsOpen}</p>
           ) : (
-            <Button>Submit for audit</Button>
+            <Button>{say.jobs.submitForAudit}</Button>
           )}
         </form>
       ) : null}
       {may.signOff ? (
         <form method="post" action={`/jobs/${jobId}/sign-off`}>
-          <p class="hint">
-            Signing off seals the job and issues the certificate. It is your company's statement on its own
-            work.
-          </p>
+          <p class="hint">{say.jobs.signingOffSealsThe}</p>
           {props.held > 0 ? (
-            <p class="hint">Answer what is open above first.</p>
+            <p class="hint">{say.jobs.answerWhatIsOpen}</p>
           ) : (
-            <Button>Sign off and seal</Button>
+            <Button>{say.jobs.signOffAndSeal}</Button>
           )}
         </form>
       ) : null}
       {props.notBecause === null ? null : <p class="hint">{props.notBecause}</p>}
       {may.sendBack ? (
         <details open={form?.values._form === 'send-back'}>
-          <summary>Send back to the technician</summary>
+          <summary>{say.jobs.sendBackToThe}</summary>
           <form method="post" action={`/jobs/${jobId}/send-back`}>
             <input type="hidden" name="_form" value="send-back" />
             <AreaField
               name="reason"
-              label="What needs another look"
+              label={say.jobs.whatNeedsAnotherLook}
               form={form?.values._form === 'send-back' ? form : undefined}
             />
-            <Button kind="refuse">Send back</Button>
+            <Button kind="refuse">{say.jobs.sendBack}</Button>
           </form>
         </details>
       ) : null}
       {may.reopen ? (
         <details open={form?.values._form === 'reopen'}>
-          <summary>Reopen this job</summary>
+          <summary>{say.jobs.reopenThisJob}</summary>
           <form method="post" action={`/jobs/${jobId}/reopen`}>
             <input type="hidden" name="_form" value="reopen" />
             <AreaField
               name="reason"
-              label="Why it is reopened"
-              hint="The certificate then counts as superseded, and says so to anyone who checks it."
+              label={say.jobs.whyItIsReopened}
+              hint={say.jobs.theCertificateThenCounts}
               form={form?.values._form === 'reopen' ? form : undefined}
             />
-            <Button kind="refuse">Reopen</Button>
+            <Button kind="refuse">{say.jobs.reopen}</Button>
           </form>
         </details>
       ) : null}
@@ -88,7 +82,7 @@ export function Release(props: ReleaseProps): JSX.Element {
 export function RequestConcession(props: { name: string; value: string }): JSX.Element {
   return (
     <label class="concession">
-      Ask for a concession, because
+      {say.jobs.askForAConcession}
       <input form="submit-job" type="text" name={props.name} value={props.value} maxlength={500} />
     </label>
   )
@@ -103,16 +97,16 @@ export function GrantConcession(props: {
 }): JSX.Element {
   return (
     <details>
-      <summary>Concede</summary>
+      <summary>{say.jobs.concede}</summary>
       <form method="post" action={`/jobs/${props.jobId}/concessions`}>
         <input type="hidden" name="id" value={props.id} />
         <input type="hidden" name="requirement" value={props.requirement} />
         <input type="hidden" name="subjectId" value={props.subjectId} />
         <label>
-          Reason, printed on the certificate
+          {say.jobs.reasonPrintedOnThe}
           <input type="text" name="reason" required maxlength={500} />
         </label>
-        <Button kind="other">Grant this concession</Button>
+        <Button kind="other">{say.jobs.grantThisConcession}</Button>
       </form>
     </details>
   )

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobEvent } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Corrections, type CorrectionsProps } from '../corrections/of-job.tsx'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -52,14 +53,14 @@ export interface JobPageProps {
   note: string | null
 }
 
-const EVENT_WORDS: Record<JobEvent, string> = {
-  opened: 'Opened',
-  submitted: 'Submitted for audit',
-  'sent-back': 'Sent back',
-  'signed-off': 'Signed off',
-  reopened: 'Reopened',
-  'handed-over': 'Handed over',
-}
+const eventWords = (): Record<JobEvent, string> => ({
+  opened: say.jobs.opened,
+  submitted: say.jobs.submittedForAudit,
+  'sent-back': say.jobs.sentBack,
+  'signed-off': say.jobs.signedOff,
+  reopened: say.jobs.reopened,
+  'handed-over': say.jobs.handedOver,
+})
 
 export function JobPage(props: JobPageProps): JSX.Element {
   const { job } = props
@@ -70,12 +71,12 @@ export function JobPage(props: JobPageProps): JSX.Element {
       <p class="lead">{jobLead(job)}</p>
       <Stage stage={job.stage} after={after} />
       {after && job.stage === 'open' ? (
-        <Flash kind="needs-you" lead={after === 'sent-back' ? 'Sent back.' : 'Reopened.'}>
+        <Flash kind="needs-you" lead={after === 'sent-back' ? say.jobs.sentBack2 : 'Reopened.'}>
           {turnsOf(props.events).at(-1)?.reason}
         </Flash>
       ) : null}
       {props.inHand.isMine && props.events.at(-1)?.event === 'handed-over' && job.stage === 'open' ? (
-        <Flash kind="done" lead={`${props.events.at(-1)?.who} handed this job to you.`}>
+        <Flash kind="done" lead={say.jobs.handedThisJobTo(props.events.at(-1)?.who)}>
           {props.events.at(-1)?.reason}
         </Flash>
       ) : null}
@@ -86,14 +87,16 @@ export function JobPage(props: JobPageProps): JSX.Element {
       )}
       <OtherErrors form={props.form} fields={[]} />
       {job.callbackId === null ? null : (
-        <p>
-          For <a href={`/callbacks/${job.callbackId}`}>a callback</a>
-        </p>
+        <p>{say.jobs.forWord2(<a href={`/callbacks/${job.callbackId}`}>{say.jobs.aCallback}</a>)}</p>
       )}
       {props.certificates.map((certificate) => (
         <p key={certificate.id}>
-          <a href={`/certificates/${certificate.id}`}>Certificate, revision {certificate.revision}</a>, issued{' '}
-          <When at={certificate.issuedAt} />
+          {say.jobs.issued(
+            <a href={`/certificates/${certificate.id}`}>
+              {say.jobs.certificateRevision(certificate.revision)}
+            </a>,
+            <When at={certificate.issuedAt} />,
+          )}
         </p>
       ))}
       {props.systems.length === 0 ? null : <TagField jobId={job.id} />}
@@ -101,14 +104,14 @@ export function JobPage(props: JobPageProps): JSX.Element {
         <div>
           {props.systems.length === 0 ? (
             <Empty
-              title="No system on this job yet"
+              title={say.jobs.noSystemOnThis}
               action={
                 props.mayAddSystem
-                  ? { href: `/jobs/${job.id}/systems/new`, label: 'Add a system' }
+                  ? { href: `/jobs/${job.id}/systems/new`, label: say.jobs.addASystem }
                   : undefined
               }
             >
-              A system is one outdoor unit and everything on its refrigerant circuit.
+              {say.jobs.aSystemIsOne}
             </Empty>
           ) : null}
           {props.systems.map((system) => (
@@ -117,15 +120,11 @@ export function JobPage(props: JobPageProps): JSX.Element {
                 <a href={`/systems/${system.id}`}>{system.name}</a>{' '}
                 <span class="soft">{system.refrigerant}</span>
               </h2>
-              {system.strip === null ? (
-                <p>No line set yet. A line set lays out its own joints.</p>
-              ) : (
-                <PipeStrip {...system.strip} />
-              )}
+              {system.strip === null ? <p>{say.jobs.noLineSetYet}</p> : <PipeStrip {...system.strip} />}
               {system.mayAddLineSet ? (
                 <p class="actions">
                   <a class="button other" href={`/systems/${system.id}/line-sets/new?job=${job.id}`}>
-                    Add a line set
+                    {say.jobs.addALineSet}
                   </a>
                 </p>
               ) : null}
@@ -137,7 +136,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
           ))}
           {props.mayAddSystem && props.systems.length > 0 ? (
             <p>
-              <a href={`/jobs/${job.id}/systems/new`}>Add another system</a>
+              <a href={`/jobs/${job.id}/systems/new`}>{say.jobs.addAnotherSystem}</a>
             </p>
           ) : null}
         </div>
@@ -146,18 +145,22 @@ export function JobPage(props: JobPageProps): JSX.Element {
           <InHand {...props.inHand} />
           <Corrections corrections={props.corrections} form={props.form} />
           <section class="sheet">
-            <h2>What happened</h2>
+            <h2>{say.jobs.whatHappened}</h2>
             <ol class="events">
               {props.events.map((event) => (
                 <li key={`${event.event} ${event.at}`}>
-                  {EVENT_WORDS[event.event]}
-                  {event.to === null ? '' : ` to ${event.to}`} by {event.who}, <When at={event.at} />
-                  {event.reason === null ? null : <span class="soft"> “{event.reason}”</span>}
+                  {say.jobs.by(
+                    eventWords()[event.event],
+                    event.to === null ? '' : say.jobs.to2(event.to),
+                    event.who,
+                    <When at={event.at} />,
+                    event.reason === null ? null : <span class="soft"> “{event.reason}”</span>,
+                  )}
                 </li>
               ))}
             </ol>
             <p>
-              <a href={`/sites/${job.siteId}`}>The site and its other jobs</a>
+              <a href={`/sites/${job.siteId}`}>{say.jobs.theSiteAndIts}</a>
             </p>
           </section>
         </div>

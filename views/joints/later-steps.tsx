@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { StepKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import { AreaField } from '../parts/field.tsx'
 import { StepForm, type StepFormProps } from './step-forms.tsx'
@@ -42,16 +43,16 @@ export function LaterSteps(props: LaterStepsProps & { jointId: string; jobId: st
   return (
     <template id="later-steps">
       <details data-remake="">
-        <summary>Cut it off and remake</summary>
+        <summary>{say.joints.cutItOffAnd}</summary>
         <form method="post" action={`/joints/${props.jointId}/makes`}>
           <input type="hidden" name="id" value="" />
           <input type="hidden" name="jobId" value={props.jobId} />
           <AreaField
             name="reason"
-            label="Why another making is needed"
+            label={say.joints.whyAnotherMakingIs}
             form={{ values: {}, errors: [], scope: 'later-remake' }}
           />
-          <Button kind="other">Start the next making</Button>
+          <Button kind="other">{say.joints.startTheNextMaking}</Button>
         </form>
       </details>
       {props.forms.map(({ title, why, form }) => (

@@ -2,9 +2,10 @@
 
 import type { JSX } from 'preact'
 import { LEAK_CHECK_MEDIA, LEAK_CHECK_METHODS } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { ChoiceField, type FormState, type Option, OtherErrors, SelectField } from '../parts/field.tsx'
 import { PointList } from '../parts/point-list.tsx'
-import { CLOSING_WORDS } from './step-words.ts'
+import { closingWords } from './step-words.ts'
 
 export interface PortsFormProps {
   jobId: string
@@ -24,17 +25,17 @@ export function PortsForm(props: PortsFormProps): JSX.Element {
   const { form } = props
   return (
     <form method="post" action={`/jobs/${props.jobId}/steps`} class="sheet">
-      <h2>Close {props.tags.join(', ')}</h2>
-      <p class="why">After the last test and the charge. Cores and caps leak more often than joints.</p>
+      <h2>{say.joints.close(props.tags.join(', '))}</h2>
+      <p class="why">{say.joints.afterTheLastTest}</p>
       <input type="hidden" name="_step" value="ports" />
       <input type="hidden" name="_joint" value={props.jointId} />
       <input type="hidden" name="_key" value={props.key} />
       <input type="hidden" name="_both" value={props.ids} />
       <OtherErrors form={form} fields={['points', 'reasons', 'method', 'medium', 'result']} />
-      <PointList legend="Closing" points={CLOSING_WORDS} form={form}>
+      <PointList legend={say.joints.closing} points={closingWords()} form={form}>
         <SelectField
           name="method"
-          label="Leak check"
+          label={say.joints.leakCheck}
           beside
           form={form}
           value="refrigerant-detector"
@@ -42,7 +43,7 @@ export function PortsForm(props: PortsFormProps): JSX.Element {
         />
         <SelectField
           name="medium"
-          label="With"
+          label={say.joints.withWord}
           beside
           form={form}
           value="refrigerant"
@@ -50,19 +51,19 @@ export function PortsForm(props: PortsFormProps): JSX.Element {
         />
         <SelectField
           name="instrumentId"
-          label="Detector"
+          label={say.joints.detector}
           beside
           form={form}
-          options={[{ value: '', label: 'None' }, ...props.detectors]}
+          options={[{ value: '', label: say.joints.none }, ...props.detectors]}
         />
         <ChoiceField
           name="result"
-          label="Leak"
+          label={say.joints.leak}
           form={form}
           value="none-found"
           options={[
-            { value: 'none-found', label: 'None found' },
-            { value: 'found', label: 'Found' },
+            { value: 'none-found', label: say.joints.noneFound },
+            { value: 'found', label: say.joints.found },
           ]}
         />
       </PointList>

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobStage } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState, OtherErrors } from '../parts/field.tsx'
@@ -64,17 +65,15 @@ export function JointPage(props: JointPageProps): JSX.Element {
         : step,
   )
   return (
-    <Layout {...props.shell} title={`Joint ${joint.tag}`} width="narrow">
+    <Layout {...props.shell} title={say.joints.joint(joint.tag)} width="narrow">
       <div class="title-line">
-        <h1>
-          Joint <Tag tag={joint.tag} />
-        </h1>
-        <a href={props.figuresHref}>Torque and flares</a>
+        <h1>{say.joints.joint2(<Tag tag={joint.tag} />)}</h1>
+        <a href={props.figuresHref}>{say.joints.torqueAndFlares}</a>
       </div>
       <p class="lead">{joint.lead}</p>
       <PipeStrip {...props.strip} />
       {props.note === null ? null : (
-        <Flash kind="refused" lead="Not recorded.">
+        <Flash kind="refused" lead={say.joints.notRecorded}>
           {props.note}
         </Flash>
       )}
@@ -87,14 +86,14 @@ export function JointPage(props: JointPageProps): JSX.Element {
           <LaterSteps {...props.later} jointId={joint.id} jobId={job?.id ?? ''} />
         )}
         {steps.length === 0 ? null : (
-          <Steps label={`Steps of joint ${joint.tag}`} steps={steps} foldRecorded />
+          <Steps label={say.joints.stepsOfJoint(joint.tag)} steps={steps} foldRecorded />
         )}
-        {props.torque === undefined ? null : <HowWorkedOut {...props.torque} of="the torque" />}
+        {props.torque === undefined ? null : <HowWorkedOut {...props.torque} of={say.joints.theTorque} />}
         {nextStep === null && props.steps.length > 0 ? <p class="why">{props.nextReason}</p> : null}
         {props.ports ? <PortsForm {...props.ports} /> : null}
         {props.again.map((step) => (
           <details key={step.title} open={step.open}>
-            <summary>{step.title} again</summary>
+            <summary>{say.joints.again(step.title)}</summary>
             <p class="why">{step.why}</p>
             <StepForm {...step.form} again />
           </details>
@@ -102,8 +101,8 @@ export function JointPage(props: JointPageProps): JSX.Element {
         {props.newMake && !props.ports ? <NewMake {...props.newMake} /> : null}
       </div>
       {nextStep === null && props.newMake?.wanted !== true && props.others.length > 0 ? (
-        <nav aria-label="Other joints of this line set">
-          <h2>Other joints of this line set</h2>
+        <nav aria-label={say.joints.otherJointsOfThis}>
+          <h2>{say.joints.otherJointsOfThis}</h2>
           <ul class="rows">
             {props.others.map((other) => (
               <li key={other.href}>
@@ -117,9 +116,7 @@ export function JointPage(props: JointPageProps): JSX.Element {
       ) : null}
       {props.earlier.map((make) => (
         <details key={make.number} class="sheet">
-          <summary>
-            Making {make.number}, replaced{make.reason ? `: ${make.reason}` : ''}
-          </summary>
+          <summary>{say.joints.makingReplaced(make.number, make.reason ? `: ${make.reason}` : '')}</summary>
           <ul>
             {make.steps.map((step) => (
               <li key={step}>{step}</li>
@@ -130,14 +127,12 @@ export function JointPage(props: JointPageProps): JSX.Element {
       <Photos {...props.photos} />
       {props.cameBack.length === 0 ? null : (
         <section class="sheet" aria-labelledby="came-back">
-          <h2 id="came-back">It came back</h2>
+          <h2 id="came-back">{say.joints.itCameBack}</h2>
           <ul>
             {props.cameBack.map((one) => (
               <li key={one.href}>
-                <a href={one.href}>
-                  Callback of <When at={one.at} show="day" />
-                </a>
-                : {one.causes.join(', ')}
+                <a href={one.href}>{say.joints.callbackOf(<When at={one.at} show="day" />)}</a>:{' '}
+                {one.causes.join(', ')}
               </li>
             ))}
           </ul>
@@ -145,7 +140,7 @@ export function JointPage(props: JointPageProps): JSX.Element {
       )}
       {job ? (
         <p>
-          <a href={`/jobs/${job.id}`}>Back to the job</a>
+          <a href={`/jobs/${job.id}`}>{say.joints.backToTheJob}</a>
         </p>
       ) : null}
     </Layout>
@@ -161,16 +156,16 @@ function NewMake(props: NonNullable<JointPageProps['newMake']>): JSX.Element {
       <input type="hidden" name="jobId" value={props.jobId} />
       <OtherErrors form={form} fields={['reason']} />
       {isFirst ? null : (
-        <AreaField name="reason" label={`Why making ${props.number} is needed`} form={form} />
+        <AreaField name="reason" label={say.joints.whyMakingIsNeeded(props.number)} form={form} />
       )}
-      <Button kind={props.wanted ? 'do' : 'other'}>Start making {props.number}</Button>
+      <Button kind={props.wanted ? 'do' : 'other'}>{say.joints.startMaking(props.number)}</Button>
       {props.together ? <BothJoints {...props.together} step="make" jobId={props.jobId} /> : null}
     </form>
   )
   if (props.wanted) return <section class="sheet">{inner}</section>
   return (
     <details open={form?.errors.some((error) => error.path === 'reason') ? true : undefined}>
-      <summary>{isFirst ? 'It was opened: make it anew' : 'Cut it off and remake'}</summary>
+      <summary>{isFirst ? say.joints.itWasOpenedMake : say.joints.cutItOffAnd}</summary>
       {inner}
     </details>
   )

@@ -9,6 +9,7 @@ import {
   LUBRICATIONS,
   type StepKind,
 } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
 import {
@@ -27,11 +28,11 @@ import {
 import { LiveRange } from '../parts/live-range.tsx'
 import { PointList } from '../parts/point-list.tsx'
 import {
-  ASSEMBLY_WORDS,
-  CLOSING_WORDS,
-  FLARE_METHOD_WORDS,
-  INSPECTION_WORDS,
-  PREPARATION_WORDS,
+  assemblyWords,
+  closingWords,
+  flareMethodWords,
+  inspectionWords,
+  preparationWords,
 } from './step-words.ts'
 
 export interface TorqueWanted {
@@ -80,28 +81,28 @@ const words = (value: string) => value.replaceAll('-', ' ')
 const options = (values: readonly string[]): Option[] =>
   values.map((value) => ({ value, label: words(value) }))
 
-const DIAMETER_WORDS: Record<(typeof DIAMETER_CHECKS)[number], string> = {
-  measured: 'Measured',
-  'gauge-pass': 'Passed the gauge',
-  'not-checked': 'Not checked',
-}
-const LUBRICATION_WORDS: Record<(typeof LUBRICATIONS)[number], string> = {
-  face: 'Oil on the flare faces',
-  'face-and-back': 'Oil on faces and back of the flare',
-  none: 'No oil',
-  sealant: 'Sealant',
-}
-const LEAK_METHOD_WORDS: Record<(typeof LEAK_CHECK_METHODS)[number], string> = {
-  bubble: 'Bubbles',
-  'refrigerant-detector': 'Refrigerant detector',
-  'tracer-hydrogen': 'Hydrogen tracer',
-  'tracer-helium': 'Helium tracer',
-  ultrasonic: 'Ultrasonic',
-  other: 'Other',
-}
+const diameterWords = (): Record<(typeof DIAMETER_CHECKS)[number], string> => ({
+  measured: say.joints.measured,
+  'gauge-pass': say.joints.passedTheGauge,
+  'not-checked': say.joints.notChecked,
+})
+const lubricationWords = (): Record<(typeof LUBRICATIONS)[number], string> => ({
+  face: say.joints.oilOnTheFlare,
+  'face-and-back': say.joints.oilOnFacesAnd,
+  none: say.joints.noOil,
+  sealant: say.joints.sealant,
+})
+const leakMethodWords = (): Record<(typeof LEAK_CHECK_METHODS)[number], string> => ({
+  bubble: say.joints.bubbles,
+  'refrigerant-detector': say.joints.refrigerantDetector,
+  'tracer-hydrogen': say.joints.hydrogenTracer,
+  'tracer-helium': say.joints.heliumTracer,
+  ultrasonic: say.joints.ultrasonic,
+  other: say.joints.other,
+})
 
 const pick = (options: Option[]): Option[] =>
-  options.length === 0 ? [{ value: '', label: 'None in the register yet' }] : options
+  options.length === 0 ? [{ value: '', label: say.joints.noneInTheRegister }] : options
 
 export function StepForm(props: StepFormProps & { again?: boolean }): JSX.Element {
   return (
@@ -131,17 +132,17 @@ export function BothJoints(props: Together & { step: StepKind | 'make'; jobId: s
         name="_both"
         value={hasPoints ? `${props.ids} all` : props.ids}
       >
-        {hasPoints ? 'All as listed' : 'The same'} for this one and {props.tag}
+        {say.joints.forThisOneAnd(hasPoints ? say.joints.allAsListed : say.joints.theSame, props.tag)}
       </Button>
     </>
   )
 }
 
 const submitWords = (props: StepFormProps, words: string) =>
-  props.correcting === true ? 'Record the correction' : words
+  props.correcting === true ? say.joints.recordTheCorrection : words
 const pointLabels = (props: StepFormProps) =>
   props.correcting === true
-    ? { allLabel: 'Correct it: all as listed', markedLabel: 'Correct it as marked' }
+    ? { allLabel: say.joints.correctItAllAs, markedLabel: say.joints.correctItAsMarked }
     : {}
 
 /** The points that this joint has. */
@@ -158,8 +159,8 @@ export function StepFields(props: StepFormProps): JSX.Element {
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons']} />
           <PointList
-            legend="Preparation"
-            points={asked(PREPARATION_WORDS, props)}
+            legend={say.joints.preparation}
+            points={asked(preparationWords(), props)}
             form={props.form}
             {...pointLabels(props)}
           />
@@ -171,22 +172,19 @@ export function StepFields(props: StepFormProps): JSX.Element {
       return (
         <>
           <OtherErrors form={props.form} fields={['nitrogenFlow', 'filler']} />
-          <Caution harm={['fire', 'no-air']}>
-            Circuit empty, nitrogen flowing and open to the air, extinguisher at hand. Oil and oxygen explode:
-            never oxygen or air.
-          </Caution>
+          <Caution harm={['fire', 'no-air']}>{say.joints.circuitEmptyNitrogenFlowing}</Caution>
           <ChoiceField
             name="nitrogenFlow?"
-            label="Nitrogen flowed while brazing"
+            label={say.joints.nitrogenFlowedWhileBrazing}
             form={props.form}
             value="yes"
             options={[
-              { value: 'yes', label: 'Yes' },
-              { value: 'no', label: 'No' },
+              { value: 'yes', label: say.joints.yes },
+              { value: 'no', label: say.joints.no },
             ]}
           />
-          <TextField name="filler" label="Filler, if you note it" form={props.form} />
-          <Button>{submitWords(props, 'Record brazing')}</Button>
+          <TextField name="filler" label={say.joints.fillerIfYouNote} form={props.form} />
+          <Button>{submitWords(props, say.joints.recordBrazing)}</Button>
         </>
       )
     case 'pressing':
@@ -195,22 +193,22 @@ export function StepFields(props: StepFormProps): JSX.Element {
           <OtherErrors form={props.form} fields={['instrumentId', 'jawSize', 'insertionMarked']} />
           <SelectField
             name="instrumentId"
-            label="Press tool"
+            label={say.joints.pressTool}
             form={props.form}
             options={pick(props.instruments.pressTools)}
           />
-          <TextField name="jawSize" label="Jaw" form={props.form} />
+          <TextField name="jawSize" label={say.joints.jaw} form={props.form} />
           <ChoiceField
             name="insertionMarked?"
-            label="Insertion depth was marked"
+            label={say.joints.insertionDepthWasMarked}
             form={props.form}
             value="yes"
             options={[
-              { value: 'yes', label: 'Yes' },
-              { value: 'no', label: 'No' },
+              { value: 'yes', label: say.joints.yes },
+              { value: 'no', label: say.joints.no },
             ]}
           />
-          <Button>{submitWords(props, 'Record pressing')}</Button>
+          <Button>{submitWords(props, say.joints.recordPressing)}</Button>
         </>
       )
     case 'inspection':
@@ -220,18 +218,18 @@ export function StepFields(props: StepFormProps): JSX.Element {
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons', 'lubricated']} />
           <PointList
-            legend="Assembly"
-            points={asked(ASSEMBLY_WORDS, props)}
+            legend={say.joints.assembly}
+            points={asked(assemblyWords(), props)}
             form={props.form}
             {...pointLabels(props)}
           >
             <SelectField
               name="lubricated"
-              label="Oil"
+              label={say.joints.oil}
               beside
               form={props.form}
               value={props.lubrication ?? 'face'}
-              options={LUBRICATIONS.map((value) => ({ value, label: LUBRICATION_WORDS[value] }))}
+              options={LUBRICATIONS.map((value) => ({ value, label: lubricationWords()[value] }))}
             />
           </PointList>
         </>
@@ -243,8 +241,8 @@ export function StepFields(props: StepFormProps): JSX.Element {
         <>
           <OtherErrors form={props.form} fields={['points', 'reasons']} />
           <PointList
-            legend="Closing"
-            points={asked(CLOSING_WORDS, props)}
+            legend={say.joints.closing}
+            points={asked(closingWords(), props)}
             form={props.form}
             {...pointLabels(props)}
           />
@@ -262,47 +260,47 @@ function FlareFields(props: StepFormProps): JSX.Element {
       <OtherErrors form={form} fields={['instrumentId', 'method', 'depthStopUsed', 'projection']} />
       <SelectField
         name="instrumentId"
-        label="Flaring tool"
+        label={say.joints.flaringTool}
         beside
         form={form}
         options={pick(instruments.flaringTools)}
       />
       <ChoiceField
         name="method"
-        label="How"
+        label={say.joints.how}
         form={form}
         value={props.flareMethod ?? 'powered'}
-        options={FLARE_METHODS.map((value) => ({ value, label: FLARE_METHOD_WORDS[value] }))}
+        options={FLARE_METHODS.map((value) => ({ value, label: flareMethodWords()[value] }))}
       />
       <ChoiceField
         name="depthStopUsed?"
-        label="Depth stop used"
+        label={say.joints.depthStopUsed}
         form={form}
         value="yes"
         options={[
-          { value: 'yes', label: 'Yes' },
-          { value: 'no', label: 'No' },
+          { value: 'yes', label: say.joints.yes },
+          { value: 'no', label: say.joints.no },
         ]}
       />
       <details open={fieldValue('projection.value', form) ? true : undefined}>
-        <summary>Projection above the die, if you measured it</summary>
+        <summary>{say.joints.projectionAboveTheDie}</summary>
         <QuantityField
           name="projection"
-          label="Projection"
+          label={say.joints.projection}
           quantity="small-length"
           units={units.length}
           unit="mm"
           form={form}
         />
       </details>
-      <Button>{submitWords(props, 'Record flare')}</Button>
+      <Button>{submitWords(props, say.joints.recordFlare)}</Button>
     </>
   )
 }
 
 function InspectionFields(props: StepFormProps): JSX.Element {
   const { form, units } = props
-  const points = asked(INSPECTION_WORDS, props)
+  const points = asked(inspectionWords(), props)
   // A pressed joint has no face to look at: it is tried with the gauge.
   const gauged = points.length === 0
   return (
@@ -310,34 +308,37 @@ function InspectionFields(props: StepFormProps): JSX.Element {
       <OtherErrors form={form} fields={['points', 'reasons', 'diameterCheck', 'outerDiameter', 'outcome']} />
       <ChoiceField
         name="outcome"
-        label={gauged ? 'The pressed joint is' : 'The flare is'}
+        label={gauged ? say.joints.thePressedJointIs : say.joints.theFlareIs}
         form={form}
         value="accepted"
         options={[
-          { value: 'accepted', label: 'Accepted' },
-          { value: 'rejected', label: `Rejected: cut ${gauged ? 'out' : 'off'} and remake` },
+          { value: 'accepted', label: say.joints.accepted },
+          {
+            value: 'rejected',
+            label: say.joints.rejectedCutAndRemake(gauged ? say.joints.out : say.joints.off),
+          },
         ]}
       />
       <SelectField
         name="diameterCheck"
-        label="Diameter"
+        label={say.joints.diameter}
         beside
         form={form}
         value="not-checked"
-        options={DIAMETER_CHECKS.map((value) => ({ value, label: DIAMETER_WORDS[value] }))}
+        options={DIAMETER_CHECKS.map((value) => ({ value, label: diameterWords()[value] }))}
       />
       <QuantityField
         name="outerDiameter"
-        label={gauged ? 'Diameter over the press, if measured' : 'Flare diameter, if measured'}
+        label={gauged ? say.joints.diameterOverThePress : say.joints.flareDiameterIfMeasured}
         quantity="small-length"
         units={units.length}
         unit="mm"
         form={form}
       />
       {gauged ? (
-        <Button>{submitWords(props, 'Record inspection')}</Button>
+        <Button>{submitWords(props, say.joints.recordInspection)}</Button>
       ) : (
-        <PointList legend="Inspection" points={points} form={form} {...pointLabels(props)} />
+        <PointList legend={say.joints.inspection} points={points} form={form} {...pointLabels(props)} />
       )}
     </>
   )
@@ -348,7 +349,7 @@ function TorqueFields(props: StepFormProps): JSX.Element {
   return (
     <>
       {props.correcting === true ? null : (
-        <Caution harm="pressure">Never tighten or loosen a joint under test pressure.</Caution>
+        <Caution harm="pressure">{say.joints.neverTightenOrLoosen}</Caution>
       )}
       <OtherErrors
         form={form}
@@ -356,7 +357,7 @@ function TorqueFields(props: StepFormProps): JSX.Element {
       />
       <QuantityField
         name="reading"
-        label="What the wrench showed"
+        label={say.joints.whatTheWrenchShowed}
         quantity="torque"
         units={units.torque}
         unit={torque?.unit ?? 'N.m'}
@@ -366,44 +367,44 @@ function TorqueFields(props: StepFormProps): JSX.Element {
       {torque ? (
         <LiveRange
           for={fieldId('reading', form)}
-          label="Torque"
+          label={say.joints.torque}
           low={torque.low}
           high={torque.high}
           unit={torque.unit}
           unitLabel={torque.unitLabel}
           accuracyPercent={torque.accuracyPercent}
           words={{
-            within: 'In range.',
-            below: 'Below the range. Record it, then bring it up.',
-            above: 'Above the range. Record it; flare and nut are then inspected.',
+            within: say.joints.inRange,
+            below: say.joints.belowTheRangeRecord,
+            above: say.joints.aboveTheRangeRecord,
           }}
         />
       ) : null}
       <SelectField
         name="instrumentId"
-        label="Wrench"
+        label={say.joints.wrench}
         beside
         form={form}
         options={pick(instruments.wrenches)}
       />
-      <Button>{submitWords(props, 'Record torque')}</Button>
+      <Button>{submitWords(props, say.joints.recordTorque)}</Button>
       <details open={isOtherwise(form)}>
-        <summary>It clicked · with an adapter · not measured</summary>
+        <summary>{say.joints.itClickedWithAn}</summary>
         <SelectField
           name="indication"
-          label="How it was known"
+          label={say.joints.howItWasKnown}
           form={form}
           value="read"
           options={[
-            { value: 'read', label: 'Read off the wrench' },
-            { value: 'set-and-clicked', label: 'Set, and it clicked' },
-            { value: 'angle-by-manual', label: 'Turned by the angle in the manual' },
-            { value: 'not-measured', label: 'Not measured' },
+            { value: 'read', label: say.joints.readOffTheWrench },
+            { value: 'set-and-clicked', label: say.joints.setAndItClicked },
+            { value: 'angle-by-manual', label: say.joints.turnedByTheAngle },
+            { value: 'not-measured', label: say.joints.notMeasured },
           ]}
         />
         <QuantityField
           name="adapter.offset"
-          label="Adapter: drive to nut (minus when turned back)"
+          label={say.joints.adapterDriveToNut}
           quantity="adapter-length"
           units={units.length}
           unit="mm"
@@ -411,25 +412,25 @@ function TorqueFields(props: StepFormProps): JSX.Element {
         />
         <QuantityField
           name="adapter.wrenchLength"
-          label="Wrench: drive to grip"
+          label={say.joints.wrenchDriveToGrip}
           quantity="adapter-length"
           units={units.length}
           unit="mm"
           form={form}
         />
-        <TextField name="adapter.angleDegrees#" label="Angle of the adapter, degrees" form={form} />
-        <TextField name="angleDegrees#" label="Nut turned by, degrees" form={form} />
-        <TextField name="reason" label="Why it was not measured" form={form} />
-        <CheckField name="witnessMark?" label="Witness mark made across nut and body" form={form} />
+        <TextField name="adapter.angleDegrees#" label={say.joints.angleOfTheAdapter} form={form} />
+        <TextField name="angleDegrees#" label={say.joints.nutTurnedByDegrees} form={form} />
+        <TextField name="reason" label={say.joints.whyItWasNot} form={form} />
+        <CheckField name="witnessMark?" label={say.joints.witnessMarkMadeAcross} form={form} />
         <SelectField
           name="circuitState"
-          label="The circuit was"
+          label={say.joints.theCircuitWas}
           form={form}
           value="empty"
           options={[
-            { value: 'empty', label: 'Empty' },
-            { value: 'charged', label: 'Charged' },
-            { value: 'under-test-pressure', label: 'Under test pressure' },
+            { value: 'empty', label: say.joints.empty },
+            { value: 'charged', label: say.joints.charged },
+            { value: 'under-test-pressure', label: say.joints.underTestPressure },
           ]}
         />
       </details>
@@ -453,25 +454,25 @@ function LeakCheckFields(props: StepFormProps): JSX.Element {
       />
       <ChoiceField
         name="result"
-        label="Leak"
+        label={say.joints.leak}
         form={form}
         value="none-found"
         options={[
-          { value: 'none-found', label: 'None found' },
-          { value: 'found', label: 'Found' },
+          { value: 'none-found', label: say.joints.noneFound },
+          { value: 'found', label: say.joints.found },
         ]}
       />
       <SelectField
         name="method"
-        label="Method"
+        label={say.joints.method}
         beside
         form={form}
         value="bubble"
-        options={LEAK_CHECK_METHODS.map((value) => ({ value, label: LEAK_METHOD_WORDS[value] }))}
+        options={LEAK_CHECK_METHODS.map((value) => ({ value, label: leakMethodWords()[value] }))}
       />
       <SelectField
         name="medium"
-        label="With"
+        label={say.joints.withWord}
         beside
         form={form}
         value="nitrogen"
@@ -479,27 +480,25 @@ function LeakCheckFields(props: StepFormProps): JSX.Element {
       />
       <QuantityField
         name="gaugePressure"
-        label="At which pressure"
-        hint={
-          props.correcting ? undefined : 'Left empty during a pressure test: the last reading of its gauge.'
-        }
+        label={say.joints.atWhichPressure}
+        hint={props.correcting ? undefined : say.joints.leftEmptyDuringA}
         quantity="pressure"
         units={units.pressure}
         unit="MPa"
         form={form}
       />
-      <Button>{submitWords(props, 'Record leak check')}</Button>
+      <Button>{submitWords(props, say.joints.recordLeakCheck)}</Button>
       <details open={fieldValue('where', form) || fieldValue('sensitivity.value', form) ? true : undefined}>
-        <summary>Detector, its sensitivity, where a leak was</summary>
+        <summary>{say.joints.detectorItsSensitivityWhere}</summary>
         <SelectField
           name="instrumentId"
-          label="Detector"
+          label={say.joints.detector}
           form={form}
-          options={[{ value: '', label: 'None' }, ...instruments.detectors]}
+          options={[{ value: '', label: say.joints.none }, ...instruments.detectors]}
         />
         <QuantityField
           name="sensitivity"
-          label="Its sensitivity"
+          label={say.joints.itsSensitivity}
           quantity="mass-rate"
           units={[{ value: 'g/yr', label: 'g/year' }]}
           unit="g/yr"
@@ -507,18 +506,18 @@ function LeakCheckFields(props: StepFormProps): JSX.Element {
         />
         <SelectField
           name="sensitivitySource"
-          label="Known from"
+          label={say.joints.knownFrom}
           form={form}
           value=""
           options={[
-            { value: '', label: 'Not stated' },
-            { value: 'instrument', label: 'The instrument' },
-            { value: 'trial-leak', label: 'A reference leak' },
-            { value: 'built-in', label: 'The built-in figure' },
+            { value: '', label: say.joints.notStated },
+            { value: 'instrument', label: say.joints.theInstrument },
+            { value: 'trial-leak', label: say.joints.aReferenceLeak },
+            { value: 'built-in', label: say.joints.theBuiltInFigure },
           ]}
         />
-        <CheckField name="checkedOnTrialLeak?" label="Tried on a reference leak today" form={form} />
-        <TextField name="where" label="Where the leak was" form={form} />
+        <CheckField name="checkedOnTrialLeak?" label={say.joints.triedOnAReference} form={form} />
+        <TextField name="where" label={say.joints.whereTheLeakWas} form={form} />
       </details>
     </>
   )

@@ -1,18 +1,19 @@
 // How is each step called, and what is asked of it?
 
 import type { FlareMethod, StepKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 
-export const STEP_TITLES: Record<StepKind, string> = {
-  preparation: 'Preparation',
-  flare: 'Flare',
-  brazing: 'Brazing',
-  pressing: 'Pressing',
-  inspection: 'Inspection',
-  assembly: 'Assembly',
-  torque: 'Torque',
-  closing: 'Closing',
-  'leak-check': 'Leak check',
-}
+export const stepTitles = (): Record<StepKind, string> => ({
+  preparation: say.joints.preparation,
+  flare: say.joints.flare,
+  brazing: say.joints.brazing,
+  pressing: say.joints.pressing,
+  inspection: say.joints.inspection,
+  assembly: say.joints.assembly,
+  torque: say.joints.torque,
+  closing: say.joints.closing,
+  'leak-check': say.joints.leakCheck,
+})
 
 export interface PointWords {
   code: string
@@ -20,36 +21,36 @@ export interface PointWords {
   why?: string
 }
 
-export const PREPARATION_WORDS: PointWords[] = [
-  { code: 'squareCut', label: 'Cut square' },
-  { code: 'deburred', label: 'Deburred inside' },
-  { code: 'burrsKeptOut', label: 'Burrs kept out', why: 'facing down, plugged or wiped' },
-  { code: 'tubeClean', label: 'Tube clean and dry' },
-  { code: 'nutOn', label: 'Nut on the tube' },
+export const preparationWords = (): PointWords[] => [
+  { code: 'squareCut', label: say.joints.cutSquare },
+  { code: say.joints.deburred, label: say.joints.deburredInside },
+  { code: 'burrsKeptOut', label: say.joints.burrsKeptOut, why: say.joints.facingDownPluggedOr },
+  { code: 'tubeClean', label: say.joints.tubeCleanAndDry },
+  { code: 'nutOn', label: say.joints.nutOnTheTube },
 ]
-export const INSPECTION_WORDS: PointWords[] = [
-  { code: 'even', label: 'Even all round' },
-  { code: 'smooth', label: 'Smooth' },
-  { code: 'centred', label: 'Centred' },
-  { code: 'noCracks', label: 'No cracks' },
-  { code: 'noFlatSpots', label: 'No flat spots' },
+export const inspectionWords = (): PointWords[] => [
+  { code: say.joints.even, label: say.joints.evenAllRound },
+  { code: say.joints.smooth, label: say.joints.smooth2 },
+  { code: say.joints.centred, label: say.joints.centred2 },
+  { code: 'noCracks', label: say.joints.noCracks },
+  { code: 'noFlatSpots', label: say.joints.noFlatSpots },
 ]
-export const ASSEMBLY_WORDS: PointWords[] = [
-  { code: 'lubricatedAsSheet', label: 'Oiled as the manual says', why: 'usually on the flare faces only' },
-  { code: 'threadsDry', label: 'Threads dry' },
-  { code: 'insideDry', label: 'Inside of the tube dry' },
-  { code: 'aligned', label: 'Aligned' },
-  { code: 'startedByHand', label: 'Nut started by hand' },
-  { code: 'backingWrench', label: 'Body held with a second wrench' },
+export const assemblyWords = (): PointWords[] => [
+  { code: 'lubricatedAsSheet', label: say.joints.oiledAsTheManual, why: say.joints.usuallyOnTheFlare },
+  { code: 'threadsDry', label: say.joints.threadsDry },
+  { code: 'insideDry', label: say.joints.insideOfTheTube },
+  { code: say.joints.aligned, label: say.joints.aligned2 },
+  { code: 'startedByHand', label: say.joints.nutStartedByHand },
+  { code: 'backingWrench', label: say.joints.bodyHeldWithA },
 ]
-export const CLOSING_WORDS: PointWords[] = [
-  { code: 'coreTight', label: 'Core tight' },
-  { code: 'capOn', label: 'Cap on' },
-  { code: 'capTight', label: 'Cap tight' },
+export const closingWords = (): PointWords[] => [
+  { code: 'coreTight', label: say.joints.coreTight },
+  { code: 'capOn', label: say.joints.capOn },
+  { code: 'capTight', label: say.joints.capTight },
 ]
 
-export const FLARE_METHOD_WORDS: Record<FlareMethod, string> = {
-  powered: 'Powered',
-  'manual-clutch': 'By hand, with clutch',
-  'manual-wing': 'By hand, wing screw',
-}
+export const flareMethodWords = (): Record<FlareMethod, string> => ({
+  powered: say.joints.powered,
+  'manual-clutch': say.joints.byHandWithClutch,
+  'manual-wing': say.joints.byHandWingScrew,
+})

@@ -1,6 +1,7 @@
 // What can hurt somebody at this step, and what comes before this program?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export type Harm =
   | 'pressure'
@@ -13,17 +14,17 @@ export type Harm =
   | 'fall'
   | 'environment'
 
-const HARM_WORDS: Record<Harm, string> = {
-  pressure: 'Pressure',
-  oxygen: 'Oxygen',
-  flammable: 'Flammable refrigerant',
-  frostbite: 'Frostbite',
-  electricity: 'Electricity',
-  'no-air': 'No air to breathe',
-  fire: 'Fire',
-  fall: 'Fall',
-  environment: 'Refrigerant to the air',
-}
+const harmWords = (): Record<Harm, string> => ({
+  pressure: say.parts.pressure,
+  oxygen: say.parts.oxygen,
+  flammable: say.parts.flammableRefrigerant,
+  frostbite: say.parts.frostbite,
+  electricity: say.parts.electricity,
+  'no-air': say.parts.noAirToBreathe,
+  fire: say.parts.fire,
+  fall: say.parts.fall,
+  environment: say.parts.refrigerantToTheAir,
+})
 
 export interface CautionProps {
   harm: Harm | readonly Harm[]
@@ -51,7 +52,7 @@ export function Caution(props: CautionProps): JSX.Element {
       <p>
         <strong>{name(harms)}.</strong> {props.children}
         {props.comesFirst === false ? null : (
-          <span class="comes-first"> Equipment manual, local code and licensed practice come first.</span>
+          <span class="comes-first"> {say.parts.equipmentManualLocalCode}</span>
         )}
       </p>
     </div>
@@ -61,6 +62,6 @@ export function Caution(props: CautionProps): JSX.Element {
 /** "Oxygen, pressure" */
 function name(harms: readonly Harm[]): string {
   return harms
-    .map((harm, index) => (index === 0 ? HARM_WORDS[harm] : HARM_WORDS[harm].toLowerCase()))
+    .map((harm, index) => (index === 0 ? harmWords()[harm] : harmWords()[harm].toLowerCase()))
     .join(', ')
 }

@@ -1,6 +1,7 @@
 // How long has this test been running, and is it long enough?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface ClockProps {
   /** "Holding for" */
@@ -17,7 +18,7 @@ export interface ClockProps {
 /** Minutes and seconds, with hours once there are any; the small script writes the same. */
 export function elapsed(since: string | number, now: string | number): string {
   const span = Math.max(0, new Date(now).getTime() - new Date(since).getTime())
-  if (Number.isNaN(span)) return 'time not known'
+  if (Number.isNaN(span)) return say.parts.timeNotKnown
   const seconds = Math.floor(span / 1000)
   const two = (part: number) => String(part).padStart(2, '0')
   const hours = Math.floor(seconds / 3600)

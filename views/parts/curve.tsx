@@ -3,6 +3,7 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
 import { area, curveMonotoneX, line } from 'd3-shape'
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface CurvePoint {
   x: number
@@ -194,9 +195,9 @@ export function Curve(props: CurveProps): JSX.Element {
     {
       shown: props.readings.some((one) => one.kind !== 'before'),
       kind: 'judged',
-      words: props.readingsLabel ?? 'readings',
+      words: props.readingsLabel ?? say.parts.readings,
     },
-    { shown: before.length > 0, kind: 'before', words: 'readings before it, not judged' },
+    { shown: before.length > 0, kind: 'before', words: say.parts.readingsBeforeItNot },
     { shown: props.fitted !== undefined, kind: 'fitted', words: props.fitted?.label ?? '' },
     ...(props.others ?? []).map((one, index) => ({
       shown: true,
@@ -324,10 +325,10 @@ export function Curve(props: CurveProps): JSX.Element {
       <details class="curve-table">
         <summary>
           <span>
-            {props.table.title ?? 'Table of the readings'} ({props.table.rows.length})
+            {props.table.title ?? say.parts.tableOfTheReadings} ({props.table.rows.length})
           </span>
         </summary>
-        <section class="table-scroll" tabindex={0} aria-label={`${props.title}: table of the readings`}>
+        <section class="table-scroll" tabindex={0} aria-label={say.parts.tableOfTheReadings2(props.title)}>
           <table>
             <thead>
               <tr>

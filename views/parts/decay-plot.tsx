@@ -1,6 +1,7 @@
 // Did the vacuum rise, and does the rise look like a leak, like moisture, or like nothing?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Curve } from './curve.tsx'
 
 export interface VacuumReading {
@@ -36,7 +37,8 @@ export interface DecayPlotProps {
   caption?: ComponentChildren
 }
 
-const PHASE_WORDS = { pull: 'pulling down', break: 'broken with nitrogen', decay: 'isolated' } as const
+const phaseWords = () =>
+  ({ pull: say.parts.pullingDown, break: say.parts.brokenWithNitrogen, decay: say.parts.isolated }) as const
 
 export function DecayPlot(props: DecayPlotProps): JSX.Element {
   const whole = props.wholeRun === true
@@ -46,10 +48,15 @@ export function DecayPlot(props: DecayPlotProps): JSX.Element {
   const last = decay[decay.length - 1] ?? shown[shown.length - 1]
   const span =
     first === undefined || last === undefined
-      ? 'No reading since it was isolated.'
+      ? say.parts.noReadingSinceIt
       : first === last
-        ? `One reading: ${first.pressureTyped}.`
-        : `From ${first.pressureTyped} to ${last.pressureTyped} in ${round(last.minutes - first.minutes)} minutes, ${decay.length} readings.`
+        ? say.parts.oneReading(first.pressureTyped)
+        : say.parts.fromToInMinutes(
+            first.pressureTyped,
+            last.pressureTyped,
+            round(last.minutes - first.minutes),
+            decay.length,
+          )
   const criteria = [
     props.limit === undefined ? undefined : { ...props.limit, kind: 'limit' as const },
     props.target === undefined ? undefined : { ...props.target, kind: 'target' as const },
@@ -60,10 +67,10 @@ export function DecayPlot(props: DecayPlotProps): JSX.Element {
       title={props.title}
       desc={[span, ...criteria.map((one) => `${one.label}.`), props.verdict].filter(Boolean).join(' ')}
       x={{
-        label: whole ? 'minutes, 0 is when it was isolated' : 'minutes since isolated',
+        label: whole ? say.parts.minutes0IsWhen : say.parts.minutesSinceIsolated,
         domain: whole || shown.length > 1 ? undefined : [0, Math.max(10, props.longEnough?.minutes ?? 10)],
       }}
-      y={{ label: `absolute pressure, ${props.unit}`, scale: whole ? 'log' : 'linear', fromZero: !whole }}
+      y={{ label: say.parts.absolutePressure(props.unit), scale: whole ? 'log' : 'linear', fromZero: !whole }}
       readings={shown.map((one) => ({
         x: one.minutes,
         y: one.absolutePressure,
@@ -80,19 +87,25 @@ export function DecayPlot(props: DecayPlotProps): JSX.Element {
       }
       criteria={criteria}
       moments={[
-        ...(whole ? [{ x: 0, label: 'isolated' }] : []),
+        ...(whole ? [{ x: 0, label: say.parts.isolated }] : []),
         ...(props.longEnough === undefined
           ? []
           : [{ x: props.longEnough.minutes, label: props.longEnough.label }]),
       ]}
       table={{
-        columns: ['Minute', 'Time', 'Phase', 'Absolute pressure', 'Temperature'],
+        columns: [
+          say.parts.minute,
+          say.parts.time,
+          say.parts.phase,
+          say.parts.absolutePressure2,
+          say.parts.temperature,
+        ],
         rows: props.readings.map((one) => [
           round(one.minutes),
           one.atWords ?? '',
-          PHASE_WORDS[one.phase],
+          phaseWords()[one.phase],
           one.pressureTyped,
-          one.temperatureTyped ?? 'not read',
+          one.temperatureTyped ?? say.parts.notRead,
         ]),
       }}
       caption={props.caption}

@@ -1,6 +1,7 @@
 // What is asked for here, what was typed, and what is wrong with it?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface FormState {
   /** What was typed, by field name, so that nothing is lost on a refusal. */
@@ -80,10 +81,10 @@ function wiring(asked: Asked) {
 function Around(props: { asked: Asked; kind: string; children: ComponentChildren }): JSX.Element {
   const { id, errors } = wiring(props.asked)
   return (
-    <div class={`field field-${props.kind}${errors.length === 0 ? '' : ' field-wrong'}`}>
+    <div class={`field field-${props.kind}${errors.length === 0 ? '' : say.parts.fieldWrong}`}>
       <label for={id}>
         {props.asked.label}
-        {props.asked.required === false ? <span class="soft"> (if you have it)</span> : null}
+        {props.asked.required === false ? <span class="soft"> {say.parts.ifYouHaveIt}</span> : null}
       </label>
       {props.asked.hint === undefined ? null : (
         <p class="hint" id={`${id}-hint`}>
@@ -258,7 +259,7 @@ export function QuantityField(props: QuantityFieldProps): JSX.Element {
           <select
             name={fieldName(`${props.name}.unit`, props.form)}
             id={`${id}-unit`}
-            aria-label={`Unit of: ${props.label}`}
+            aria-label={say.parts.unitOf(props.label)}
           >
             <Options options={props.units} chosen={chosen} />
           </select>
@@ -288,7 +289,7 @@ export function ChoiceField(props: ChoiceFieldProps): JSX.Element {
   const chosen = fieldValue(props.name, props.form, props.value)
   return (
     <fieldset
-      class={`field field-choice${props.inline === true ? ' inline' : ''}${errors.length === 0 ? '' : ' field-wrong'}`}
+      class={`field field-choice${props.inline === true ? say.parts.inline : ''}${errors.length === 0 ? '' : say.parts.fieldWrong}`}
       aria-describedby={control['aria-describedby']}
     >
       <legend>{props.label}</legend>
@@ -327,7 +328,7 @@ export function ChoiceField(props: ChoiceFieldProps): JSX.Element {
 export function CheckField(props: Asked): JSX.Element {
   const { id, errors, control } = wiring(props)
   return (
-    <div class={`field field-check${errors.length === 0 ? '' : ' field-wrong'}`}>
+    <div class={`field field-check${errors.length === 0 ? '' : say.parts.fieldWrong}`}>
       <label class="choice" for={id}>
         <input
           {...control}

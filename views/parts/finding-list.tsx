@@ -1,8 +1,9 @@
 // What holds this job, and what is there to do about each?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { JudgedNumber, type JudgedNumberProps } from './judged-number.tsx'
-import { type FindingOutcome, OUTCOME_WORDS, OutcomeMark } from './mark.tsx'
+import { type FindingOutcome, OutcomeMark, outcomeWords } from './mark.tsx'
 
 export interface FindingItem {
   /** Requirement code with subject, unique in the list. */
@@ -67,7 +68,7 @@ export function FindingList(props: FindingListProps): JSX.Element {
         ))}
       </p>
       {groups.map((group) => {
-        const words = `${OUTCOME_WORDS[group.outcome]} (${group.count})`
+        const words = `${outcomeWords()[group.outcome]} (${group.count})`
         const list = (
           <ul class="finding-group">
             {group.findings.map((finding) => (
@@ -95,9 +96,9 @@ export function FindingList(props: FindingListProps): JSX.Element {
 
 /** In the sum, "2 do not apply" and "2 concessions asked for"; the other words are the same for one and for many. */
 function sumWords(outcome: FindingOutcome, count: number): string {
-  if (count !== 1 && outcome === 'not-applicable') return 'do not apply'
-  if (count !== 1 && outcome === 'requested') return 'concessions asked for'
-  return OUTCOME_WORDS[outcome].toLowerCase()
+  if (count !== 1 && outcome === 'not-applicable') return say.parts.doNotApply
+  if (count !== 1 && outcome === 'requested') return say.parts.concessionsAskedFor
+  return outcomeWords()[outcome].toLowerCase()
 }
 
 function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
@@ -110,7 +111,7 @@ function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
     <li class={`finding finding-${finding.outcome}`} id={props.id.replace(/[^A-Za-z0-9_-]+/g, '-')}>
       <div class="finding-state">
         <OutcomeMark outcome={finding.outcome} />
-        <span class="state">{OUTCOME_WORDS[finding.outcome]}</span>
+        <span class="state">{outcomeWords()[finding.outcome]}</span>
       </div>
       <div class="finding-what">
         <p class="finding-title">
@@ -133,16 +134,19 @@ function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
           </span>
         </p>
         {finding.reason === undefined ? null : <p class="finding-reason">{finding.reason}</p>}
-        {judgedBy.length === 0 ? null : <p class="finding-by soft">Judged {joinWords(judgedBy)}.</p>}
+        {judgedBy.length === 0 ? null : (
+          <p class="finding-by soft">{say.parts.judged(joinWords(judgedBy))}</p>
+        )}
         {finding.evidence === undefined || finding.evidence.length === 0 ? null : (
           <p class="finding-evidence soft">
-            Rests on{' '}
-            {finding.evidence.map((one, index) => (
-              <>
-                {index === 0 ? '' : ', '}
-                <a href={one.href}>{one.label}</a>
-              </>
-            ))}
+            {say.parts.restsOn(
+              finding.evidence.map((one, index) => (
+                <>
+                  {index === 0 ? '' : ', '}
+                  <a href={one.href}>{one.label}</a>
+                </>
+              )),
+            )}
           </p>
         )}
       </div>
@@ -157,7 +161,7 @@ function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
         <div class="finding-next">
           {finding.nextAction === undefined ? null : (
             <p>
-              <span class="next-word">Next:</span>{' '}
+              <span class="next-word">{say.parts.next2}</span>{' '}
               {finding.nextHref === undefined ? (
                 finding.nextAction
               ) : (
@@ -175,6 +179,6 @@ function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
 function joinWords(parts: readonly string[]): string {
   const [first, second] = parts
   if (first === undefined) return ''
-  const source = first.startsWith('by ') ? first : `by ${first}`
+  const source = first.startsWith('by ') ? first : say.parts.by(first)
   return second === undefined ? source : `${source}, ${second}`
 }

@@ -1,23 +1,24 @@
 // What did the last thing you did lead to?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface FlashProps {
   kind: 'done' | 'needs-you' | 'refused'
   children: ComponentChildren
 }
 
-const LEAD: Record<FlashProps['kind'], string> = {
+const theLead = (): Record<FlashProps['kind'], string> => ({
   done: 'Recorded.',
-  'needs-you': 'Needs you.',
+  'needs-you': say.parts.needsYou,
   refused: 'Refused.',
-}
+})
 
 export function Flash(props: FlashProps & { lead?: string | undefined }): JSX.Element {
   return (
     <div class={`flash flash-${props.kind}`} role={props.kind === 'refused' ? 'alert' : 'status'}>
       <p>
-        <strong>{props.lead ?? LEAD[props.kind]}</strong> {props.children}
+        <strong>{props.lead ?? theLead()[props.kind]}</strong> {props.children}
       </p>
     </div>
   )

@@ -2,6 +2,7 @@
 
 import { scaleLinear } from 'd3-scale'
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { type FindingOutcome, OutcomeMark } from './mark.tsx'
 
 export interface JudgedNumberProps {
@@ -77,11 +78,11 @@ export function rangeDomain(low: number | undefined, high: number | undefined, a
 export function rangeWords(low: number | undefined, high: number | undefined, unit: string): string {
   if (low !== undefined && high !== undefined)
     return low < 0
-      ? `${asFigure(low)} to ${asFigure(high)} ${unit}`
+      ? say.parts.to(asFigure(low), asFigure(high), unit)
       : `${asFigure(low)}–${asFigure(high)} ${unit}`
-  if (high !== undefined) return `at most ${asFigure(high)} ${unit}`
-  if (low !== undefined) return `at least ${asFigure(low)} ${unit}`
-  return 'no range given'
+  if (high !== undefined) return say.parts.atMost(asFigure(high), unit)
+  if (low !== undefined) return say.parts.atLeast(asFigure(low), unit)
+  return say.parts.noRangeGiven
 }
 
 /** A figure of the range, without the noise of a conversion. */
@@ -127,11 +128,13 @@ export function JudgedNumber(props: JudgedNumberProps): JSX.Element {
         <strong>{/[.!?]$/.test(props.verdict) ? props.verdict : `${props.verdict}.`}</strong>
         <span class="soft">
           {' '}
-          Wanted {rangeWords(props.low, props.high, props.unit)}
-          {props.source === undefined ? null : ` (${props.source})`}
-          {whisker === undefined
-            ? null
-            : `; it lies between ${asFigure(whisker.low)} and ${asFigure(whisker.high)}`}
+          {say.parts.wanted(
+            rangeWords(props.low, props.high, props.unit),
+            props.source === undefined ? null : ` (${props.source})`,
+            whisker === undefined
+              ? null
+              : say.parts.itLiesBetweenAnd(asFigure(whisker.low), asFigure(whisker.high)),
+          )}
         </span>
       </p>
     </div>

@@ -1,6 +1,7 @@
 // Would the number that is being typed lie in the range?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { RANGE_BAR, RangeBar, rangeDomain, rangeGeometry, rangeWords } from './judged-number.tsx'
 
 export interface LiveRangeProps {
@@ -51,14 +52,14 @@ export function LiveRange(props: LiveRangeProps): JSX.Element {
         class="range-bar"
         viewBox={`0 0 ${RANGE_BAR.width} ${RANGE_BAR.height}`}
         role="img"
-        aria-label={`${props.label}: wanted ${rangeWords(props.low, props.high, props.unitLabel)}`}
+        aria-label={say.parts.wanted2(props.label, rangeWords(props.low, props.high, props.unitLabel))}
       >
         <RangeBar low={props.low} high={props.high} place={place} />
         <path class="rb-whisker" data-live="whisker" d="" />
         <path class="rb-tick" data-live="tick" d="" />
       </svg>
       <output class="live-words" for={props.for} aria-live="polite">
-        Wanted {rangeWords(props.low, props.high, props.unitLabel)}.
+        {say.parts.wanted3(rangeWords(props.low, props.high, props.unitLabel))}
       </output>
     </div>
   )

@@ -1,30 +1,31 @@
 // Which shape says this state, so that nobody has to rely on colour?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export type JointState = 'not-begun' | 'begun' | 'done' | 'refused' | 'stale' | 'retired' | 'factory'
 
 export type FindingOutcome = 'failed' | 'open' | 'requested' | 'conceded' | 'met' | 'not-applicable'
 
 /** The word that stands beside the shape, everywhere. */
-export const JOINT_STATE_WORDS: Record<JointState, string> = {
-  'not-begun': 'not begun',
-  begun: 'begun',
-  done: 'done',
-  refused: 'refused',
-  stale: 'changed after the test',
-  factory: 'made in the factory',
-  retired: 'retired',
-}
+export const jointStateWords = (): Record<JointState, string> => ({
+  'not-begun': say.parts.notBegun,
+  begun: say.parts.begun,
+  done: say.parts.done,
+  refused: say.parts.refused,
+  stale: say.parts.changedAfterTheTest,
+  factory: say.parts.madeInTheFactory,
+  retired: say.parts.retired,
+})
 
-export const OUTCOME_WORDS: Record<FindingOutcome, string> = {
-  failed: 'Failed',
-  open: 'Open',
-  requested: 'Concession asked for',
-  conceded: 'Conceded',
-  met: 'Met',
-  'not-applicable': 'Does not apply',
-}
+export const outcomeWords = (): Record<FindingOutcome, string> => ({
+  failed: say.parts.failed,
+  open: say.parts.open,
+  requested: say.parts.concessionAskedFor,
+  conceded: say.parts.conceded,
+  met: say.parts.met,
+  'not-applicable': say.parts.doesNotApply,
+})
 
 /** A joint's mark, drawn around (x, y); `scale` 1 is 18 units across. */
 export function JointMark(props: {

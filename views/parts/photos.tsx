@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { EvidencePhoto } from '../../server/rules/policy.ts'
 import type { PhotoSubjectKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Button } from './button.tsx'
 import { type FormState, OtherErrors, PhotoField } from './field.tsx'
 import { OutcomeMark } from './mark.tsx'
@@ -69,21 +70,21 @@ function Slot({ slot, scope }: { slot: PhotoSlot; scope: string }): JSX.Element 
         <span class="soft">
           {slot.asked
             ? isMissing
-              ? ', asked for'
-              : ', there'
+              ? say.parts.askedFor
+              : say.parts.there
             : slot.photos.length === 0
-              ? ', if it helps'
+              ? say.parts.ifItHelps
               : ''}
         </span>
       </h3>
       <PhotoGrid photos={slot.photos} />
       {slot.form === null ? (
         slot.photos.length === 0 && !slot.elsewhere ? (
-          <p class="soft">None.</p>
+          <p class="soft">{say.parts.none}</p>
         ) : null
       ) : (
         <details open={isMissing}>
-          <summary>{slot.photos.length === 0 ? 'Add a photo' : 'Add another'}</summary>
+          <summary>{slot.photos.length === 0 ? say.parts.addAPhoto : say.parts.addAnother}</summary>
           <AddPhoto form={slot.form} scope={scope} />
         </details>
       )}
@@ -103,11 +104,11 @@ export function PhotoGrid({ photos }: { photos: readonly ShownPhoto[] }): JSX.El
       {photos.map((photo) => (
         <li key={photo.id}>
           <figure>
-            <a href={`/photos/${photo.id}`} hx-boost="false" title="The whole picture">
+            <a href={`/photos/${photo.id}`} hx-boost="false" title={say.parts.theWholePicture}>
               <img src={`/photos/${photo.id}/thumbnail`} alt={photo.alt} loading="lazy" />
             </a>
             <figcaption class="hint">
-              {photo.takenAt === null ? 'Added ' : ''}
+              {photo.takenAt === null ? say.parts.added : ''}
               <When at={photo.takenAt ?? photo.addedAt} />, {photo.who}
             </figcaption>
           </figure>
@@ -149,13 +150,13 @@ export function AddPhoto(props: {
       <input type="hidden" name="subjectId" value={form.subjectId} />
       {form.stepId === undefined ? null : <input type="hidden" name="stepId" value={form.stepId} />}
       {form.shows === null ? null : <input type="hidden" name="shows" value={form.shows} />}
-      <PhotoField name="picture" label="Take a photo" form={state('')} camera />
+      <PhotoField name="picture" label={say.parts.takeAPhoto} form={state('')} camera />
       <details>
-        <summary>Or one that was taken before</summary>
-        <PhotoField name="picture" label="Choose a photo" form={state('-before')} />
+        <summary>{say.parts.orOneThatWas}</summary>
+        <PhotoField name="picture" label={say.parts.chooseAPhoto} form={state('-before')} />
       </details>
-      <progress class="photo-progress" max={100} value={0} hidden aria-label="Sending the photo" />
-      <Button kind="other">Add the photo</Button>
+      <progress class="photo-progress" max={100} value={0} hidden aria-label={say.parts.sendingThePhoto} />
+      <Button kind="other">{say.parts.addThePhoto}</Button>
     </form>
   )
 }

@@ -1,7 +1,8 @@
 // Where does each joint sit in this system, and how far is it?
 
 import type { JSX } from 'preact'
-import { JOINT_STATE_WORDS, JointMark, type JointState } from './mark.tsx'
+import { say } from '../../server/words/say.ts'
+import { JointMark, type JointState, jointStateWords } from './mark.tsx'
 
 export interface PipeStripJoint {
   id: string
@@ -389,13 +390,13 @@ export function PipeStrip(props: PipeStripProps): JSX.Element {
         </figcaption>
       ) : (
         <figcaption>
-          <ul class="ps-legend" aria-label="What the marks say">
+          <ul class="ps-legend" aria-label={say.parts.whatTheMarksSay}>
             {states.map((state) => (
               <li key={state}>
                 <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">
                   <JointMark x={12} y={12} state={state} />
                 </svg>
-                {JOINT_STATE_WORDS[state]}
+                {jointStateWords()[state]}
               </li>
             ))}
             {joints.some(({ joint }) => joint.current === true) ? (
@@ -403,13 +404,13 @@ export function PipeStrip(props: PipeStripProps): JSX.Element {
                 <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">
                   <circle class="ps-current" cx="12" cy="12" r="10.5" />
                 </svg>
-                this joint
+                {say.parts.thisJoint}
               </li>
             ) : null}
           </ul>
           <details class="ps-text">
             <summary>
-              <span>As text</span>
+              <span>{say.parts.asText}</span>
             </summary>
             <StripText {...props} rows={rows} />
           </details>
@@ -597,7 +598,14 @@ function labelPlace(row: PlacedRow, line: 'liquid' | 'gas'): number {
 
 function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
   const { joint, x, y, tap, tagY } = props.placed
-  const spoken = `${joint.tag}, ${props.unit}, ${joint.place}, ${joint.line} line: ${JOINT_STATE_WORDS[joint.state]}${joint.current === true ? ' (this joint)' : ''}`
+  const spoken = say.parts.line(
+    joint.tag,
+    props.unit,
+    joint.place,
+    joint.line,
+    jointStateWords()[joint.state],
+    joint.current === true ? say.parts.thisJoint2 : '',
+  )
   const drawn = (
     <>
       <rect class="ps-tap" x={x - STRIP.tap / 2} y={tap.top} width={STRIP.tap} height={tap.height} rx={4} />
@@ -605,7 +613,7 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
       <JointMark x={x} y={y} state={joint.state} />
       {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: drawn text takes no focus; the joint's label says the tag */}
       <text
-        class={`ps-tag${joint.tag.length > 8 ? ' ps-tag-longer' : joint.tag.length > 6 ? ' ps-tag-long' : ''}`}
+        class={`ps-tag${joint.tag.length > 8 ? say.parts.psTagLonger : joint.tag.length > 6 ? say.parts.psTagLong : ''}`}
         x={x}
         y={tagY}
         text-anchor="middle"
@@ -648,24 +656,28 @@ function StripText(props: PipeStripProps & { rows: readonly PlacedRow[]; plain?:
           <li key={lineSet.id}>
             <b>{lineSet.name}</b>
             {lineSet.detail === undefined ? '' : `, ${lineSet.detail}`}
-            {branchName(lineSet.from) === undefined ? '' : `, from ${branchName(lineSet.from)}`}
-            {branchName(lineSet.to) === undefined ? '' : `, to ${branchName(lineSet.to)}`}:{' '}
+            {branchName(lineSet.from) === undefined ? '' : say.parts.from(branchName(lineSet.from))}
+            {branchName(lineSet.to) === undefined ? '' : say.parts.to2(branchName(lineSet.to))}:{' '}
             {lineSet.liquidLabel}, {lineSet.gasLabel}
             {lineSet.lengthLabel === undefined ? '' : `, ${lineSet.lengthLabel}`}
             {joints.length === 0 ? (
-              <p>No joints yet.</p>
+              <p>{say.parts.noJointsYet}</p>
             ) : (
               <ol>
                 {joints.map(({ joint }) => (
                   <li key={joint.id} data-text-joint={joint.id}>
-                    {joint.href === undefined || props.plain === true ? (
-                      joint.tag
-                    ) : (
-                      <a href={joint.href}>{joint.tag}</a>
+                    {say.parts.line2(
+                      joint.href === undefined || props.plain === true ? (
+                        joint.tag
+                      ) : (
+                        <a href={joint.href}>{joint.tag}</a>
+                      ),
+                      joint.place,
+                      joint.line,
+                      <b>{jointStateWords()[joint.state]}</b>,
+                      joint.words === '' ? '' : `, ${joint.words}`,
+                      joint.current === true ? say.parts.thisJoint2 : '',
                     )}
-                    , {joint.place}, {joint.line} line: <b>{JOINT_STATE_WORDS[joint.state]}</b>
-                    {joint.words === '' ? '' : `, ${joint.words}`}
-                    {joint.current === true ? ' (this joint)' : ''}
                   </li>
                 ))}
               </ol>
@@ -732,10 +744,13 @@ export function sumUp(props: Pick<PipeStripProps, 'lineSets' | 'outdoor'>): stri
     state,
     count: joints.filter((joint) => joint.state === state).length,
   })).filter((one) => one.count > 0)
-  const sets = `${props.lineSets.length} line ${props.lineSets.length === 1 ? 'set' : 'sets'}`
-  if (joints.length === 0) return `${sets}, no joints yet`
+  const sets = say.parts.line3(
+    props.lineSets.length,
+    props.lineSets.length === 1 ? say.parts.set : say.parts.sets,
+  )
+  if (joints.length === 0) return say.parts.noJointsYet2(sets)
   return `${sets}, ${joints.length} ${joints.length === 1 ? 'joint' : 'joints'}: ${counts
-    .map(({ state, count }) => `${count} ${JOINT_STATE_WORDS[state]}`)
+    .map(({ state, count }) => `${count} ${jointStateWords()[state]}`)
     .join(', ')}`
 }
 

@@ -1,6 +1,7 @@
 // Is every point of this step as listed, and if not, which one and why?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { type FormState, fieldErrors, fieldId, fieldName, fieldValue } from './field.tsx'
 
 export interface PointListProps {
@@ -18,7 +19,8 @@ export interface PointListProps {
   markedLabel?: string | undefined
 }
 
-const ANSWER_WORDS = { yes: 'Yes', no: 'No', 'not-applicable': 'Does not apply' } as const
+const answerWords = () =>
+  ({ yes: say.parts.yes, no: say.parts.no, 'not-applicable': say.parts.doesNotApply }) as const
 
 /**
  * Stands inside a form. Posts `allAsListed=true`, or `points.<code>` with `reasons.<code>` for each point. A line
@@ -30,7 +32,7 @@ export function PointList(props: PointListProps): JSX.Element {
     <div class="point-list">
       <fieldset>
         <legend>{props.legend}</legend>
-        <p class="hint">Tap a line only if it is not so.</p>
+        <p class="hint">{say.parts.tapALineOnly}</p>
         <ul class="points">
           {props.points.map((point) => {
             const name = `points.${point.code}`
@@ -60,12 +62,12 @@ export function PointList(props: PointListProps): JSX.Element {
                             checked={answer === chosen}
                             autofocus={first === fieldName(name, props.form) && answer === chosen}
                           />
-                          <span>{ANSWER_WORDS[answer]}</span>
+                          <span>{answerWords()[answer]}</span>
                         </label>
                       ))}
                     </div>
                     <label for={`${id}-reason`}>
-                      Why is it not so? <span class="vh">{point.label}</span>
+                      {say.parts.whyIsItNot(<span class="vh">{point.label}</span>)}
                     </label>
                     <input
                       type="text"
@@ -91,10 +93,10 @@ export function PointList(props: PointListProps): JSX.Element {
       </fieldset>
       {props.children}
       <button type="submit" class="do all-as-listed" name={fieldName('allAsListed', props.form)} value="true">
-        {props.allLabel ?? 'All as listed'}
+        {props.allLabel ?? say.parts.allAsListed}
       </button>
       <button type="submit" class="other as-marked">
-        {props.markedLabel ?? 'Record as marked'}
+        {props.markedLabel ?? say.parts.recordAsMarked}
       </button>
     </div>
   )

@@ -1,6 +1,7 @@
 // Did the nitrogen stay, once the temperature is taken out?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Curve, type CurvePoint } from './curve.tsx'
 
 export interface PressureReading {
@@ -47,10 +48,15 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
   const last = hold[hold.length - 1] ?? props.readings[props.readings.length - 1]
   const span =
     first === undefined || last === undefined
-      ? 'No reading yet.'
+      ? say.parts.noReadingYet
       : first === last
-        ? `One reading: ${first.pressureTyped}.`
-        : `From ${first.pressureTyped} to ${last.pressureTyped} in ${round(last.minutes - first.minutes)} minutes, ${props.readings.length} readings.`
+        ? say.parts.oneReading(first.pressureTyped)
+        : say.parts.fromToInMinutes(
+            first.pressureTyped,
+            last.pressureTyped,
+            round(last.minutes - first.minutes),
+            props.readings.length,
+          )
   const criteria = [
     props.limit === undefined ? undefined : { ...props.limit, kind: 'limit' as const },
     props.testPressure === undefined ? undefined : { ...props.testPressure, kind: 'target' as const },
@@ -60,8 +66,8 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
       id={props.id}
       title={props.title}
       desc={[span, ...criteria.map((one) => `${one.label}.`), props.verdict].filter(Boolean).join(' ')}
-      x={{ label: 'minutes since the source was removed', domain: aSpan(shown, props.longEnough) }}
-      y={{ label: `gauge pressure, ${props.unit}` }}
+      x={{ label: say.parts.minutesSinceTheSource, domain: aSpan(shown, props.longEnough) }}
+      y={{ label: say.parts.gaugePressure(props.unit) }}
       readings={shown.map((one) => ({
         x: one.minutes,
         y: one.gaugePressure,
@@ -72,7 +78,7 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
         props.fitted === undefined
           ? undefined
           : {
-              label: 'line through the hold readings',
+              label: say.parts.lineThroughTheHold,
               points: props.fitted.map((one): CurvePoint => ({ x: one.minutes, y: one.gaugePressure })),
             }
       }
@@ -80,7 +86,7 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
         props.expected === undefined
           ? undefined
           : {
-              label: 'what the temperature alone would make',
+              label: say.parts.whatTheTemperatureAlone,
               points: props.expected.map((one) => ({ x: one.minutes, low: one.low, high: one.high })),
             }
       }
@@ -91,13 +97,19 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
           : [{ x: props.longEnough.minutes, label: props.longEnough.label }]
       }
       table={{
-        columns: ['Minute', 'Time', 'Stage', 'Gauge pressure', 'Temperature'],
+        columns: [
+          say.parts.minute,
+          say.parts.time,
+          say.parts.stage,
+          say.parts.gaugePressure2,
+          say.parts.temperature,
+        ],
         rows: props.readings.map((one) => [
           round(one.minutes),
           one.atWords ?? '',
           one.stage === 'raise' ? 'raising' : 'hold',
           one.pressureTyped,
-          one.temperatureTyped ?? 'not read',
+          one.temperatureTyped ?? say.parts.notRead,
         ]),
       }}
       caption={props.caption}

@@ -1,6 +1,7 @@
 // Which reading is wanted next, and how long until then?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { elapsed } from './clock.tsx'
 import { When } from './when.tsx'
 
@@ -25,12 +26,12 @@ export function ReadingDue(props: ReadingDueProps): JSX.Element {
       data-due-what={props.what}
     >
       <p>
-        {props.what} {isDue ? 'since' : 'at'} <When at={props.at} show="time" />
+        {props.what} {isDue ? say.parts.since : say.parts.at} <When at={props.at} show="time" />
         <span data-due-left>{isDue ? '' : `, in ${elapsed(props.now, props.at)}`}</span>
       </p>
       <p role="status" class="due-said" />
       <button type="button" class="quiet" data-due-remind hidden>
-        Remind me on this phone
+        {say.parts.remindMeOnThis}
       </button>
     </div>
   )

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { JobStage } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 
 export interface StageProps {
   stage: JobStage
@@ -11,16 +12,18 @@ export interface StageProps {
   since?: string | undefined
 }
 
-const WORDS: Record<JobStage, string> = {
-  open: 'Open',
-  submitted: 'Waiting for audit',
-  sealed: 'Signed off and sealed',
-}
+const theWords = (): Record<JobStage, string> => ({
+  open: say.parts.open,
+  submitted: say.parts.waitingForAudit,
+  sealed: say.parts.signedOffAndSealed,
+})
 
-const AFTER_WORDS = { 'sent-back': 'Sent back, to be mended', reopened: 'Opened again' } as const
+const afterWords = () => ({ 'sent-back': say.parts.sentBackToBe, reopened: say.parts.openedAgain }) as const
 
 export function stageWords(props: Pick<StageProps, 'stage' | 'after'>): string {
-  return props.stage === 'open' && props.after !== undefined ? AFTER_WORDS[props.after] : WORDS[props.stage]
+  return props.stage === 'open' && props.after !== undefined
+    ? afterWords()[props.after]
+    : theWords()[props.stage]
 }
 
 export function Stage(props: StageProps): JSX.Element {

@@ -1,6 +1,7 @@
 // What is recorded, what comes next, and what comes after it?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { type FindingOutcome, OutcomeMark } from './mark.tsx'
 
 export interface StepItem {
@@ -50,13 +51,18 @@ export function Steps(props: StepsProps): JSX.Element {
         <details class="steps-recorded" open={before.some(({ step }) => step.open === true)}>
           <summary>
             <span>
-              {before.length} steps recorded
-              {waiting === 0
-                ? null
-                : `, ${waiting} correction${waiting === 1 ? ' waits' : 's wait'} for a manager`}
+              {say.parts.stepsRecorded(
+                before.length,
+                waiting === 0
+                  ? null
+                  : say.parts.correctionForAManager(
+                      waiting,
+                      waiting === 1 ? say.parts.waits : say.parts.sWait,
+                    ),
+              )}
             </span>
           </summary>
-          <ol class="steps" aria-label={`${props.label}, recorded`}>
+          <ol class="steps" aria-label={say.parts.recorded(props.label)}>
             {before.map(({ step, number }) => (
               <Step key={step.id} step={step} number={number} level={props.level ?? 2} />
             ))}
@@ -97,7 +103,7 @@ function Step(props: { step: StepItem; number: number; level: 2 | 3 | 4 }): JSX.
       <span class="step-words">
         {step.outcome === undefined ? null : <OutcomeMark outcome={step.outcome} />}
         {step.state === 'recorded' ? (step.summary ?? step.title) : step.title}
-        {step.state === 'later' ? <span class="vh"> (not yet)</span> : null}
+        {step.state === 'later' ? <span class="vh"> {say.parts.notYet}</span> : null}
       </span>
       {step.who === undefined ? null : <span class="who">{step.who}</span>}
     </span>

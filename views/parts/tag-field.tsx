@@ -1,6 +1,7 @@
 // Which joint do you stand at? Its tag typed or, where the browser can, read by the camera.
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 /** Where the camera can be used, `tag-scan.js` puts a button beside. */
 export function TagField(props: {
@@ -13,7 +14,7 @@ export function TagField(props: {
     <form method="get" action="/tags" class="tag-form" hx-boost="false" data-tag-scan>
       {props.jobId === undefined ? null : <input type="hidden" name="job" value={props.jobId} />}
       <div class="tag-line">
-        <label for="tag-typed">Tag</label>
+        <label for="tag-typed">{say.parts.tag}</label>
         <input
           id="tag-typed"
           name="tag"
@@ -28,7 +29,7 @@ export function TagField(props: {
           aria-invalid={props.message === undefined ? undefined : 'true'}
           aria-describedby={props.message === undefined ? undefined : 'tag-typed-error'}
         />
-        <button type="submit">Open</button>
+        <button type="submit">{say.parts.open}</button>
       </div>
       {props.message === undefined ? null : (
         <p class="message" id="tag-typed-error">

@@ -2,6 +2,7 @@
 
 import { createContext, type JSX } from 'preact'
 import { useContext } from 'preact/hooks'
+import { say } from '../../server/words/say.ts'
 
 /** The reader's zone by its IANA name; null where the browser did not say, and then times are UTC and say so. */
 export const ReaderZone = createContext<string | null>(null)
@@ -33,7 +34,7 @@ function formatFor(options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
 
 export function formatWhen(props: Omit<WhenProps, 'words'>): string {
   const moment = new Date(props.at)
-  if (Number.isNaN(moment.getTime())) return 'time not known'
+  if (Number.isNaN(moment.getTime())) return say.parts.timeNotKnown
   const timeZone = props.zone ?? 'UTC'
   const show = props.show ?? 'both'
   const parts: string[] = []

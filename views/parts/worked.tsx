@@ -1,6 +1,7 @@
 // How was this number worked out? The formula in words and in symbols, with the numbers put in, step by step.
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface WorkedStep {
   /** What is done here, in a sentence. */
@@ -43,16 +44,14 @@ export function Worked(props: WorkedProps): JSX.Element {
           </li>
         ))}
       </ol>
-      <p class="hint">
-        Source: {props.source}. {props.validity}
-      </p>
+      <p class="hint">{say.parts.source(props.source, props.validity)}</p>
       {props.methodHref === undefined && props.calculatorHref === undefined ? null : (
         <p class="worked-links">
           {props.calculatorHref === undefined ? null : (
-            <a href={props.calculatorHref}>Try it with other figures</a>
+            <a href={props.calculatorHref}>{say.parts.tryItWithOther}</a>
           )}
           {props.methodHref === undefined ? null : (
-            <a href={props.methodHref}>What this method assumes, and what it can’t tell</a>
+            <a href={props.methodHref}>{say.parts.whatThisMethodAssumes}</a>
           )}
         </p>
       )}
@@ -65,7 +64,7 @@ export function HowWorkedOut(props: WorkedProps & { of?: string | undefined }): 
   return (
     <details class="how-worked">
       <summary>
-        <span>How {props.of ?? 'this'} was worked out</span>
+        <span>{say.parts.howWasWorkedOut(props.of ?? say.parts.thisWord)}</span>
       </summary>
       <Worked {...props} />
     </details>

@@ -1,6 +1,7 @@
 // Which company asks you to join, and how do you?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Facts } from '../parts/facts.tsx'
@@ -19,18 +20,13 @@ export function AcceptInvitationPage(props: AcceptInvitationProps): JSX.Element 
   const { code, invitation, form, refused } = props
   if (!invitation)
     return (
-      <Layout title="This link leads nowhere" width="narrow">
-        <h1>This link leads nowhere</h1>
-        <p class="lead">
-          The invitation is not known, was used or taken back, or is past its date. Ask the one who invited
-          you for a new link.
-        </p>
-        <p>
-          Joined already? <a href="/sign-in">Sign in</a>.
-        </p>
+      <Layout title={say.people.thisLinkLeadsNowhere} width="narrow">
+        <h1>{say.people.thisLinkLeadsNowhere}</h1>
+        <p class="lead">{say.people.theInvitationIsNot}</p>
+        <p>{say.people.joinedAlready(<a href="/sign-in">{say.people.signIn}</a>)}</p>
       </Layout>
     )
-  const title = `Join ${invitation.company}`
+  const title = say.people.join(invitation.company)
   return (
     <Layout
       title={title}
@@ -40,9 +36,9 @@ export function AcceptInvitationPage(props: AcceptInvitationProps): JSX.Element 
       <h1>{title}</h1>
       <Facts
         facts={[
-          { label: 'Company', value: invitation.company },
-          { label: 'Your role', value: invitation.role },
-          { label: 'E-mail address', value: invitation.email },
+          { label: say.people.company, value: invitation.company },
+          { label: say.people.yourRole, value: invitation.role },
+          { label: say.people.eMailAddress, value: invitation.email },
         ]}
       />
       <form method="post" action="/invitations/accept" class="sheet">
@@ -53,8 +49,8 @@ export function AcceptInvitationPage(props: AcceptInvitationProps): JSX.Element 
         {invitation.known ? (
           <TextField
             name="password"
-            label="Your password"
-            hint="You have an account with this address already."
+            label={say.people.yourPassword}
+            hint={say.people.youHaveAnAccount}
             type="password"
             autocomplete="current-password"
             required
@@ -65,8 +61,8 @@ export function AcceptInvitationPage(props: AcceptInvitationProps): JSX.Element 
           <>
             <TextField
               name="name"
-              label="Your name"
-              hint="As it stands beside the work that you record."
+              label={say.people.yourName}
+              hint={say.people.asItStandsBeside}
               autocomplete="name"
               maxlength={120}
               required
@@ -75,8 +71,8 @@ export function AcceptInvitationPage(props: AcceptInvitationProps): JSX.Element 
             />
             <TextField
               name="password"
-              label="Choose a password"
-              hint="At least 12 characters. Length is what counts: a few words are good."
+              label={say.people.chooseAPassword}
+              hint={say.people.atLeast12Characters}
               type="password"
               autocomplete="new-password"
               required
@@ -84,7 +80,7 @@ export function AcceptInvitationPage(props: AcceptInvitationProps): JSX.Element 
             />
           </>
         )}
-        <Button>Join</Button>
+        <Button>{say.people.join2}</Button>
       </form>
     </Layout>
   )

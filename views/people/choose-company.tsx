@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -28,24 +29,23 @@ export function ChooseCompanyPage(props: ChooseCompanyProps): JSX.Element {
   return (
     <Layout
       {...shell}
-      title="Choose a company"
+      title={say.people.chooseACompany}
       width="narrow"
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
-      <h1>Choose a company</h1>
+      <h1>{say.people.chooseACompany}</h1>
       {companies.length === 0 ? (
-        <Empty title="You belong to no company now">
-          Ask an owner to invite you, or to let you in again. You can also{' '}
-          <a href="/sign-up">set up a company</a>.
+        <Empty title={say.people.youBelongToNo}>
+          {say.people.askAnOwnerTo(<a href="/sign-up">{say.people.setUpACompany}</a>)}
         </Empty>
       ) : (
         <>
-          <p class="lead">You work in one company at a time. You can change it whenever you like.</p>
+          <p class="lead">{say.people.youWorkInOne}</p>
           <CompanyChoices action={action} companies={companies} current={current} />
         </>
       )}
       <form method="post" action="/sign-out">
-        <Button kind="other">Sign out</Button>
+        <Button kind="other">{say.people.signOut}</Button>
       </form>
     </Layout>
   )
@@ -61,9 +61,7 @@ export function CompanyChoices(props: {
     <form method="post" action={props.action}>
       {props.companies.map((company) =>
         company.id === props.current ? (
-          <p key={company.id}>
-            <strong>{company.name}</strong>, {company.role}: you are here now.
-          </p>
+          <p key={company.id}>{say.people.youAreHereNow(<strong>{company.name}</strong>, company.role)}</p>
         ) : (
           <p key={company.id}>
             <Button kind="other" name="companyId" value={company.id}>

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { Credential } from '../../server/rules/dossier.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -34,29 +35,24 @@ export function CrewPage(props: CrewProps): JSX.Element {
   return (
     <Layout
       {...shell}
-      title="Crew"
+      title={say.people.crew}
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
-      <h1>Crew</h1>
-      <p class="lead">
-        Everybody whose work is recorded, with or without an account. Whoever joins the company stands here
-        too.
-      </p>
-      <p>
-        Which licences are asked for stands among the <a href="/policy">criteria</a>.
-      </p>
+      <h1>{say.people.crew}</h1>
+      <p class="lead">{say.people.everybodyWhoseWorkIs}</p>
+      <p>{say.people.whichLicencesAreAsked(<a href="/policy">{say.people.criteria2}</a>)}</p>
       <div class="two">
         <section>
-          <h2>People</h2>
+          <h2>{say.people.people}</h2>
           {items.length === 0 ? (
-            <Empty title="Nobody yet">Add those who do the work.</Empty>
+            <Empty title={say.people.nobodyYet}>{say.people.addThoseWhoDo}</Empty>
           ) : (
             <table class="stack">
               <thead>
                 <tr>
-                  <th scope="col">Name</th>
-                  <th scope="col">Account</th>
-                  <th scope="col">Licences and certificates</th>
+                  <th scope="col">{say.people.name}</th>
+                  <th scope="col">{say.people.account}</th>
+                  <th scope="col">{say.people.licencesAndCertificates}</th>
                 </tr>
               </thead>
               <tbody>
@@ -64,11 +60,15 @@ export function CrewPage(props: CrewProps): JSX.Element {
                   <tr key={item.id}>
                     <th scope="row">
                       <a href={`/crew/${item.id}`}>{item.name}</a>
-                      {item.active ? null : <span class="soft"> (no longer works here)</span>}
+                      {item.active ? null : <span class="soft"> {say.people.noLongerWorksHere}</span>}
                     </th>
-                    <td data-label="Account">{item.hasAccount ? 'yes' : 'none'}</td>
-                    <td data-label="Licences">
-                      {item.credentials.length === 0 ? <span class="soft">none recorded</span> : null}
+                    <td data-label={say.people.account}>
+                      {item.hasAccount ? say.people.yes2 : say.people.none}
+                    </td>
+                    <td data-label={say.people.licences}>
+                      {item.credentials.length === 0 ? (
+                        <span class="soft">{say.people.noneRecorded}</span>
+                      ) : null}
                       {item.credentials.map((credential) => (
                         <div key={`${credential.scheme} ${credential.number}`}>
                           <CredentialLine credential={credential} now={now} />
@@ -80,16 +80,16 @@ export function CrewPage(props: CrewProps): JSX.Element {
               </tbody>
             </table>
           )}
-          <Pager of="people" nextHref={props.nextHref} />
+          <Pager of={say.people.people2} nextHref={props.nextHref} />
         </section>
         <section>
-          <h2>Add somebody</h2>
+          <h2>{say.people.addSomebody}</h2>
           <form method="post" action="/crew" class="sheet">
             <input type="hidden" name="id" value={props.id} />
             <OtherErrors form={form} fields={['name', 'credentials']} />
-            <TextField name="name" label="Name" maxlength={120} required form={form} />
+            <TextField name="name" label={say.people.name} maxlength={120} required form={form} />
             <CredentialRows credentials={[]} free={1} form={form} />
-            <Button>Add to the crew</Button>
+            <Button>{say.people.addToTheCrew}</Button>
           </form>
         </section>
       </div>
@@ -107,7 +107,7 @@ function CredentialLine({ credential, now }: { credential: Credential; now: numb
       {validUntil === null ? null : (
         <span class="soft">
           {' '}
-          ({past ? 'ended' : 'until'} <When at={validUntil} show="day" />)
+          ({past ? say.people.ended : say.people.until} <When at={validUntil} show="day" />)
         </span>
       )}
     </>
@@ -130,26 +130,33 @@ export function CrewPersonPage({ shell, person, form, refused }: CrewPersonProps
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
       <p>
-        <a href="/crew">Crew</a>
+        <a href="/crew">{say.people.crew}</a>
       </p>
       <h1>{person.name}</h1>
-      <p class="lead">{person.hasAccount ? 'Has an account.' : 'Has no account.'}</p>
+      <p class="lead">{person.hasAccount ? say.people.hasAnAccount : say.people.hasNoAccount}</p>
       <form method="post" action={`/crew/${person.id}`} class="sheet">
         <OtherErrors form={form} fields={['name', 'active?', 'credentials']} />
-        <TextField name="name" label="Name" value={person.name} maxlength={120} required form={form} />
+        <TextField
+          name="name"
+          label={say.people.name}
+          value={person.name}
+          maxlength={120}
+          required
+          form={form}
+        />
         <ChoiceField
           name="active?"
-          label="Works here"
+          label={say.people.worksHere}
           options={[
-            { value: 'yes', label: 'Yes' },
-            { value: 'no', label: 'No longer' },
+            { value: 'yes', label: say.people.yes },
+            { value: 'no', label: say.people.noLonger },
           ]}
           value={person.active ? 'yes' : 'no'}
           inline
           form={form}
         />
         <CredentialRows credentials={person.credentials} free={2} form={form} />
-        <Button>Keep these changes</Button>
+        <Button>{say.people.keepTheseChanges}</Button>
       </form>
     </Layout>
   )
@@ -170,22 +177,23 @@ function CredentialRows(props: {
   return (
     <>
       <p class="why">
-        Licences and certificates.{' '}
-        {props.credentials.length === 0 ? 'More can be added later.' : 'Empty one to take it out.'}
+        {say.people.licencesAndCertificates2(
+          props.credentials.length === 0 ? say.people.moreCanBeAdded : say.people.emptyOneToTake,
+        )}
       </p>
       {rows.map((credential, row) => (
         <fieldset key={row}>
-          <legend>{credential?.scheme ?? `Licence ${row + 1}`}</legend>
+          <legend>{credential?.scheme ?? say.people.licence(row + 1)}</legend>
           <TextField
             name={`credentials.${row}.scheme`}
-            label="Law or body"
+            label={say.people.lawOrBody}
             value={credential?.scheme}
             maxlength={80}
             form={props.form}
           />
           <TextField
             name={`credentials.${row}.category`}
-            label="Category"
+            label={say.people.category}
             value={credential?.category ?? undefined}
             maxlength={80}
             required={false}
@@ -193,7 +201,7 @@ function CredentialRows(props: {
           />
           <TextField
             name={`credentials.${row}.number`}
-            label="Number"
+            label={say.people.number}
             value={credential?.number}
             maxlength={80}
             autocomplete="off"
@@ -201,7 +209,7 @@ function CredentialRows(props: {
           />
           <TextField
             name={`credentials.${row}.validUntil`}
-            label="Valid until, that day included"
+            label={say.people.validUntilThatDay}
             type="date"
             value={dayOf(credential?.validUntil ?? null)}
             required={false}

@@ -7,10 +7,11 @@ import {
   fromSi,
   type QuantityKind,
   toSi,
-  UNIT_LABELS,
   type Unit,
+  unitLabels,
 } from '../../server/trade/units.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 
 export type { SentCriteria }
 
@@ -34,122 +35,122 @@ const deep: Ask = { kind: 'quantity', quantity: 'absolute-pressure', units: ['mi
 const difference: Ask = { kind: 'quantity', quantity: 'temperature-difference', units: ['K', 'degF.diff'] }
 const number: Ask = { kind: 'number' }
 
-export const CRITERIA: readonly { title: string; criteria: readonly CriterionWords[] }[] = [
+export const theCriteria = (): readonly { title: string; criteria: readonly CriterionWords[] }[] => [
   {
-    title: 'How numbers are judged',
+    title: say.people.howNumbersAreJudged,
     criteria: [
       {
         path: 'decisionRule',
-        label: 'Decision rule',
-        hint: 'Simple takes the reading as it stands. Guarded keeps its uncertainty away from the limits.',
+        label: say.people.decisionRule,
+        hint: say.people.simpleTakesTheReading,
         ask: {
           kind: 'choice',
           options: [
-            { value: 'simple', label: 'simple' },
-            { value: 'guarded', label: 'guarded' },
+            { value: 'simple', label: say.people.simple },
+            { value: 'guarded', label: say.people.guarded },
           ],
         },
       },
       {
         path: 'torqueFamily',
-        label: 'Torque set where the sheet states none',
+        label: say.people.torqueSetWhereThe,
         ask: {
           kind: 'choice',
           options: [
-            { value: 'jis-b-8607-class-2', label: 'JIS B 8607 class 2' },
-            { value: 'kgf-cm-set', label: 'the kgf·cm set' },
-            { value: 'en-378-2', label: 'EN 378-2, as you entered it' },
+            { value: 'jis-b-8607-class-2', label: say.people.jisB8607Class },
+            { value: 'kgf-cm-set', label: say.people.theKgfCmSet },
+            { value: 'en-378-2', label: say.people.en3782AsYou },
           ],
         },
       },
       {
         path: 'gwpBasis',
-        label: 'Basis of CO₂-equivalents',
+        label: say.people.basisOfCoEquivalents,
         ask: { kind: 'choice', options: ['AR4', 'AR5', 'AR6'].map((value) => ({ value, label: value })) },
       },
     ],
   },
   {
-    title: 'Standing pressure test',
+    title: say.people.standingPressureTest,
     criteria: [
-      { path: 'pressure.hold', label: 'Hold at least', ask: minutes },
-      { path: 'pressure.settle', label: 'First hold reading not before', ask: minutes },
+      { path: 'pressure.hold', label: say.people.holdAtLeast, ask: minutes },
+      { path: 'pressure.settle', label: say.people.firstHoldReadingNot, ask: minutes },
       {
         path: 'pressure.bandMinimum',
-        label: 'Largest fall that may stay unseen, at least',
+        label: say.people.largestFallThatMay,
         ask: { kind: 'quantity', quantity: 'pressure', units: ['kPa', 'psi', 'bar', 'Pa'] },
       },
       {
         path: 'pressure.bandFraction',
-        label: 'The same, as a share of the test pressure',
-        hint: '0.01 is one in a hundred. The larger of the two counts.',
+        label: say.people.theSameAsA,
+        hint: say.people.n001IsOne,
         ask: number,
       },
       {
         path: 'pressure.temperatureFollowing',
-        label: 'Share of a temperature change that the gas may lag behind the sensor',
-        hint: 'Between 0 and 1; 1 for lines in the sun.',
+        label: say.people.shareOfATemperature,
+        hint: say.people.between0And1,
         ask: number,
       },
     ],
   },
   {
-    title: 'Evacuation and decay',
+    title: say.people.evacuationAndDecay,
     criteria: [
-      { path: 'vacuum.target', label: 'Pull down to', ask: deep },
-      { path: 'vacuum.limit', label: 'Stay below, isolated', ask: deep },
-      { path: 'vacuum.hold', label: 'Isolated at least', ask: minutes },
-      { path: 'vacuum.horizon', label: 'Judge the rise as far ahead as', ask: minutes },
+      { path: 'vacuum.target', label: say.people.pullDownTo, ask: deep },
+      { path: 'vacuum.limit', label: say.people.stayBelowIsolated, ask: deep },
+      { path: 'vacuum.hold', label: say.people.isolatedAtLeast, ask: minutes },
+      { path: 'vacuum.horizon', label: say.people.judgeTheRiseAs, ask: minutes },
     ],
   },
   {
-    title: 'Charge and running',
+    title: say.people.chargeAndRunning,
     criteria: [
       {
         path: 'charge.toleranceMinimum',
-        label: 'Charge may differ by at least',
+        label: say.people.chargeMayDifferBy,
         ask: { kind: 'quantity', quantity: 'mass', units: ['g', 'kg', 'oz', 'lb'] },
       },
       {
         path: 'charge.toleranceFraction',
-        label: 'The same, as a share of the total',
-        hint: '0.03 is three in a hundred. The larger counts.',
+        label: say.people.theSameAsAShare,
+        hint: say.people.n003IsThree,
         ask: number,
       },
-      { path: 'running.steady', label: 'Run steadily at least', ask: minutes },
+      { path: 'running.steady', label: say.people.runSteadilyAtLeast, ask: minutes },
       {
         path: 'running.subcoolingTolerance',
-        label: 'Subcooling may differ by',
-        hint: 'Where the sheet states no tolerance.',
+        label: say.people.subcoolingMayDifferBy,
+        hint: say.people.whereTheSheetStates,
         ask: difference,
       },
       {
         path: 'running.superheatTolerance',
-        label: 'Superheat may differ by',
-        hint: 'Where the sheet states no tolerance.',
+        label: say.people.superheatMayDifferBy,
+        hint: say.people.whereTheSheetStates,
         ask: difference,
       },
     ],
   },
   {
-    title: 'Release and figures',
+    title: say.people.releaseAndFigures,
     criteria: [
       {
         path: 'selfSignOff',
-        label: 'May somebody sign off work that they did or recorded?',
-        hint: 'The certificate says so.',
+        label: say.people.maySomebodySignOff,
+        hint: say.people.theCertificateSaysSo,
         ask: { kind: 'yes-no' },
       },
       {
         path: 'personFigures',
-        label: 'Who sees leak figures by person',
-        hint: 'They are personnel data.',
+        label: say.people.whoSeesLeakFigures,
+        hint: say.people.theyArePersonnelData,
         ask: {
           kind: 'choice',
           options: [
-            { value: 'off', label: 'nobody' },
-            { value: 'own-only', label: 'each their own' },
-            { value: 'managers', label: 'managers, and each their own' },
+            { value: 'off', label: say.people.nobody },
+            { value: 'own-only', label: say.people.eachTheirOwn },
+            { value: 'managers', label: say.people.managersAndEachTheir },
           ],
         },
       },
@@ -157,27 +158,27 @@ export const CRITERIA: readonly { title: string; criteria: readonly CriterionWor
   },
 ]
 
-export const INSTRUMENT_WORDS: Record<InstrumentKind, string> = {
-  'torque-wrench': 'Torque wrench',
-  'pressure-gauge': 'Pressure gauge',
-  'vacuum-gauge': 'Vacuum gauge',
-  thermometer: 'Thermometer',
-  scale: 'Scale',
-  'leak-detector': 'Leak detector',
-  'flaring-tool': 'Flaring tool',
-  'press-tool': 'Press tool',
-  'tube-cutter': 'Tube cutter',
-  'deburring-tool': 'Deburring tool',
-}
+export const instrumentWords = (): Record<InstrumentKind, string> => ({
+  'torque-wrench': say.people.torqueWrench,
+  'pressure-gauge': say.people.pressureGauge,
+  'vacuum-gauge': say.people.vacuumGauge,
+  thermometer: say.people.thermometer,
+  scale: say.people.scale,
+  'leak-detector': say.people.leakDetector,
+  'flaring-tool': say.people.flaringTool,
+  'press-tool': say.people.pressTool,
+  'tube-cutter': say.people.tubeCutter,
+  'deburring-tool': say.people.deburringTool,
+})
 
-export const PHOTO_WORDS: Record<EvidencePhoto, string> = {
-  'gauge-at-start': 'gauge at the start of the hold',
-  'gauge-at-end': 'gauge at the end of the hold',
-  'vacuum-at-isolation': 'vacuum gauge at isolation',
-  'vacuum-at-end': 'vacuum gauge at the end',
-  'unit-plates': 'plates of the units',
-  'indoor-joints': 'indoor joints before they are insulated',
-}
+export const thePhotoWords = (): Record<EvidencePhoto, string> => ({
+  'gauge-at-start': say.people.gaugeAtTheStart,
+  'gauge-at-end': say.people.gaugeAtTheEnd,
+  'vacuum-at-isolation': say.people.vacuumGaugeAtIsolation,
+  'vacuum-at-end': say.people.vacuumGaugeAtThe,
+  'unit-plates': say.people.platesOfTheUnits,
+  'indoor-joints': say.people.indoorJointsBeforeThey,
+})
 
 /** What stands at a path; undefined where nothing does. */
 export function valueAt(criteria: SentCriteria, path: string): unknown {
@@ -201,8 +202,8 @@ export function inUnit(quantity: QuantityKind, sent: Sent, unit: Unit): number {
 /** The value in words, in the usual unit. */
 export function said(ask: Ask, value: unknown): string {
   if (ask.kind === 'yes-no') return value === true ? 'yes' : 'no'
-  if (ask.kind === 'choice') return ask.options.find((one) => one.value === value)?.label ?? 'not set'
+  if (ask.kind === 'choice') return ask.options.find((one) => one.value === value)?.label ?? say.people.notSet
   if (ask.kind === 'number') return formatNumber(Number(value))
   const figure = Number(inUnit(ask.quantity, value as Sent, ask.units[0]).toPrecision(4))
-  return `${formatNumber(figure)}\u00a0${UNIT_LABELS[ask.units[0]]}`
+  return `${formatNumber(figure)}\u00a0${unitLabels()[ask.units[0]]}`
 }

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -28,34 +29,35 @@ export interface InvitationsProps {
   refused?: string | undefined
 }
 
-const STATE_WORDS = { waiting: 'Waiting until', used: 'Joined on', ended: 'Ended on' } as const
+const stateWords = () =>
+  ({ waiting: say.people.waitingUntil, used: say.people.joinedOn, ended: say.people.endedOn }) as const
 
 export function InvitationsPage(props: InvitationsProps): JSX.Element {
   const { shell, id, roles, items, form, refused } = props
   return (
     <Layout
       {...shell}
-      title="Invitations"
+      title={say.people.invitations}
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
       <p>
-        <a href="/members">People</a>
+        <a href="/members">{say.people.people}</a>
       </p>
-      <h1>Invitations</h1>
+      <h1>{say.people.invitations}</h1>
       <div class="two">
         <section>
-          <h2>Invited so far</h2>
+          <h2>{say.people.invitedSoFar}</h2>
           {items.length === 0 ? (
-            <Empty title="Nobody was invited yet">Whom you invite stands here until they join.</Empty>
+            <Empty title={say.people.nobodyWasInvitedYet}>{say.people.whomYouInviteStands}</Empty>
           ) : (
             <table class="stack">
               <thead>
                 <tr>
-                  <th scope="col">E-mail address</th>
-                  <th scope="col">Role</th>
-                  <th scope="col">State</th>
+                  <th scope="col">{say.people.eMailAddress}</th>
+                  <th scope="col">{say.people.role}</th>
+                  <th scope="col">{say.people.state}</th>
                   <th scope="col">
-                    <span class="vh">What you can do</span>
+                    <span class="vh">{say.people.whatYouCanDo}</span>
                   </th>
                 </tr>
               </thead>
@@ -63,15 +65,17 @@ export function InvitationsPage(props: InvitationsProps): JSX.Element {
                 {items.map((item) => (
                   <tr key={item.id}>
                     <th scope="row">{item.email}</th>
-                    <td data-label="Role">{item.role}</td>
-                    <td data-label="State">
-                      {STATE_WORDS[item.state]} <When at={item.endsAt} show="day" />
+                    <td data-label={say.people.role}>{item.role}</td>
+                    <td data-label={say.people.state}>
+                      {stateWords()[item.state]} <When at={item.endsAt} show="day" />
                     </td>
                     <td>
                       {item.state === 'waiting' ? (
                         <form method="post" action={`/invitations/${item.id}/revoke`}>
                           <Button kind="refuse">
-                            Take back<span class="vh"> the invitation of {item.email}</span>
+                            {say.people.takeBack(
+                              <span class="vh"> {say.people.theInvitationOf(item.email)}</span>,
+                            )}
                           </Button>
                         </form>
                       ) : null}
@@ -81,16 +85,16 @@ export function InvitationsPage(props: InvitationsProps): JSX.Element {
               </tbody>
             </table>
           )}
-          <Pager of="invitations" nextHref={props.nextHref} />
+          <Pager of={say.people.invitations2} nextHref={props.nextHref} />
         </section>
         <section>
-          <h2>Invite somebody</h2>
+          <h2>{say.people.inviteSomebody}</h2>
           <form method="post" action="/invitations" class="sheet">
             <input type="hidden" name="id" value={id} />
             <OtherErrors form={form} fields={['email', 'role']} />
             <TextField
               name="email"
-              label="E-mail address"
+              label={say.people.eMailAddress}
               type="email"
               inputmode="email"
               autocomplete="off"
@@ -99,14 +103,14 @@ export function InvitationsPage(props: InvitationsProps): JSX.Element {
             />
             <SelectField
               name="role"
-              label="Role"
+              label={say.people.role}
               options={roles}
-              choose="Choose a role"
+              choose={say.people.chooseARole}
               required
               form={form}
             />
-            <p class="why">You get a link to hand on. No mail is sent from here.</p>
-            <Button>Make the link</Button>
+            <p class="why">{say.people.youGetALink}</p>
+            <Button>{say.people.makeTheLink}</Button>
           </form>
         </section>
       </div>
@@ -125,30 +129,27 @@ export interface InvitationMadeProps {
 
 export function InvitationMadePage(props: InvitationMadeProps): JSX.Element {
   return (
-    <Layout {...props.shell} title="Invitation made" width="narrow">
-      <h1>Invitation made</h1>
+    <Layout {...props.shell} title={say.people.invitationMade} width="narrow">
+      <h1>{say.people.invitationMade}</h1>
       {props.link === null ? (
-        <p class="lead">
-          The link was shown before and is not kept. If it is lost, take the invitation back and make another.
-        </p>
+        <p class="lead">{say.people.theLinkWasShown}</p>
       ) : (
         <>
           <p class="lead">
-            Hand this link to {props.email}, who joins as {props.role}. It works once, until{' '}
-            <When at={props.expiresAt} show="day" />, and is shown only now.
+            {say.people.handThisLinkTo(props.email, props.role, <When at={props.expiresAt} show="day" />)}
           </p>
           <div class="field field-text">
-            <label for="link">Link to hand on</label>
+            <label for="link">{say.people.linkToHandOn}</label>
             <textarea id="link" readonly rows={4} autofocus>
               {props.link}
             </textarea>
           </div>
-          <p class="why">Whoever holds the link can join. Send it only to the person it is for.</p>
+          <p class="why">{say.people.whoeverHoldsTheLink}</p>
         </>
       )}
       <p>
         <a class="button" href="/invitations">
-          Back to the invitations
+          {say.people.backToTheInvitations}
         </a>
       </p>
     </Layout>

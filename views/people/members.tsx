@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { Role } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { ChoiceField, type FormState, type Option, SelectField } from '../parts/field.tsx'
@@ -36,30 +37,30 @@ export function MembersPage(props: MembersProps): JSX.Element {
   return (
     <Layout
       {...shell}
-      title="People"
+      title={say.people.people}
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
-      <h1>People</h1>
+      <h1>{say.people.people}</h1>
       <p class="actions">
         <a class="button" href="/invitations">
-          Invite somebody
+          {say.people.inviteSomebody}
         </a>
         <a class="button" href="/crew">
-          Crew and licences
+          {say.people.crewAndLicences}
         </a>
         <a class="button" href="/policy">
-          Criteria
+          {say.people.criteria}
         </a>
       </p>
       <table class="stack">
         <thead>
           <tr>
-            <th scope="col">Name</th>
-            <th scope="col">E-mail address</th>
-            <th scope="col">Role</th>
-            <th scope="col">Since</th>
+            <th scope="col">{say.people.name}</th>
+            <th scope="col">{say.people.eMailAddress}</th>
+            <th scope="col">{say.people.role}</th>
+            <th scope="col">{say.people.since}</th>
             <th scope="col">
-              <span class="vh">What you can do</span>
+              <span class="vh">{say.people.whatYouCanDo}</span>
             </th>
           </tr>
         </thead>
@@ -68,14 +69,14 @@ export function MembersPage(props: MembersProps): JSX.Element {
             <tr key={item.id}>
               <th scope="row">
                 {item.name}
-                {item.you ? <span class="soft"> (you)</span> : null}
+                {item.you ? <span class="soft"> {say.people.you2}</span> : null}
               </th>
-              <td data-label="E-mail">{item.email}</td>
-              <td data-label="Role">
+              <td data-label={say.people.eMail}>{item.email}</td>
+              <td data-label={say.people.role}>
                 {item.roleWords}
-                {item.active ? null : ', shut out'}
+                {item.active ? null : say.people.shutOut}
               </td>
-              <td data-label="Since">
+              <td data-label={say.people.since}>
                 <When at={item.createdAt} show="day" />
               </td>
               <td>
@@ -89,7 +90,7 @@ export function MembersPage(props: MembersProps): JSX.Element {
           ))}
         </tbody>
       </table>
-      <Pager of="people" nextHref={props.nextHref} />
+      <Pager of={say.people.people2} nextHref={props.nextHref} />
     </Layout>
   )
 }
@@ -103,24 +104,29 @@ function Change(props: {
   const form: FormState = { values: {}, errors: [], ...props.form, scope: item.id }
   return (
     <details open={props.form !== undefined}>
-      <summary>
-        Change<span class="vh"> {item.name}</span>
-      </summary>
+      <summary>{say.people.change(<span class="vh"> {item.name}</span>)}</summary>
       <form method="post" action={`/members/${item.id}`}>
-        <SelectField name="role" label="Role" options={roles} value={item.role} required form={form} />
+        <SelectField
+          name="role"
+          label={say.people.role}
+          options={roles}
+          value={item.role}
+          required
+          form={form}
+        />
         <ChoiceField
           name="active?"
-          label="May sign in to this company"
-          hint="No ends their sessions and tokens here at once. What they recorded stays."
+          label={say.people.maySignInTo}
+          hint={say.people.noEndsTheirSessions}
           options={[
-            { value: 'yes', label: 'Yes' },
-            { value: 'no', label: 'No' },
+            { value: 'yes', label: say.people.yes },
+            { value: 'no', label: say.people.no },
           ]}
           value={item.active ? 'yes' : 'no'}
           inline
           form={form}
         />
-        <Button>Change</Button>
+        <Button>{say.people.change2}</Button>
       </form>
     </details>
   )

@@ -3,8 +3,9 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { EvidencePhoto } from '../../server/rules/policy.ts'
-import { UNIT_LABELS, type Unit } from '../../server/trade/units.ts'
+import { type Unit, unitLabels } from '../../server/trade/units.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import {
@@ -19,12 +20,12 @@ import {
 } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import {
-  CRITERIA,
   type CriterionWords,
-  INSTRUMENT_WORDS,
+  instrumentWords,
   inUnit,
-  PHOTO_WORDS,
   type SentCriteria,
+  theCriteria,
+  thePhotoWords,
   valueAt,
 } from './criteria-words.ts'
 
@@ -44,23 +45,19 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
   return (
     <Layout
       {...shell}
-      title="Set criteria"
+      title={say.people.setCriteria}
       width="narrow"
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
       <p>
-        <a href="/policy">Criteria</a>
+        <a href="/policy">{say.people.criteria}</a>
       </p>
-      <h1>Set criteria</h1>
-      <p class="lead">
-        They hold for what is judged from now on. The equipment's manual, local code and licensed practice
-        come first; a criterion that asks less than the built-in one needs a reason and is named on each
-        certificate.
-      </p>
+      <h1>{say.people.setCriteria}</h1>
+      <p class="lead">{say.people.theyHoldForWhat}</p>
       <form method="post" action="/policy">
         <input type="hidden" name="basedOnVersion#" value={form?.values['basedOnVersion#'] ?? version} />
         <OtherErrors form={form} fields={['criteria', 'criteria.selfSignOff?', 'reason']} />
-        {CRITERIA.map((group) => (
+        {theCriteria().map((group) => (
           <section key={group.title} class="sheet">
             <h2>{group.title}</h2>
             {group.criteria.map((words) => (
@@ -69,11 +66,11 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           </section>
         ))}
         <section class="sheet">
-          <h2>EN 378-2, from your own copy</h2>
+          <h2>{say.people.en3782From}</h2>
           <AreaField
             name="criteria.torqueSet.ranges"
-            label="Torque by tube size"
-            hint="One size a line: tube in mm, lowest and highest torque in N·m, for example 9.52 33 42. Needed before EN 378-2 can be chosen above."
+            label={say.people.torqueByTubeSize}
+            hint={say.people.oneSizeALine}
             rows={6}
             value={(criteria.torqueSet?.ranges ?? [])
               .map(({ tubeOd, low, high }) => `${inUnit('length', tubeOd, 'mm')} ${low.value} ${high.value}`)
@@ -83,7 +80,7 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           />
           <TextField
             name="criteria.torqueSet.source"
-            label="Edition and table"
+            label={say.people.editionAndTable}
             value={criteria.torqueSet?.source}
             maxlength={500}
             required={false}
@@ -91,11 +88,11 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           />
         </section>
         <section class="sheet">
-          <h2>Leaks</h2>
+          <h2>{say.people.leaks}</h2>
           <QuantityField
             name="criteria.vacuum.leakRate"
-            label="Largest leak rate of the decay"
-            hint="Empty: none is set. The criteria above still hold."
+            label={say.people.largestLeakRateOf}
+            hint={say.people.emptyNoneIsSet}
             units={[{ value: 'Pa.m3/s', label: 'Pa·m³/s' }]}
             unit="Pa.m3/s"
             quantity="leak-rate"
@@ -105,8 +102,8 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           />
           <QuantityField
             name="criteria.bubbleSensitivity.rate"
-            label="What bubbles see on indoor joints of flammable systems"
-            hint="Only with a figure that you validated. Empty: bubbles alone are not enough there."
+            label={say.people.whatBubblesSeeOn}
+            hint={say.people.onlyWithAFigure}
             units={[{ value: 'g/yr', label: 'g/yr' }]}
             unit="g/yr"
             quantity="mass-rate"
@@ -118,7 +115,7 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           />
           <TextField
             name="criteria.bubbleSensitivity.source"
-            label="Where that figure comes from"
+            label={say.people.whereThatFigureComes}
             value={criteria.bubbleSensitivity?.source}
             maxlength={500}
             required={false}
@@ -126,13 +123,13 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           />
         </section>
         <section class="sheet">
-          <h2>Instruments are confirmed every</h2>
-          <p class="why">In days. Empty: not asked for.</p>
+          <h2>{say.people.instrumentsAreConfirmedEvery}</h2>
+          <p class="why">{say.people.inDaysEmptyNot}</p>
           {props.instruments.map((kind) => (
             <TextField
               key={kind}
               name={`criteria.confirmationDays.${kind}#`}
-              label={INSTRUMENT_WORDS[kind]}
+              label={instrumentWords()[kind]}
               inputmode="numeric"
               value={criteria.confirmationDays[kind]?.toString()}
               form={form}
@@ -140,21 +137,21 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
           ))}
         </section>
         <section class="sheet">
-          <h2>People and photos</h2>
+          <h2>{say.people.peopleAndPhotos}</h2>
           <AreaField
             name="criteria.handlerSchemes"
-            label="Licences that those who handle refrigerant need"
-            hint="One a line, as they stand in the crew's list. Empty: none."
+            label={say.people.licencesThatThoseWho}
+            hint={say.people.oneALineAs}
             value={criteria.handlerSchemes.join('\n')}
             form={form}
           />
           <fieldset class="field">
-            <legend>Photos before release</legend>
+            <legend>{say.people.photosBeforeRelease}</legend>
             {props.photos.map((photo) => (
               <CheckField
                 key={photo}
                 name={`criteria.evidence.photos.${photo}`}
-                label={PHOTO_WORDS[photo]}
+                label={thePhotoWords()[photo]}
                 // A tick taken out is not posted; a form that came back says so by holding none.
                 value={form === undefined && criteria.evidence.photos.includes(photo) ? 'true' : undefined}
                 form={form}
@@ -165,12 +162,12 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
         <section class="sheet">
           <AreaField
             name="reason"
-            label="Reason"
-            hint="Needed when a criterion is looser than the built-in one."
+            label={say.people.reason}
+            hint={say.people.neededWhenACriterion}
             maxlength={2000}
             form={form}
           />
-          <Button>Set these criteria</Button>
+          <Button>{say.people.setTheseCriteria}</Button>
         </section>
       </form>
     </Layout>
@@ -204,8 +201,8 @@ function Criterion(props: {
         label={label}
         hint={hint}
         options={[
-          { value: 'yes', label: 'Yes' },
-          { value: 'no', label: 'No' },
+          { value: 'yes', label: say.people.yes },
+          { value: 'no', label: say.people.no },
         ]}
         value={value === true ? 'yes' : 'no'}
         inline
@@ -230,7 +227,7 @@ function Criterion(props: {
       name={name}
       label={label}
       hint={hint}
-      units={ask.units.map((one) => ({ value: one, label: UNIT_LABELS[one] }))}
+      units={ask.units.map((one) => ({ value: one, label: unitLabels()[one] }))}
       unit={unit}
       quantity={ask.quantity}
       value={String(inUnit(ask.quantity, value as { value: number; unit: Unit }, unit))}

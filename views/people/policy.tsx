@@ -4,15 +4,16 @@ import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { EvidencePhoto } from '../../server/rules/policy.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { When } from '../parts/when.tsx'
 import {
-  CRITERIA,
-  INSTRUMENT_WORDS,
+  instrumentWords,
   inUnit,
-  PHOTO_WORDS,
   type SentCriteria,
   said,
+  theCriteria,
+  thePhotoWords,
   valueAt,
 } from './criteria-words.ts'
 
@@ -29,22 +30,24 @@ export interface PolicyProps {
 export function PolicyPage(props: PolicyProps): JSX.Element {
   const { shell, versions, inForce, builtIn, looser } = props
   return (
-    <Layout {...shell} title="Criteria">
-      <h1>Criteria</h1>
+    <Layout {...shell} title={say.people.criteria}>
+      <h1>{say.people.criteria}</h1>
       <p class="lead">
-        {versions[0] === undefined ? null : `Version ${versions[0].version} is in force. `}
+        {versions[0] === undefined ? null : say.people.versionIsInForce(versions[0].version)}
         {looser.length === 0
-          ? 'None is looser than the built-in criteria.'
-          : `${looser.length === 1 ? 'One is' : `${looser.length} are`} looser than the built-in criteria; each certificate says which.`}
+          ? say.people.noneIsLooserThan
+          : say.people.looserThanTheBuilt(
+              looser.length === 1 ? say.people.oneIs : say.people.are(looser.length),
+            )}
       </p>
       <p>
         <a class="button do" href="/policy/edit">
-          Set criteria
+          {say.people.setCriteria}
         </a>
       </p>
       <table class="stack">
         <Head />
-        {CRITERIA.map((group) => (
+        {theCriteria().map((group) => (
           <Group
             key={group.title}
             title={group.title}
@@ -58,26 +61,26 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
         ))}
         {inForce.torqueSet ? (
           <Group
-            title={`EN 378-2, as entered: ${inForce.torqueSet.source}`}
+            title={say.people.en3782As(inForce.torqueSet.source)}
             rows={inForce.torqueSet.ranges.map(({ tubeOd, low, high }) => ({
-              label: `Tube of ${inUnit('length', tubeOd, 'mm')}\u00a0mm`,
-              set: `${low.value} to ${high.value}\u00a0N·m`,
-              builtIn: 'not built in',
+              label: say.people.tubeOfMm(inUnit('length', tubeOd, 'mm')),
+              set: say.people.toNM(low.value, high.value),
+              builtIn: say.people.notBuiltIn,
               looser: false,
             }))}
           />
         ) : null}
         <Group
-          title="Leaks"
+          title={say.people.leaks}
           rows={[
             {
-              label: 'Largest leak rate of the decay',
+              label: say.people.largestLeakRateOf,
               set: leakRate(inForce),
               builtIn: leakRate(builtIn),
               looser: false,
             },
             {
-              label: 'Bubbles on indoor joints of flammable systems see',
+              label: say.people.bubblesOnIndoorJoints,
               set: bubbles(inForce),
               builtIn: bubbles(builtIn),
               looser: looser.includes('bubbleSensitivity'),
@@ -85,9 +88,9 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
           ]}
         />
         <Group
-          title="Instruments are confirmed every"
-          rows={(Object.keys(INSTRUMENT_WORDS) as InstrumentKind[]).map((kind) => ({
-            label: INSTRUMENT_WORDS[kind],
+          title={say.people.instrumentsAreConfirmedEvery}
+          rows={(Object.keys(instrumentWords()) as InstrumentKind[]).map((kind) => ({
+            label: instrumentWords()[kind],
             set: days(inForce.confirmationDays[kind]),
             builtIn: days(builtIn.confirmationDays[kind]),
             looser: looser.includes(`confirmationDays.${kind}`),
@@ -98,16 +101,16 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
       <table class="stack">
         <Head />
         <Group
-          title="People and photos"
+          title={say.people.peopleAndPhotos}
           rows={[
             {
-              label: 'Who handles refrigerant needs',
-              set: inForce.handlerSchemes.join(', ') || 'nothing asked for',
-              builtIn: builtIn.handlerSchemes.join(', ') || 'nothing asked for',
+              label: say.people.whoHandlesRefrigerantNeeds,
+              set: inForce.handlerSchemes.join(', ') || say.people.nothingAskedFor,
+              builtIn: builtIn.handlerSchemes.join(', ') || say.people.nothingAskedFor,
               looser: false,
             },
             {
-              label: 'Photos before release',
+              label: say.people.photosBeforeRelease,
               set: photos(inForce.evidence.photos),
               builtIn: photos(builtIn.evidence.photos),
               looser: looser.includes('evidence.photos'),
@@ -116,27 +119,27 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
         />
       </table>
       <section>
-        <h2>Versions</h2>
-        <p class="why">A sealed job keeps the version that it was judged by.</p>
+        <h2>{say.people.versions}</h2>
+        <p class="why">{say.people.aSealedJobKeeps}</p>
         <table class="stack">
           <thead>
             <tr>
-              <th scope="col">Version</th>
-              <th scope="col">Set by</th>
-              <th scope="col">On</th>
-              <th scope="col">Reason</th>
+              <th scope="col">{say.people.version}</th>
+              <th scope="col">{say.people.setBy}</th>
+              <th scope="col">{say.people.on}</th>
+              <th scope="col">{say.people.reason}</th>
             </tr>
           </thead>
           <tbody>
             {versions.map((one) => (
               <tr key={one.version}>
-                <th scope="row">Version {one.version}</th>
-                <td data-label="Set by">{one.changedByName}</td>
-                <td data-label="On">
+                <th scope="row">{say.people.version2(one.version)}</th>
+                <td data-label={say.people.setBy}>{one.changedByName}</td>
+                <td data-label={say.people.on}>
                   <When at={one.createdAt} />
                 </td>
-                <td data-label="Reason">
-                  {one.reason ?? (one.version === 1 ? 'the built-in criteria' : 'none given')}
+                <td data-label={say.people.reason}>
+                  {one.reason ?? (one.version === 1 ? say.people.theBuiltInCriteria : say.people.noneGiven)}
                 </td>
               </tr>
             ))}
@@ -158,9 +161,9 @@ function Head(): JSX.Element {
   return (
     <thead>
       <tr>
-        <th scope="col">Criterion</th>
-        <th scope="col">In force</th>
-        <th scope="col">Built in</th>
+        <th scope="col">{say.people.criterion}</th>
+        <th scope="col">{say.people.inForce}</th>
+        <th scope="col">{say.people.builtIn}</th>
       </tr>
     </thead>
   )
@@ -177,11 +180,11 @@ function Group({ title, rows }: { title: string; rows: readonly Row[] }): JSX.El
       {rows.map((row) => (
         <tr key={row.label}>
           <th scope="row">{row.label}</th>
-          <td data-label="In force">
+          <td data-label={say.people.inForce}>
             {row.set}
-            {row.looser ? <strong> (looser)</strong> : null}
+            {row.looser ? <strong> {say.people.looser}</strong> : null}
           </td>
-          <td data-label="Built in">
+          <td data-label={say.people.builtIn}>
             <span class="soft">{row.builtIn}</span>
           </td>
         </tr>
@@ -191,15 +194,15 @@ function Group({ title, rows }: { title: string; rows: readonly Row[] }): JSX.El
 }
 
 const days = (value: number | null): string =>
-  value === null ? 'not asked for' : value === 1 ? 'day' : `${value} days`
+  value === null ? say.people.notAskedFor : value === 1 ? 'day' : say.people.days(value)
 
 const leakRate = ({ vacuum }: SentCriteria): string =>
-  vacuum.leakRate === null ? 'none set' : `${vacuum.leakRate.value} Pa·m³/s`
+  vacuum.leakRate === null ? say.people.noneSet : `${vacuum.leakRate.value} Pa·m³/s`
 
 const bubbles = ({ bubbleSensitivity }: SentCriteria): string =>
   bubbleSensitivity === null
-    ? 'not enough by themselves'
+    ? say.people.notEnoughByThemselves
     : `${bubbleSensitivity.rate.value} g/yr (${bubbleSensitivity.source})`
 
 const photos = (wanted: readonly EvidencePhoto[]): string =>
-  wanted.length === 0 ? 'none asked for' : wanted.map((photo) => PHOTO_WORDS[photo]).join('; ')
+  wanted.length === 0 ? say.people.noneAskedFor : wanted.map((photo) => thePhotoWords()[photo]).join('; ')

@@ -1,6 +1,7 @@
 // Who are you, and how do you get in?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { type FormState, TextField } from '../parts/field.tsx'
@@ -18,15 +19,15 @@ export interface SignInProps {
 export function SignInPage({ action, form, refused, maySignUp }: SignInProps): JSX.Element {
   return (
     <Layout
-      title="Sign in"
+      title={say.people.signIn}
       width="narrow"
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
-      <h1>Sign in</h1>
+      <h1>{say.people.signIn}</h1>
       <form method="post" action={action} class="sheet">
         <TextField
           name="email"
-          label="E-mail address"
+          label={say.people.eMailAddress}
           type="email"
           inputmode="email"
           autocomplete="username"
@@ -36,24 +37,20 @@ export function SignInPage({ action, form, refused, maySignUp }: SignInProps): J
         />
         <TextField
           name="password"
-          label="Password"
+          label={say.people.password}
           type="password"
           autocomplete="current-password"
           required
           form={form}
         />
-        <Button>Sign in</Button>
+        <Button>{say.people.signIn}</Button>
       </form>
       <p>
-        New here? An owner of your company can send you a link to join
-        {maySignUp ? (
-          <>
-            , or you can <a href="/sign-up">set up a company</a>
-          </>
-        ) : null}
-        .
+        {say.people.newHereAnOwner(
+          maySignUp ? say.people.orYouCan(<a href="/sign-up">{say.people.setUpACompany}</a>) : null,
+        )}
       </p>
-      <p class="soft">Password forgotten? Whoever runs this server can set a new one.</p>
+      <p class="soft">{say.people.passwordForgottenWhoeverRuns}</p>
     </Layout>
   )
 }

@@ -1,6 +1,7 @@
 // How does a company begin to keep its record here?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { type FormState, OtherErrors, TextField } from '../parts/field.tsx'
@@ -19,34 +20,29 @@ const FIELDS = ['name', 'ownerName', 'email', 'password']
 export function SignUpPage({ open, id, form, refused }: SignUpProps): JSX.Element {
   if (!open)
     return (
-      <Layout title="Sign-up is closed" width="narrow">
-        <h1>Sign-up is closed</h1>
-        <p class="lead">
-          No new companies are taken on this server. If your company is here already, ask an owner of it to
-          invite you.
-        </p>
+      <Layout title={say.people.signUpIsClosed} width="narrow">
+        <h1>{say.people.signUpIsClosed}</h1>
+        <p class="lead">{say.people.noNewCompaniesAre}</p>
         <p>
-          <a href="/sign-in">Sign in</a>
+          <a href="/sign-in">{say.people.signIn}</a>
         </p>
       </Layout>
     )
   return (
     <Layout
-      title="Set up a company"
+      title={say.people.setUpACompany2}
       width="narrow"
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
-      <h1>Set up a company</h1>
-      <p class="lead">
-        You will be its owner. Technicians, managers and the warranty desk are invited afterwards.
-      </p>
+      <h1>{say.people.setUpACompany2}</h1>
+      <p class="lead">{say.people.youWillBeIts}</p>
       <form method="post" action="/sign-up" class="sheet">
         <input type="hidden" name="id" value={id} />
         <OtherErrors form={form} fields={FIELDS} />
         <TextField
           name="name"
-          label="Name of the company"
-          hint="As it stands on your certificates."
+          label={say.people.nameOfTheCompany}
+          hint={say.people.asItStandsOn}
           autocomplete="organization"
           maxlength={120}
           required
@@ -55,7 +51,7 @@ export function SignUpPage({ open, id, form, refused }: SignUpProps): JSX.Elemen
         />
         <TextField
           name="ownerName"
-          label="Your name"
+          label={say.people.yourName}
           autocomplete="name"
           maxlength={120}
           required
@@ -63,8 +59,8 @@ export function SignUpPage({ open, id, form, refused }: SignUpProps): JSX.Elemen
         />
         <TextField
           name="email"
-          label="Your e-mail address"
-          hint="You sign in with it. If you have an account here already, use its address and password."
+          label={say.people.yourEMailAddress}
+          hint={say.people.youSignInWith}
           type="email"
           inputmode="email"
           autocomplete="username"
@@ -73,17 +69,17 @@ export function SignUpPage({ open, id, form, refused }: SignUpProps): JSX.Elemen
         />
         <TextField
           name="password"
-          label="Password"
-          hint="At least 12 characters. Length is what counts: a few words are good."
+          label={say.people.password}
+          hint={say.people.atLeast12Characters}
           type="password"
           autocomplete="new-password"
           required
           form={form}
         />
-        <Button>Set up the company</Button>
+        <Button>{say.people.setUpTheCompany}</Button>
       </form>
       <p>
-        <a href="/sign-in">Sign in instead</a>
+        <a href="/sign-in">{say.people.signInInstead}</a>
       </p>
     </Layout>
   )

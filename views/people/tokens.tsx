@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { TokenScope } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -29,12 +30,13 @@ export interface TokensProps {
   refused?: string | undefined
 }
 
-const SCOPE_WORDS: Record<TokenScope, string> = { read: 'read', write: 'write' }
-const STATE_WORDS = {
-  valid: 'Valid until',
-  expired: 'Ended',
-  revoked: 'Taken back; would have ended',
-} as const
+const scopeWords = (): Record<TokenScope, string> => ({ read: say.people.read, write: say.people.write })
+const stateWords = () =>
+  ({
+    valid: say.people.validUntil,
+    expired: say.people.ended2,
+    revoked: say.people.takenBackWouldHave,
+  }) as const
 
 export function TokensPage(props: TokensProps): JSX.Element {
   const { shell, items, form, refused } = props
@@ -42,30 +44,28 @@ export function TokensPage(props: TokensProps): JSX.Element {
   return (
     <Layout
       {...shell}
-      title="Tokens"
+      title={say.people.tokens}
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
       <p>
-        <a href="/me">You</a>
+        <a href="/me">{say.people.you}</a>
       </p>
-      <h1>Tokens</h1>
-      <p class="lead">A program that holds a token acts in your name, in this company, within your role.</p>
+      <h1>{say.people.tokens}</h1>
+      <p class="lead">{say.people.aProgramThatHolds}</p>
       <div class="two">
         <section>
-          <h2>Yours</h2>
+          <h2>{say.people.yours}</h2>
           {items.length === 0 ? (
-            <Empty title="No tokens yet">
-              Those that you make stand here; the token itself is shown only once.
-            </Empty>
+            <Empty title={say.people.noTokensYet}>{say.people.thoseThatYouMake}</Empty>
           ) : (
             <table class="stack">
               <thead>
                 <tr>
-                  <th scope="col">What it is for</th>
-                  <th scope="col">May</th>
-                  <th scope="col">State</th>
+                  <th scope="col">{say.people.whatItIsFor}</th>
+                  <th scope="col">{say.people.may}</th>
+                  <th scope="col">{say.people.state}</th>
                   <th scope="col">
-                    <span class="vh">What you can do</span>
+                    <span class="vh">{say.people.whatYouCanDo}</span>
                   </th>
                 </tr>
               </thead>
@@ -73,15 +73,17 @@ export function TokensPage(props: TokensProps): JSX.Element {
                 {items.map((item) => (
                   <tr key={item.id}>
                     <th scope="row">{item.name}</th>
-                    <td data-label="May">{item.scopes.map((scope) => SCOPE_WORDS[scope]).join(', ')}</td>
-                    <td data-label="State">
-                      {STATE_WORDS[item.state]} <When at={item.expiresAt} show="day" />
+                    <td data-label={say.people.may}>
+                      {item.scopes.map((scope) => scopeWords()[scope]).join(', ')}
+                    </td>
+                    <td data-label={say.people.state}>
+                      {stateWords()[item.state]} <When at={item.expiresAt} show="day" />
                     </td>
                     <td>
                       {item.state === 'valid' ? (
                         <form method="post" action={`/tokens/${item.id}/revoke`}>
                           <Button kind="refuse">
-                            Take back<span class="vh"> {item.name}</span>
+                            {say.people.takeBack(<span class="vh"> {item.name}</span>)}
                           </Button>
                         </form>
                       ) : null}
@@ -91,42 +93,42 @@ export function TokensPage(props: TokensProps): JSX.Element {
               </tbody>
             </table>
           )}
-          <Pager of="tokens" nextHref={props.nextHref} />
+          <Pager of={say.people.tokens2} nextHref={props.nextHref} />
         </section>
         <section>
-          <h2>Make a token</h2>
+          <h2>{say.people.makeAToken}</h2>
           <form method="post" action="/tokens" class="sheet">
             <input type="hidden" name="id" value={props.id} />
             <OtherErrors form={form} fields={['name', 'scopes', 'expiresInDays#']} />
             <TextField
               name="name"
-              label="What it is for"
-              hint="So that you know it again."
+              label={say.people.whatItIsFor}
+              hint={say.people.soThatYouKnow}
               maxlength={80}
               required
               form={form}
             />
             <fieldset class={scopesWrong.length === 0 ? 'field' : 'field field-wrong'}>
-              <legend>It may</legend>
+              <legend>{say.people.itMay}</legend>
               <CheckField
                 name="scopes.read"
-                label="read"
+                label={say.people.read}
                 form={form}
                 value={form === undefined ? 'true' : undefined}
               />
-              <CheckField name="scopes.write" label="write" form={form} />
+              <CheckField name="scopes.write" label={say.people.write} form={form} />
               {scopesWrong.length === 0 ? null : <p class="message">{scopesWrong.join(' ')}</p>}
             </fieldset>
             <TextField
               name="expiresInDays#"
-              label="Days that it stands"
-              hint={`At most ${props.maxDays}.`}
+              label={say.people.daysThatItStands}
+              hint={say.people.atMost(props.maxDays)}
               inputmode="numeric"
               value={String(props.days)}
               required
               form={form}
             />
-            <Button>Make the token</Button>
+            <Button>{say.people.makeTheToken}</Button>
           </form>
         </section>
       </div>
@@ -144,32 +146,25 @@ export interface TokenMadeProps {
 
 export function TokenMadePage(props: TokenMadeProps): JSX.Element {
   return (
-    <Layout {...props.shell} title="Token made" width="narrow">
-      <h1>Token made</h1>
+    <Layout {...props.shell} title={say.people.tokenMade} width="narrow">
+      <h1>{say.people.tokenMade}</h1>
       {props.secret === null ? (
-        <p class="lead">
-          The token was shown before and is not kept. If it is lost, take it back and make another.
-        </p>
+        <p class="lead">{say.people.theTokenWasShown}</p>
       ) : (
         <>
-          <p class="lead">
-            Copy it now: it is shown only once. It is for {props.name} and stands until{' '}
-            <When at={props.expiresAt} show="day" />.
-          </p>
+          <p class="lead">{say.people.copyItNowIt(props.name, <When at={props.expiresAt} show="day" />)}</p>
           <div class="field field-text">
-            <label for="token">Token</label>
+            <label for="token">{say.people.token}</label>
             <textarea id="token" readonly rows={3} autofocus>
               {props.secret}
             </textarea>
           </div>
-          <p class="why">
-            Programs send it with each request: <code>Authorization: Bearer …</code>
-          </p>
+          <p class="why">{say.people.programsSendItWith(<code>{say.people.authorizationBearer}</code>)}</p>
         </>
       )}
       <p>
         <a class="button" href="/tokens">
-          Back to the tokens
+          {say.people.backToTheTokens}
         </a>
       </p>
     </Layout>

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { type CompanyChoice, CompanyChoices } from './choose-company.tsx'
@@ -18,34 +19,34 @@ export interface YouProps {
 
 export function YouPage(props: YouProps): JSX.Element {
   return (
-    <Layout {...props.shell} title="You" width="narrow">
-      <h1>You</h1>
+    <Layout {...props.shell} title={say.people.you} width="narrow">
+      <h1>{say.people.you}</h1>
       <Facts
         facts={[
-          { label: 'Name', value: props.name },
-          { label: 'E-mail address', value: props.email },
-          { label: 'Company', value: props.company },
-          { label: 'Role', value: props.role },
+          { label: say.people.name, value: props.name },
+          { label: say.people.eMailAddress, value: props.email },
+          { label: say.people.company, value: props.company },
+          { label: say.people.role, value: props.role },
         ]}
       />
       {props.others.length === 0 ? null : (
         <section>
-          <h2>Work in another company</h2>
+          <h2>{say.people.workInAnotherCompany}</h2>
           <CompanyChoices action="/session/company" companies={props.others} current={null} />
         </section>
       )}
-      <h2>Yours to set</h2>
+      <h2>{say.people.yoursToSet}</h2>
       <p class="actions">
         <a class="button" href="/tokens">
-          Tokens for programs
+          {say.people.tokensForPrograms}
         </a>
         {props.mayReadPolicy ? (
           <a class="button" href="/policy">
-            Criteria of the company
+            {say.people.criteriaOfTheCompany}
           </a>
         ) : null}
         <a class="button" href="/sign-out">
-          Sign out
+          {say.people.signOut}
         </a>
       </p>
     </Layout>

@@ -2,37 +2,33 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 
 /** The server knows nothing of it: the script fills the list from what the phone keeps. */
 export function WaitingPage(props: { shell: Shell; signedIn: boolean }): JSX.Element {
   return (
-    <Layout {...props.shell} title="On this phone" width="narrow">
-      <h1>On this phone</h1>
-      <p class="lead">
-        What was entered without a signal and is not on the server yet, in the order in which it is sent.
-      </p>
+    <Layout {...props.shell} title={say.phone.onThisPhone} width="narrow">
+      <h1>{say.phone.onThisPhone}</h1>
+      <p class="lead">{say.phone.whatWasEnteredWithout}</p>
       <noscript>
-        <p class="why">
-          Without script nothing is kept on this phone: a form that could not be sent is still in the
-          browser’s window.
-        </p>
+        <p class="why">{say.phone.withoutScriptNothingIs}</p>
       </noscript>
       {props.signedIn ? null : (
         <p>
           <a class="button" href="/sign-in?next=/waiting">
-            Sign in to see and send what is yours
+            {say.phone.signInToSee}
           </a>
         </p>
       )}
       <p id="kept-none" class="soft" hidden>
-        Nothing waits here.
+        {say.phone.nothingWaitsHere}
       </p>
       <ol id="kept-entries" class="kept-entries" />
       <p id="kept-send" hidden>
         <button type="button" class="other">
-          Try to send now
+          {say.phone.tryToSendNow}
         </button>
       </p>
       <template id="kept-entry">
@@ -45,23 +41,21 @@ export function WaitingPage(props: { shell: Shell; signedIn: boolean }): JSX.Ele
           <ul class="message" data-part="errors" hidden />
           <p class="actions">
             <a class="button" href="/waiting" data-part="mend">
-              Mend it
+              {say.phone.mendIt}
             </a>
             <button type="button" class="other" data-part="again">
-              Send it again
+              {say.phone.sendItAgain}
             </button>
             <button type="button" class="refuse" data-part="drop">
-              Drop it
+              {say.phone.dropIt}
             </button>
           </p>
           <form class="kept-sure" data-part="sure" hidden>
-            <p>
-              It is taken off this phone for good and recorded nowhere. <span data-part="rests" />
-            </p>
+            <p>{say.phone.itIsTakenOff(<span data-part="rests" />)}</p>
             <p class="actions">
-              <Button kind="refuse">Yes, drop it</Button>
+              <Button kind="refuse">{say.phone.yesDropIt}</Button>
               <button type="reset" class="other">
-                Keep it
+                {say.phone.keepIt}
               </button>
             </p>
           </form>

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import type { FormState } from '../parts/field.tsx'
 import { AddPhoto, type PhotoForm } from '../parts/photos.tsx'
@@ -18,15 +19,15 @@ export interface NewPhotoPageProps {
 
 export function NewPhotoPage(props: NewPhotoPageProps): JSX.Element {
   return (
-    <Layout {...props.shell} title="Add a photo" width="narrow">
-      <h1>Add a photo</h1>
+    <Layout {...props.shell} title={say.photos.addAPhoto} width="narrow">
+      <h1>{say.photos.addAPhoto}</h1>
       <p class="lead">{props.what}</p>
       <section class="sheet photos">
         <p class="photo-said" role="status" />
         <AddPhoto form={props.form} scope="new" came={props.came} done={props.back} />
       </section>
       <p>
-        <a href={props.back}>Back without one</a>
+        <a href={props.back}>{say.photos.backWithoutOne}</a>
       </p>
     </Layout>
   )

@@ -3,10 +3,11 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { RecallJudgementWord } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { When } from '../parts/when.tsx'
-import { GROUPS } from './words.ts'
+import { theGroups } from './words.ts'
 
 export interface RecallListProps {
   shell: Shell
@@ -22,21 +23,24 @@ export interface RecallListProps {
 
 export function RecallList(props: RecallListProps): JSX.Element {
   return (
-    <Layout {...props.shell} title="Recalls">
-      <h1>Recalls</h1>
-      <p class="lead">An instrument found out of tolerance takes with it what was measured with it.</p>
+    <Layout {...props.shell} title={say.recalls.recalls}>
+      <h1>{say.recalls.recalls}</h1>
+      <p class="lead">{say.recalls.anInstrumentFoundOut}</p>
       {props.recalls.length === 0 ? (
-        <Empty title="No recalls" action={{ href: '/instruments', label: 'The instruments' }}>
-          A recall is opened from the page of an instrument that a check found off.
+        <Empty
+          title={say.recalls.noRecalls}
+          action={{ href: '/instruments', label: say.recalls.theInstruments }}
+        >
+          {say.recalls.aRecallIsOpened}
         </Empty>
       ) : (
         <table class="stack">
           <thead>
             <tr>
-              <th scope="col">Instrument</th>
-              <th scope="col">Opened</th>
-              <th scope="col">Records</th>
-              <th scope="col">How it stands</th>
+              <th scope="col">{say.recalls.instrument}</th>
+              <th scope="col">{say.recalls.opened}</th>
+              <th scope="col">{say.recalls.records}</th>
+              <th scope="col">{say.recalls.howItStands}</th>
             </tr>
           </thead>
           <tbody>
@@ -45,24 +49,20 @@ export function RecallList(props: RecallListProps): JSX.Element {
                 <td>
                   <a href={`/recalls/${recall.id}`}>{recall.instrumentName}</a>
                 </td>
-                <td data-label="Opened">
+                <td data-label={say.recalls.opened}>
                   <When at={recall.openedAt} show="day" />
                 </td>
-                <td data-label="Records">
-                  {GROUPS.map(
-                    ({ judgement, title }) => `${recall.counts[judgement]} ${title.toLowerCase()}`,
-                  ).join(', ')}
+                <td data-label={say.recalls.records}>
+                  {theGroups()
+                    .map(({ judgement, title }) => `${recall.counts[judgement]} ${title.toLowerCase()}`)
+                    .join(', ')}
                 </td>
                 <td>
-                  {recall.closedAt !== null ? (
-                    <>
-                      Closed on <When at={recall.closedAt} show="day" />
-                    </>
-                  ) : recall.undecided === 0 ? (
-                    'Open, everything is settled'
-                  ) : (
-                    `Open, ${recall.undecided} to settle`
-                  )}
+                  {recall.closedAt !== null
+                    ? say.recalls.closedOn(<When at={recall.closedAt} show="day" />)
+                    : recall.undecided === 0
+                      ? say.recalls.openEverythingIsSettled
+                      : say.recalls.openToSettle(recall.undecided)}
                 </td>
               </tr>
             ))}

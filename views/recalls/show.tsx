@@ -3,13 +3,14 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { RecallDisposition, RecallJudgementWord } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { AreaField, ChoiceField, type FormState, OtherErrors } from '../parts/field.tsx'
 import { OutcomeMark } from '../parts/mark.tsx'
 import { When } from '../parts/when.tsx'
-import { DISPOSITION_WORDS, GROUPS } from './words.ts'
+import { dispositionWords, theGroups } from './words.ts'
 
 export interface RecordLine {
   evidenceId: string
@@ -60,37 +61,33 @@ export function RecallPage(props: RecallPageProps): JSX.Element {
   const { instrument, found, recall, groups } = props
   const total = Object.values(groups).reduce((sum, group) => sum + group.count, 0)
   return (
-    <Layout {...props.shell} title={`Recall: ${instrument.name}`}>
-      <h1>Recall: {instrument.name}</h1>
+    <Layout {...props.shell} title={say.recalls.recall(instrument.name)}>
+      <h1>{say.recalls.recall(instrument.name)}</h1>
       <p class="lead">
-        Serial {instrument.serial}. On <When at={found.at} show="day" /> it was found off: it {found.words}.
+        {say.recalls.serialOnItWas(instrument.serial, <When at={found.at} show="day" />, found.words)}
       </p>
       <Facts
         facts={[
           {
-            label: 'In doubt',
+            label: say.recalls.inDoubt,
             value:
-              props.since === null ? (
-                'every use before; no good check is on record'
-              ) : (
-                <>
-                  every use since <When at={props.since} show="day" />, its last good check
-                </>
-              ),
+              props.since === null
+                ? say.recalls.everyUseBeforeNo
+                : say.recalls.everyUseSinceIts(<When at={props.since} show="day" />),
           },
           {
-            label: 'Rest on it',
-            value: `${total} ${total === 1 ? 'record' : 'records'}: ${GROUPS.map(
-              ({ judgement, title }) => `${groups[judgement].count} ${title.toLowerCase()}`,
-            ).join(', ')}`,
-            note: props.gone > 0 ? `${props.gone} more were made again or corrected since.` : undefined,
+            label: say.recalls.restOnIt,
+            value: `${total} ${total === 1 ? 'record' : 'records'}: ${theGroups()
+              .map(({ judgement, title }) => `${groups[judgement].count} ${title.toLowerCase()}`)
+              .join(', ')}`,
+            note: props.gone > 0 ? say.recalls.moreWereMadeAgain(props.gone) : undefined,
           },
-          { label: 'How it stands', value: <Standing recall={recall} /> },
-          ...(found.reference === null ? [] : [{ label: 'Found by', value: found.reference }]),
+          { label: say.recalls.howItStands, value: <Standing recall={recall} /> },
+          ...(found.reference === null ? [] : [{ label: say.recalls.foundBy, value: found.reference }]),
         ]}
       />
       <p>
-        <a href={`/instruments/${instrument.id}`}>The instrument and its checks</a>
+        <a href={`/instruments/${instrument.id}`}>{say.recalls.theInstrumentAndIts}</a>
       </p>
       <OpenIt {...props} />
       <Decide {...props} />
@@ -100,17 +97,14 @@ export function RecallPage(props: RecallPageProps): JSX.Element {
 }
 
 function Standing({ recall }: Pick<RecallPageProps, 'recall'>): JSX.Element {
-  if (recall === null) return <>Not opened yet.</>
-  if (recall.closedAt !== null)
-    return (
-      <>
-        Closed on <When at={recall.closedAt} show="day" />
-      </>
-    )
+  if (recall === null) return <>{say.recalls.notOpenedYet}</>
+  if (recall.closedAt !== null) return <>{say.recalls.closedOn(<When at={recall.closedAt} show="day" />)}</>
   return (
     <>
-      Open since <When at={recall.openedAt} show="day" />;{' '}
-      {recall.undecided === 0 ? 'everything is settled' : `${recall.undecided} to settle`}
+      {say.recalls.openSince(
+        <When at={recall.openedAt} show="day" />,
+        recall.undecided === 0 ? say.recalls.everythingIsSettled : say.recalls.toSettle(recall.undecided),
+      )}
     </>
   )
 }
@@ -119,14 +113,11 @@ function OpenIt(props: RecallPageProps): JSX.Element | null {
   if (props.recall !== null || !props.mayDecide) return null
   return (
     <form method="post" action={`/instruments/${props.instrument.id}/recall`} class="sheet">
-      <h2>Open the recall</h2>
+      <h2>{say.recalls.openTheRecall}</h2>
       <OtherErrors form={props.form} fields={[]} />
-      <p>
-        From then on certificates that rest on what fails or is in doubt say so on their public page, until
-        each record is settled.
-      </p>
+      <p>{say.recalls.fromThenOnCertificates}</p>
       <input type="hidden" name="id" value={props.freshId} />
-      <Button>Open the recall</Button>
+      <Button>{say.recalls.openTheRecall}</Button>
     </form>
   )
 }
@@ -134,7 +125,7 @@ function OpenIt(props: RecallPageProps): JSX.Element | null {
 function Decide(props: RecallPageProps): JSX.Element {
   const { recall, mayDecide } = props
   const open = recall !== null && recall.closedAt === null && mayDecide && recall.undecided > 0
-  const tables = GROUPS.map((group) => (
+  const tables = theGroups().map((group) => (
     <Group
       key={group.judgement}
       {...group}
@@ -148,31 +139,32 @@ function Decide(props: RecallPageProps): JSX.Element {
     <>
       {recall.withoutJob === 0 ? null : (
         <form method="post" action={`/recalls/${recall.id}/follow-up-jobs`} class="sheet">
-          <h2>Have it looked at</h2>
+          <h2>{say.recalls.haveItLookedAt}</h2>
           <p>
-            Opens a maintenance job at each site where something fails or is in doubt
-            {recall.withoutJob === 1 ? ' (one record)' : ` (${recall.withoutJob} records)`}.
+            {say.recalls.opensAMaintenanceJob(
+              recall.withoutJob === 1 ? say.recalls.oneRecord : say.recalls.records2(recall.withoutJob),
+            )}
           </p>
-          <Button kind="other">Open the follow-up jobs</Button>
+          <Button kind="other">{say.recalls.openTheFollowUp}</Button>
         </form>
       )}
       <form method="post" action={`/recalls/${recall.id}/decisions`}>
         {tables}
         <section class="sheet" aria-labelledby="settle">
-          <h2 id="settle">Settle what is marked</h2>
+          <h2 id="settle">{say.recalls.settleWhatIsMarked}</h2>
           <OtherErrors form={props.form} fields={['disposition', 'note']} />
           <ChoiceField
             name="disposition"
-            label="What was done"
+            label={say.recalls.whatWasDone}
             form={props.form}
             options={[
-              { value: 'put-right', label: DISPOSITION_WORDS['put-right'] },
-              { value: 'left-as-is', label: DISPOSITION_WORDS['left-as-is'] },
+              { value: 'put-right', label: dispositionWords()['put-right'] },
+              { value: 'left-as-is', label: dispositionWords()['left-as-is'] },
             ]}
             required
           />
-          <AreaField name="note" label="How, or why" form={props.form} required />
-          <Button>Settle them</Button>
+          <AreaField name="note" label={say.recalls.howOrWhy} form={props.form} required />
+          <Button>{say.recalls.settleThem}</Button>
         </section>
       </form>
     </>
@@ -180,7 +172,7 @@ function Decide(props: RecallPageProps): JSX.Element {
 }
 
 function Group(
-  props: (typeof GROUPS)[number] & RecallPageProps['groups'][RecallJudgementWord] & Choice,
+  props: ReturnType<typeof theGroups>[number] & RecallPageProps['groups'][RecallJudgementWord] & Choice,
 ): JSX.Element | null {
   const { judgement, title, lead, outcome, count, jobs, lines } = props
   if (count === 0) return null
@@ -190,22 +182,16 @@ function Group(
       <h2 id={`group-${judgement}`} class="standing">
         <OutcomeMark outcome={outcome} /> {title} ({count})
       </h2>
-      <p class="soft">
-        {lead} On {jobs === 1 ? 'one job' : `${jobs} jobs`}.
-      </p>
+      <p class="soft">{say.recalls.on(lead, jobs === 1 ? say.recalls.oneJob : say.recalls.jobs(jobs))}</p>
       {judgement === 'stands' ? (
         <details>
-          <summary>Show them</summary>
+          <summary>{say.recalls.showThem}</summary>
           {table}
         </details>
       ) : (
         table
       )}
-      {lines.length < count ? (
-        <p class="soft">
-          The first {lines.length} of {count} are shown; settle these, then the next come up.
-        </p>
-      ) : null}
+      {lines.length < count ? <p class="soft">{say.recalls.theFirstOfAre(lines.length, count)}</p> : null}
     </section>
   )
 }
@@ -220,12 +206,12 @@ function Lines(props: Choice & { lines: readonly RecordLine[] }): JSX.Element {
     <table class="stack">
       <thead>
         <tr>
-          <th scope="col">What</th>
-          <th scope="col">Where</th>
-          <th scope="col">Shown</th>
-          <th scope="col">Was</th>
-          <th scope="col">So</th>
-          <th scope="col">Settled</th>
+          <th scope="col">{say.recalls.what}</th>
+          <th scope="col">{say.recalls.where}</th>
+          <th scope="col">{say.recalls.shown}</th>
+          <th scope="col">{say.recalls.was}</th>
+          <th scope="col">{say.recalls.so}</th>
+          <th scope="col">{say.recalls.settled}</th>
         </tr>
       </thead>
       <tbody>
@@ -252,7 +238,7 @@ function Lines(props: Choice & { lines: readonly RecordLine[] }): JSX.Element {
                   <When at={line.performedAt} show="day" />
                 </span>
               </td>
-              <td data-label="Where">
+              <td data-label={say.recalls.where}>
                 {line.joint === null ? null : (
                   <>
                     <a href={line.joint.href}>{line.joint.tag}</a>, {line.joint.place},{' '}
@@ -260,14 +246,14 @@ function Lines(props: Choice & { lines: readonly RecordLine[] }): JSX.Element {
                 )}
                 {line.systemName}, {line.customerName}. <a href={line.job.href}>{line.job.label}</a>
               </td>
-              <td data-label="Shown" class="figure">
+              <td data-label={say.recalls.shown} class="figure">
                 {line.shown ?? '–'}
               </td>
-              <td data-label="Was" class="figure">
+              <td data-label={say.recalls.was} class="figure">
                 {line.real ?? '–'}
               </td>
               <td>{line.reason}</td>
-              <td data-label="Settled">
+              <td data-label={say.recalls.settled}>
                 <Settled settled={line.settled} />
               </td>
             </tr>
@@ -279,13 +265,13 @@ function Lines(props: Choice & { lines: readonly RecordLine[] }): JSX.Element {
 }
 
 function Settled({ settled }: Pick<RecordLine, 'settled'>): JSX.Element {
-  if (settled === null) return <span class="soft">not yet</span>
+  if (settled === null) return <span class="soft">{say.recalls.notYet}</span>
   return (
     <>
-      {DISPOSITION_WORDS[settled.disposition]}
+      {dispositionWords()[settled.disposition]}
       {settled.jobHref === null ? null : (
         <>
-          : <a href={settled.jobHref}>the job</a>
+          : <a href={settled.jobHref}>{say.recalls.theJob}</a>
         </>
       )}
       {settled.note === null ? null : <span class="soft">. {settled.note}</span>}
@@ -297,9 +283,9 @@ function CloseIt({ recall, mayDecide }: RecallPageProps): JSX.Element | null {
   if (recall === null || recall.closedAt !== null || recall.undecided > 0 || !mayDecide) return null
   return (
     <form method="post" action={`/recalls/${recall.id}/close`} class="sheet">
-      <h2>Close it</h2>
-      <p>Every record is settled.</p>
-      <Button>Close the recall</Button>
+      <h2>{say.recalls.closeIt}</h2>
+      <p>{say.recalls.everyRecordIsSettled}</p>
+      <Button>{say.recalls.closeTheRecall}</Button>
     </form>
   )
 }

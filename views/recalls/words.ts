@@ -1,37 +1,38 @@
 // How is it said what becomes of a record whose instrument was found off?
 
 import type { RecallDisposition, RecallJudgementWord } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import type { FindingOutcome } from '../parts/mark.tsx'
 
-export const GROUPS: readonly {
+export const theGroups = (): readonly {
   judgement: RecallJudgementWord
   title: string
   lead: string
   outcome: FindingOutcome
-}[] = [
+}[] => [
   {
     judgement: 'fails',
-    title: 'Fails',
-    lead: 'With the error taken out it is outside what is wanted.',
+    title: say.recalls.fails,
+    lead: say.recalls.withTheErrorTaken,
     outcome: 'failed',
   },
   {
     judgement: 'doubtful',
-    title: 'Doubtful',
-    lead: 'With the error taken out nobody can say that it is within what is wanted.',
+    title: say.recalls.doubtful,
+    lead: say.recalls.withTheErrorTakenOut,
     outcome: 'open',
   },
   {
     judgement: 'stands',
-    title: 'Stands',
-    lead: 'It is good with the error taken out, or never rested on it.',
+    title: say.recalls.stands,
+    lead: say.recalls.itIsGoodWith,
     outcome: 'met',
   },
 ]
 
-export const DISPOSITION_WORDS: Record<RecallDisposition, string> = {
-  stands: 'Stands by its numbers',
-  'left-as-is': 'Left as it is',
-  'put-right': 'Put right on site',
-  'follow-up': 'A job was opened',
-}
+export const dispositionWords = (): Record<RecallDisposition, string> => ({
+  stands: say.recalls.standsByItsNumbers,
+  'left-as-is': say.recalls.leftAsItIs,
+  'put-right': say.recalls.putRightOnSite,
+  'follow-up': say.recalls.aJobWasOpened,
+})

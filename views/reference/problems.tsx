@@ -2,24 +2,24 @@
 
 import type { JSX } from 'preact'
 import type { ProblemCode } from '../../server/http/problem-codes.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 
 export function ProblemsPage({ codes }: { codes: readonly ProblemCode[] }): JSX.Element {
   return (
-    <Layout title="Refusals and their codes">
-      <h1>Refusals and their codes</h1>
+    <Layout title={say.reference.refusalsAndTheirCodes}>
+      <h1>{say.reference.refusalsAndTheirCodes}</h1>
       <p class="lead">
-        Every refusal has a code that stays the same. Nothing was written when you see one. What can be
-        called, and with which fields, stands in the <a href="/api/v1/docs">reference of the interface</a>.
+        {say.reference.everyRefusalHasA(<a href="/api/v1/docs">{say.reference.referenceOfTheInterface}</a>)}
       </p>
       <div class="table-scroll">
         <table class="stack">
           <thead>
             <tr>
-              <th scope="col">Code</th>
-              <th scope="col">Status</th>
-              <th scope="col">What it means</th>
-              <th scope="col">What to do</th>
+              <th scope="col">{say.reference.code}</th>
+              <th scope="col">{say.reference.status}</th>
+              <th scope="col">{say.reference.whatItMeans}</th>
+              <th scope="col">{say.reference.whatToDo}</th>
             </tr>
           </thead>
           <tbody>
@@ -28,7 +28,7 @@ export function ProblemsPage({ codes }: { codes: readonly ProblemCode[] }): JSX.
                 <th scope="row">
                   <code>{one.code}</code>
                 </th>
-                <td data-label="Status">{one.status}</td>
+                <td data-label={say.reference.status}>{one.status}</td>
                 <td>{one.meaning}</td>
                 <td>{one.next}</td>
               </tr>

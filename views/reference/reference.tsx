@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { OpenApi, Operation, Schema } from '../../server/http/openapi.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 
 export function ReferencePage({ document }: { document: OpenApi }): JSX.Element {
@@ -9,15 +10,19 @@ export function ReferencePage({ document }: { document: OpenApi }): JSX.Element 
     Object.entries(methods).map(([method, operation]) => ({ path, method: method.toUpperCase(), operation })),
   )
   return (
-    <Layout title="Reference of the interface">
-      <h1>Reference of the interface</h1>
+    <Layout title={say.reference.referenceOfTheInterface2}>
+      <h1>{say.reference.referenceOfTheInterface2}</h1>
       <p class="lead">{String(document.info.description)}</p>
       <p>
-        For programs: <a href="/api/v1/openapi.json">openapi.json</a> (OpenAPI {document.openapi}). Refusals:{' '}
-        <a href="/problems">their codes</a>. A program signs in with a token (
-        <code>Authorization: Bearer …</code>), which a member makes under <a href="/tokens">Tokens</a>.
+        {say.reference.forProgramsOpenapiRefusals(
+          <a href="/api/v1/openapi.json">{say.reference.openapiJson}</a>,
+          document.openapi,
+          <a href="/problems">{say.reference.theirCodes}</a>,
+          <code>{say.reference.authorizationBearer}</code>,
+          <a href="/tokens">{say.reference.tokens}</a>,
+        )}
       </p>
-      <nav aria-label="Parts of the interface">
+      <nav aria-label={say.reference.partsOfTheInterface}>
         <ul class="reference-tags link-list">
           {document.tags.map((tag) => (
             <li key={tag.name}>
@@ -58,21 +63,24 @@ function Call(props: { path: string; method: string; operation: Operation; docum
         </span>
       </summary>
       <p class="soft">
-        {roles === undefined ? 'Anybody.' : `Members: ${roles.join(', ')}.`} Answers{' '}
-        {Object.keys(operation.responses)
-          .filter((status) => Number(status) < 400)
-          .join(' or ')}
-        , refuses with {refusals.join(', ')}.
+        {say.reference.answersRefusesWith(
+          roles === undefined ? 'Anybody.' : say.reference.members(roles.join(', ')),
+          Object.keys(operation.responses)
+            .filter((status) => Number(status) < 400)
+            .join(say.reference.or),
+          refusals.join(', '),
+        )}
       </p>
       {query.length === 0 ? null : (
         <p>
-          Query:{' '}
-          {query.map((parameter, index) => (
-            <>
-              {index === 0 ? '' : ', '}
-              <code>{parameter.name}</code>
-            </>
-          ))}
+          {say.reference.query(
+            query.map((parameter, index) => (
+              <>
+                {index === 0 ? '' : ', '}
+                <code>{parameter.name}</code>
+              </>
+            )),
+          )}
         </p>
       )}
       {fields.length === 0 ? null : (
@@ -80,10 +88,10 @@ function Call(props: { path: string; method: string; operation: Operation; docum
           <table class="stack">
             <thead>
               <tr>
-                <th scope="col">Field</th>
-                <th scope="col">Kind</th>
-                <th scope="col">Needed</th>
-                <th scope="col">Meaning</th>
+                <th scope="col">{say.reference.field}</th>
+                <th scope="col">{say.reference.kind}</th>
+                <th scope="col">{say.reference.needed}</th>
+                <th scope="col">{say.reference.meaning}</th>
               </tr>
             </thead>
             <tbody>
@@ -92,8 +100,10 @@ function Call(props: { path: string; method: string; operation: Operation; docum
                   <th scope="row">
                     <code>{field.path}</code>
                   </th>
-                  <td data-label="Kind">{field.kind}</td>
-                  <td data-label="Needed">{field.needed ? 'yes' : 'no'}</td>
+                  <td data-label={say.reference.kind}>{field.kind}</td>
+                  <td data-label={say.reference.needed}>
+                    {field.needed ? say.reference.yes : say.reference.no}
+                  </td>
                   <td>{field.meaning}</td>
                 </tr>
               ))}
@@ -147,13 +157,14 @@ function kindOf(schema: Schema, document: OpenApi): string {
   const whole = resolved(schema, document)
   if (whole.properties?.value && whole.properties.unit) {
     const units = whole.properties.unit.enum
-    return `quantity in ${Array.isArray(units) ? units.join(', ') : 'its unit'}`
+    return say.reference.quantityIn(Array.isArray(units) ? units.join(', ') : say.reference.itsUnit)
   }
   if (Array.isArray(whole.enum)) return whole.enum.map(String).join(' | ')
   if (whole.const !== undefined) return String(whole.const)
-  if (whole.items) return `list of ${kindOf(whole.items, document)}`
+  if (whole.items) return say.reference.listOf(kindOf(whole.items, document))
   const choices = [...(whole.anyOf ?? []), ...(whole.oneOf ?? [])]
-  if (choices.length > 0) return [...new Set(choices.map((choice) => kindOf(choice, document)))].join(' or ')
-  const type = Array.isArray(whole.type) ? whole.type.join(' or ') : (whole.type ?? 'any')
+  if (choices.length > 0)
+    return [...new Set(choices.map((choice) => kindOf(choice, document)))].join(say.reference.or)
+  const type = Array.isArray(whole.type) ? whole.type.join(say.reference.or) : (whole.type ?? 'any')
   return typeof whole.format === 'string' ? `${type} (${whole.format})` : type
 }

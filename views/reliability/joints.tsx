@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { When } from '../parts/when.tsx'
 
@@ -27,18 +28,19 @@ export function GroupJoints(props: GroupJointsProps): JSX.Element {
     <Layout {...props.shell} title={props.label}>
       <h1>{props.label}</h1>
       <p class="lead">
-        {props.count === 1 ? 'One joint' : `${props.count} joints`}; those that leaked first, then the newest
-        in service.
+        {say.reliability.thoseThatLeakedFirst(
+          props.count === 1 ? say.reliability.oneJoint : say.reliability.joints(props.count),
+        )}
       </p>
       <p>
-        <a href={props.back}>Back to the groups</a>
+        <a href={props.back}>{say.reliability.backToTheGroups}</a>
       </p>
       <table class="stack">
         <thead>
           <tr>
-            <th scope="col">Joint</th>
-            <th scope="col">Made</th>
-            <th scope="col">Leak</th>
+            <th scope="col">{say.reliability.joint}</th>
+            <th scope="col">{say.reliability.made}</th>
+            <th scope="col">{say.reliability.leak}</th>
           </tr>
         </thead>
         <tbody>
@@ -47,17 +49,15 @@ export function GroupJoints(props: GroupJointsProps): JSX.Element {
               <td>
                 <a href={`/joints/${joint.jointId}`}>{joint.tag}</a>, {joint.place}
               </td>
-              <td data-label="Made">
+              <td data-label={say.reliability.made}>
                 <When at={joint.madeAt} show="day" />
               </td>
-              <td data-label="Leak">
+              <td data-label={say.reliability.leak}>
                 {joint.leak === null ? (
                   joint.endedAt === null ? (
-                    'none, in service'
+                    say.reliability.noneInService
                   ) : (
-                    <>
-                      none until <When at={joint.endedAt} show="day" />
-                    </>
+                    say.reliability.noneUntil(<When at={joint.endedAt} show="day" />)
                   )
                 ) : (
                   <>
@@ -73,7 +73,7 @@ export function GroupJoints(props: GroupJointsProps): JSX.Element {
         </tbody>
       </table>
       {props.joints.length < props.count ? (
-        <p class="soft">The first {props.joints.length} are shown.</p>
+        <p class="soft">{say.reliability.theFirstAreShown(props.joints.length)}</p>
       ) : null}
     </Layout>
   )

@@ -2,6 +2,7 @@
 
 import { scaleLinear } from 'd3-scale'
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 
 export interface RateLine {
   label: string
@@ -36,12 +37,17 @@ export function RatePlot(props: {
       role="img"
       aria-labelledby={`${props.id}-title ${props.id}-desc`}
     >
-      <title id={`${props.id}-title`}>Leaks per 1,000 joint-years</title>
+      <title id={`${props.id}-title`}>{say.reliability.leaksPer1000}</title>
       <desc id={`${props.id}-desc`}>
         {lines
-          .map(
-            ({ label, rate, low, high, flagged }) =>
-              `${label}: ${rate.toFixed(1)}, 95 % between ${low.toFixed(1)} and ${high.toFixed(1)}${flagged ? ', stands out' : ''}`,
+          .map(({ label, rate, low, high, flagged }) =>
+            say.reliability.n95BetweenAnd(
+              label,
+              rate.toFixed(1),
+              low.toFixed(1),
+              high.toFixed(1),
+              flagged ? say.reliability.standsOut : '',
+            ),
           )
           .join('; ')}
       </desc>
@@ -57,7 +63,7 @@ export function RatePlot(props: {
         <>
           <path class="curve-target" d={`M${put(company)} ${TOP - 6}V${bottom}`} />
           <text class="curve-text curve-label-target" x={put(company)} y={12} text-anchor="start">
-            all joints {company.toFixed(1)}
+            {say.reliability.allJoints(company.toFixed(1))}
           </text>
         </>
       )}
@@ -67,7 +73,7 @@ export function RatePlot(props: {
           <g key={line.label} class={line.flagged ? 'rate rate-flagged' : 'rate'}>
             <text class="curve-text curve-halo" x={8} y={y - 9}>
               {line.label}
-              {line.flagged ? ' (stands out)' : ''}
+              {line.flagged ? say.reliability.standsOut2 : ''}
             </text>
             <path class="curve-whisker" d={`M${put(line.low)} ${y}H${put(line.high)}`} />
             {line.high > top ? <path class="curve-whisker" d={`M${RIGHT - 5} ${y - 4}l5 4l-5 4`} /> : null}
@@ -80,7 +86,7 @@ export function RatePlot(props: {
         )
       })}
       <text class="curve-text curve-name" x={RIGHT} y={height - 6} text-anchor="end">
-        leaks per 1,000 joint-years
+        {say.reliability.leaksPer1000Joint}
       </text>
     </svg>
   )

@@ -4,6 +4,7 @@ import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { ReliabilityGroup } from '../../server/rules/judge-reliability.ts'
 import type { ReliabilityDimension } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Curve } from '../parts/curve.tsx'
@@ -11,7 +12,7 @@ import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { type FormState, SelectField, TextField } from '../parts/field.tsx'
 import { type RateLine, RatePlot } from './rate-plot.tsx'
-import { DIMENSION_WORDS, WHAT_TO_DO } from './words.ts'
+import { dimensionWords, whatToDo } from './words.ts'
 
 export interface ShownGroup extends ReliabilityGroup {
   label: string
@@ -51,58 +52,59 @@ const per1000 = (value: number) => value.toFixed(1)
 export function ReliabilityPage(props: ReliabilityPageProps): JSX.Element {
   const { all } = props
   return (
-    <Layout {...props.shell} title="What comes back">
-      <h1>What comes back</h1>
-      <p class="lead">
-        Leaks on joints that we made and signed off, against the time that they have been in service.
-      </p>
+    <Layout {...props.shell} title={say.reliability.whatComesBack}>
+      <h1>{say.reliability.whatComesBack}</h1>
+      <p class="lead">{say.reliability.leaksOnJointsThat}</p>
       <form method="get" action="/reliability" class="look-through">
         <SelectField
           name="by"
-          label="By"
+          label={say.reliability.by}
           beside
-          options={props.dimensions.map((value) => ({ value, label: DIMENSION_WORDS[value] }))}
+          options={props.dimensions.map((value) => ({ value, label: dimensionWords()[value] }))}
           value={props.by}
         />
         <SelectField
           name="also"
-          label="And by"
+          label={say.reliability.andBy}
           beside
-          choose="nothing else"
-          options={props.dimensions.map((value) => ({ value, label: DIMENSION_WORDS[value] }))}
+          choose={say.reliability.nothingElse}
+          options={props.dimensions.map((value) => ({ value, label: dimensionWords()[value] }))}
           value={props.also ?? undefined}
         />
-        <TextField name="from" label="From" type="date" form={props.form} />
-        <TextField name="to" label="To" type="date" form={props.form} />
+        <TextField name="from" label={say.reliability.from} type="date" form={props.form} />
+        <TextField name="to" label={say.reliability.to} type="date" form={props.form} />
         <div class="actions">
-          <Button kind="other">Show</Button>
+          <Button kind="other">{say.reliability.show}</Button>
         </div>
       </form>
       <Facts
         facts={[
-          { label: 'Joints', value: all.joints },
-          { label: 'In service', value: `${all.jointYears.toFixed(1)} joint-years` },
+          { label: say.reliability.joints2, value: all.joints },
+          { label: say.reliability.inService, value: say.reliability.jointYears(all.jointYears.toFixed(1)) },
           {
-            label: 'Leaks',
+            label: say.reliability.leaks,
             value: all.events,
             note:
               all.rate === null || all.low === null || all.high === null
                 ? undefined
-                : `${per1000(all.rate)} per 1,000 joint-years, 95 % between ${per1000(all.low)} and ${per1000(all.high)} (Garwood)`,
+                : say.reliability.per1000Joint(per1000(all.rate), per1000(all.low), per1000(all.high)),
           },
           ...(props.firstPass === null
             ? []
             : [
                 {
-                  label: 'Flares accepted at once',
-                  value: `${props.firstPass.accepted} of ${props.firstPass.inspected}`,
-                  note: `95 % between ${(100 * props.firstPass.low).toFixed(1)} % and ${(100 * props.firstPass.high).toFixed(1)} % (Wilson)`,
+                  label: say.reliability.flaresAcceptedAtOnce,
+                  value: say.reliability.ofWord(props.firstPass.accepted, props.firstPass.inspected),
+                  note: say.reliability.n95BetweenAndWilson(
+                    (100 * props.firstPass.low).toFixed(1),
+                    (100 * props.firstPass.high).toFixed(1),
+                  ),
                 },
               ]),
         ]}
       />
       {props.groups.length === 0 ? (
-        <Empty title="Nothing to compare yet">Joints count from the sign-off of their job.</Empty>
+        <Empty title={say.reliability.nothingToCompareYet}>{say.reliability.jointsCountFromThe}</Empty>
       ) : (
         <Groups {...props} />
       )}
@@ -121,59 +123,63 @@ function Groups(props: ReliabilityPageProps): JSX.Element {
   return (
     <section class="sheet" aria-labelledby="groups">
       <h2 id="groups">
-        By {DIMENSION_WORDS[by]}
-        {also === null ? '' : ` and ${DIMENSION_WORDS[also]}`}
+        {say.reliability.by2(
+          dimensionWords()[by],
+          also === null ? '' : say.reliability.and(dimensionWords()[also]),
+        )}
       </h2>
-      {props.ownOnly ? (
-        <p>Of the groups only your own is shown; the figures above are the company’s.</p>
-      ) : null}
+      {props.ownOnly ? <p>{say.reliability.ofTheGroupsOnly}</p> : null}
       {props.tooFewEvents ? (
-        <p>
-          <b>Too few leaks for any group to stand out:</b> it takes five in all.
-        </p>
+        <p>{say.reliability.itTakesFiveIn(<b>{say.reliability.tooFewLeaksFor}</b>)}</p>
       ) : flagged.length === 0 ? (
         <p>
-          <b>{props.ownOnly ? 'Yours does not stand out.' : 'No group stands out.'}</b> What differs here is
-          within what chance makes of so few leaks.
+          {say.reliability.whatDiffersHereIs(
+            <b>{props.ownOnly ? say.reliability.yoursDoesNotStand : say.reliability.noGroupStandsOut}</b>,
+          )}
         </p>
       ) : (
         flagged.map((group) => (
           <div key={group.key} class="stands-out">
             <p>
               <b>
-                {group.label} stands out: {group.events} leaks on {group.systems} systems, where{' '}
-                {group.expectedEvents.toFixed(1)} were to be expected.
+                {say.reliability.standsOutLeaksOn(
+                  group.label,
+                  group.events,
+                  group.systems,
+                  group.expectedEvents.toFixed(1),
+                )}
               </b>{' '}
-              <a href={group.href}>Its joints</a>
+              <a href={group.href}>{say.reliability.itsJoints}</a>
             </p>
-            {group.shared.length === 0 ? null : <p>Its leaks share: {group.shared.join('; ')}.</p>}
-            <p>{WHAT_TO_DO[by]}</p>
+            {group.shared.length === 0 ? null : (
+              <p>{say.reliability.itsLeaksShare(group.shared.join('; '))}</p>
+            )}
+            <p>{whatToDo()[by]}</p>
           </div>
         ))
       )}
       <RatePlot id="rates" lines={lines.slice(0, MOST_DRAWN)} company={all.rate} />
       <p class="soft">
-        A group stands out when an exact test against its share of what was expected passes at 5 % over all
-        groups shown (Benjamini–Hochberg), with at least 3 leaks on 3 systems and 1.5 times as many as the
-        rest. There are {props.dimensions.length} ways to look, and each look finds something by chance now
-        and then: ask what else the joints share before you act.{' '}
-        <a href="/methods/flagging">How that is worked out</a>
+        {say.reliability.aGroupStandsOut(
+          props.dimensions.length,
+          <a href="/methods/flagging">{say.reliability.howThatIsWorked}</a>,
+        )}
       </p>
-      <section class="table-scroll" tabindex={0} aria-label="All groups">
+      <section class="table-scroll" tabindex={0} aria-label={say.reliability.allGroups}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Group</th>
-              <th scope="col">Joints</th>
-              <th scope="col">Joint-years</th>
-              <th scope="col">Leaks</th>
-              <th scope="col">Expected</th>
-              <th scope="col">Per 1,000 joint-years</th>
+              <th scope="col">{say.reliability.group}</th>
+              <th scope="col">{say.reliability.joints2}</th>
+              <th scope="col">{say.reliability.jointYears2}</th>
+              <th scope="col">{say.reliability.leaks}</th>
+              <th scope="col">{say.reliability.expected}</th>
+              <th scope="col">{say.reliability.per1000JointYears}</th>
               <th scope="col">95 %</th>
-              <th scope="col">Shrunk ratio</th>
-              <th scope="col">P(worse)</th>
+              <th scope="col">{say.reliability.shrunkRatio}</th>
+              <th scope="col">{say.reliability.pWorse}</th>
               <th scope="col">p</th>
-              <th scope="col">Stands out</th>
+              <th scope="col">{say.reliability.standsOut3}</th>
             </tr>
           </thead>
           <tbody>
@@ -197,7 +203,7 @@ function Groups(props: ReliabilityPageProps): JSX.Element {
                 <td class="figure">{group.shrunkRatio.toFixed(2)}</td>
                 <td class="figure">{group.probabilityWorse.toFixed(2)}</td>
                 <td class="figure">{group.pValue < 0.001 ? '< 0.001' : group.pValue.toFixed(3)}</td>
-                <td>{group.flagged ? <b>yes</b> : 'no'}</td>
+                <td>{group.flagged ? <b>{say.reliability.yes}</b> : say.reliability.no}</td>
               </tr>
             ))}
           </tbody>
@@ -213,14 +219,14 @@ function Causes({ causes }: Pick<ReliabilityPageProps, 'causes'>): JSX.Element |
   let sum = 0
   return (
     <section class="sheet" aria-labelledby="causes">
-      <h2 id="causes">What was found</h2>
-      <p class="soft">Of every callback on record, whichever days were chosen above.</p>
+      <h2 id="causes">{say.reliability.whatWasFound}</h2>
+      <p class="soft">{say.reliability.ofEveryCallbackOn}</p>
       <table>
         <thead>
           <tr>
-            <th scope="col">Cause</th>
-            <th scope="col">Found</th>
-            <th scope="col">Up to here</th>
+            <th scope="col">{say.reliability.cause}</th>
+            <th scope="col">{say.reliability.found}</th>
+            <th scope="col">{say.reliability.upToHere}</th>
           </tr>
         </thead>
         <tbody>
@@ -251,20 +257,21 @@ function StillTight(props: Pick<ReliabilityPageProps, 'survival' | 'ownOnly'>): 
   })
   return (
     <section class="sheet" aria-labelledby="still-tight">
-      <h2 id="still-tight">How many are still tight</h2>
+      <h2 id="still-tight">{say.reliability.howManyAreStill}</h2>
       <p class="soft">
-        {props.ownOnly ? 'Of your own joints' : 'Of all joints'} since their sign-off, whichever days were
-        chosen above.
+        {say.reliability.sinceTheirSignOff(
+          props.ownOnly ? say.reliability.ofYourOwnJoints : say.reliability.ofAllJoints,
+        )}
       </p>
       <Curve
         id="survival"
-        title="Share of joints still tight"
-        desc="Kaplan–Meier estimate of the share of joints without a leak, by years since sign-off, with Greenwood’s 95 % interval."
-        x={{ label: 'years since sign-off', fromZero: true }}
-        y={{ label: 'still tight, %', domain: [lowest, 100] }}
+        title={say.reliability.shareOfJointsStill}
+        desc={say.reliability.kaplanMeierEstimateOf}
+        x={{ label: say.reliability.yearsSinceSignOff, fromZero: true }}
+        y={{ label: say.reliability.stillTight, domain: [lowest, 100] }}
         readings={[]}
         fitted={{
-          label: 'share still tight',
+          label: say.reliability.shareStillTight,
           points: stepped.map(({ years, share }) => ({ x: years, y: 100 * share })),
         }}
         band={{
@@ -272,8 +279,8 @@ function StillTight(props: Pick<ReliabilityPageProps, 'survival' | 'ownOnly'>): 
           points: stepped.map(({ years, low, high }) => ({ x: years, low: 100 * low, high: 100 * high })),
         }}
         table={{
-          title: 'Table of the steps',
-          columns: ['years', 'watched', 'still tight', '95 %'],
+          title: say.reliability.tableOfTheSteps,
+          columns: ['years', 'watched', say.reliability.stillTight2, '95 %'],
           rows: survival.map(({ years, atRisk, share, low, high }) => [
             years.toFixed(2),
             String(atRisk),
@@ -281,7 +288,7 @@ function StillTight(props: Pick<ReliabilityPageProps, 'survival' | 'ownOnly'>): 
             `${(100 * low).toFixed(2)}–${(100 * high).toFixed(2)} %`,
           ]),
         }}
-        caption={<a href="/methods/survival">How that is worked out</a>}
+        caption={<a href="/methods/survival">{say.reliability.howThatIsWorked}</a>}
       />
     </section>
   )

@@ -5,6 +5,7 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { RunningJudgement } from '../../server/rules/judge-running-check.ts'
 import { formatNumber, formatQuantity, fromKelvinDifference, fromKelvins } from '../../server/trade/units.ts'
 import type { RefrigerantName, RunningMode } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
@@ -78,22 +79,22 @@ export const RUNNING_FIELDS = [
   'supervisedBy',
 ]
 
-const VERDICTS: Record<RunningJudgement['verdict'], { words: string; outcome: FindingOutcome }> = {
-  within: { words: 'As specified.', outcome: 'met' },
-  outside: { words: 'Not as specified.', outcome: 'failed' },
-  'nothing-to-compare': { words: 'Nothing to compare with.', outcome: 'open' },
-  'not-steady': { words: 'Not steady long enough.', outcome: 'open' },
-  incomplete: { words: 'Something is missing.', outcome: 'open' },
-  'not-possible': { words: 'Not possible yet.', outcome: 'open' },
-}
+const theVerdicts = (): Record<RunningJudgement['verdict'], { words: string; outcome: FindingOutcome }> => ({
+  within: { words: say.running.asSpecified, outcome: 'met' },
+  outside: { words: say.running.notAsSpecified, outcome: 'failed' },
+  'nothing-to-compare': { words: say.running.nothingToCompareWith, outcome: 'open' },
+  'not-steady': { words: say.running.notSteadyLongEnough, outcome: 'open' },
+  incomplete: { words: say.running.somethingIsMissing, outcome: 'open' },
+  'not-possible': { words: say.running.notPossibleYet, outcome: 'open' },
+})
 
-const DIFFERENCE_WORDS: Record<RunningJudgement['differences'][number]['verdict'], string> = {
+const differenceWords = (): Record<RunningJudgement['differences'][number]['verdict'], string> => ({
   within: 'Within.',
-  low: 'Too low.',
-  high: 'Too high.',
-  'not-measured': 'Not measured.',
-  'no-target': 'Nothing to compare with.',
-}
+  low: say.running.tooLow,
+  high: say.running.tooHigh,
+  'not-measured': say.running.notMeasured,
+  'no-target': say.running.nothingToCompareWith,
+})
 
 const degrees = (kelvin: number) =>
   `${formatQuantity(fromKelvins(kelvin, 'degC'), 'degC')} (${formatQuantity(fromKelvins(kelvin, 'degF'), 'degF')})`
@@ -103,29 +104,29 @@ export function RunningChecksPage(props: RunningChecksPageProps): JSX.Element {
   return (
     <Layout
       {...props.shell}
-      title={`Running check of ${system.name}`}
+      title={say.running.runningCheckOf(system.name)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Running check of {system.name}</h1>
+      <h1>{say.running.runningCheckOf(system.name)}</h1>
       <p class="lead">
         {system.refrigerant}.{' '}
         {props.jobId === '' ? (
-          <a href={`/systems/${system.id}`}>To the system</a>
+          <a href={`/systems/${system.id}`}>{say.running.toTheSystem}</a>
         ) : (
-          <a href={`/jobs/${props.jobId}`}>To the job</a>
+          <a href={`/jobs/${props.jobId}`}>{say.running.toTheJob}</a>
         )}
       </p>
       {props.tried === null ? null : (
         <section class="sheet" id="tried">
-          <h2>Worked out, not recorded</h2>
+          <h2>{say.running.workedOutNotRecorded}</h2>
           <Check check={props.tried} />
         </section>
       )}
       {props.mayRecord ? <Record {...props} /> : null}
       {props.checks.length === 0 ? null : (
         <section class="sheet">
-          <h2>Recorded</h2>
+          <h2>{say.running.recorded}</h2>
           {props.checks.map((check) => (
             <div key={check.id} id={`check-${check.id}`}>
               <h3>
@@ -134,7 +135,7 @@ export function RunningChecksPage(props: RunningChecksPageProps): JSX.Element {
               <Check check={check} />
             </div>
           ))}
-          <RecordedFacts label="One by one, as recorded" facts={props.recorded} />
+          <RecordedFacts label={say.running.oneByOneAs} facts={props.recorded} />
         </section>
       )}
     </Layout>
@@ -143,25 +144,21 @@ export function RunningChecksPage(props: RunningChecksPageProps): JSX.Element {
 
 function Check({ check }: { check: ShownCheck }): JSX.Element {
   const { judgement } = check
-  const { words } = VERDICTS[judgement.verdict]
+  const { words } = theVerdicts()[judgement.verdict]
   return (
     <>
       <p class="why">
         <b>{words}</b>{' '}
-        {check.notPossible === null ? (
-          judgement.reason
-        ) : (
-          <>
-            {check.notPossible.reason}. Due by <When at={check.notPossible.dueAt} show="day" />.
-          </>
-        )}
+        {check.notPossible === null
+          ? judgement.reason
+          : say.running.dueBy(check.notPossible.reason, <When at={check.notPossible.dueAt} show="day" />)}
       </p>
       {judgement.differences.map((difference) =>
         difference.measuredK === null ? null : difference.range === null ? (
           <p key={difference.name}>
             {capital(difference.name)} {formatQuantity(difference.measuredK, 'K')} (
             {formatQuantity(fromKelvinDifference(difference.measuredK, 'degF.diff'), 'degF.diff')}).{' '}
-            <span class="soft">The sheet states none to compare with.</span>
+            <span class="soft">{say.running.theSheetStatesNone}</span>
           </p>
         ) : (
           <JudgedNumber
@@ -173,7 +170,7 @@ function Check({ check }: { check: ShownCheck }): JSX.Element {
             low={Number(difference.range.lowK.toPrecision(4))}
             high={Number(difference.range.highK.toPrecision(4))}
             also={formatQuantity(fromKelvinDifference(difference.measuredK, 'degF.diff'), 'degF.diff')}
-            verdict={DIFFERENCE_WORDS[difference.verdict]}
+            verdict={differenceWords()[difference.verdict]}
             outcome={difference.verdict === 'within' ? 'met' : 'failed'}
             source={difference.range.source}
           />
@@ -186,18 +183,18 @@ function Check({ check }: { check: ShownCheck }): JSX.Element {
               ? []
               : [
                   {
-                    label: 'Bubble point at the liquid line',
+                    label: say.running.bubblePointAtThe,
                     value: degrees(check.bubbleK),
-                    note: 'subcooling is this less the line',
+                    note: say.running.subcoolingIsThisLess,
                   },
                 ]),
             ...(check.dewK === null
               ? []
               : [
                   {
-                    label: 'Dew point at the suction line',
+                    label: say.running.dewPointAtThe,
                     value: degrees(check.dewK),
-                    note: 'superheat is the line less this',
+                    note: say.running.superheatIsTheLine,
                   },
                 ]),
           ]}
@@ -215,35 +212,37 @@ function Record(props: RunningChecksPageProps): JSX.Element {
   const here = `/systems/${system.id}/running-checks`
   if (props.jobs.length === 0)
     return (
-      <Empty title="No open job" action={{ href: `/systems/${system.id}`, label: 'To the system' }}>
-        A running check is recorded on an open job of this system. Open one first.
+      <Empty
+        title={say.running.noOpenJob}
+        action={{ href: `/systems/${system.id}`, label: say.running.toTheSystem }}
+      >
+        {say.running.aRunningCheckIs}
       </Empty>
     )
   return (
     <section class="sheet">
-      <h2>Record</h2>
-      <p class="why">
-        Run it in the maker’s test mode for {formatNumber(props.steadyMinutes)} minutes without a change, then
-        read.
-      </p>
-      <Caution harm={['electricity', 'pressure']}>
-        Isolate and lock out before you reach inside; an inverter’s capacitors stay charged after that: wait
-        the label’s time and measure. When pumping down, stop before the low side goes below the air’s
-        pressure.
-      </Caution>
+      <h2>{say.running.record}</h2>
+      <p class="why">{say.running.runItInThe(formatNumber(props.steadyMinutes))}</p>
+      <Caution harm={['electricity', 'pressure']}>{say.running.isolateAndLockOut}</Caution>
       <form method="post" action={here}>
         <OtherErrors form={form} fields={RUNNING_FIELDS} />
         <input type="hidden" name="id" value={props.freshId} />
         {props.jobs.length === 1 ? (
           <input type="hidden" name="jobId" value={props.jobs[0]?.value} />
         ) : (
-          <SelectField name="jobId" label="Job" options={props.jobs} value={props.jobId} form={form} />
+          <SelectField
+            name="jobId"
+            label={say.running.job}
+            options={props.jobs}
+            value={props.jobId}
+            form={form}
+          />
         )}
         <RunningFields form={form} crew={props.crew} />
         <div class="actions">
-          <Button>Record it</Button>
+          <Button>{say.running.recordIt}</Button>
           <button type="submit" class="other" formmethod="get" formaction={`${here}#tried`} formnovalidate>
-            Work it out first
+            {say.running.workItOutFirst}
           </button>
         </div>
       </form>
@@ -263,11 +262,11 @@ export function RunningFields(props: {
     <>
       <ChoiceField
         name="mode"
-        label="It runs"
+        label={say.running.itRuns}
         inline
         options={[
-          { value: 'cooling', label: 'Cooling' },
-          { value: 'heating', label: 'Heating' },
+          { value: 'cooling', label: say.running.cooling },
+          { value: 'heating', label: say.running.heating },
         ]}
         value="cooling"
         form={form}
@@ -275,39 +274,39 @@ export function RunningFields(props: {
       />
       <TextField
         name="steadyMinutes#"
-        label="Minutes without a change"
+        label={say.running.minutesWithoutAChange}
         inputmode="decimal"
         form={form}
         required={false}
       />
-      <Pressure name="liquidLinePressure" label="Liquid line, gauge pressure" form={form} />
-      <Temperature name="liquidLineTemperature" label="Liquid line, temperature" form={form} />
-      <Pressure name="suctionPressure" label="Suction, gauge pressure" form={form} />
-      <Temperature name="suctionTemperature" label="Suction, temperature" form={form} />
-      <Temperature name="returnAir" label="Air into the indoor unit" form={form} />
-      <Temperature name="supplyAir" label="Air out of the indoor unit" form={form} />
-      <Temperature name="ambient" label="Outdoor air" form={form} />
+      <Pressure name="liquidLinePressure" label={say.running.liquidLineGaugePressure} form={form} />
+      <Temperature name="liquidLineTemperature" label={say.running.liquidLineTemperature} form={form} />
+      <Pressure name="suctionPressure" label={say.running.suctionGaugePressure} form={form} />
+      <Temperature name="suctionTemperature" label={say.running.suctionTemperature} form={form} />
+      <Temperature name="returnAir" label={say.running.airIntoTheIndoor} form={form} />
+      <Temperature name="supplyAir" label={say.running.airOutOfThe} form={form} />
+      <Temperature name="ambient" label={say.running.outdoorAir} form={form} />
       <details
         open={['notPossible.reason', 'notPossible.dueAt@'].some((name) => fieldValue(name, form) !== '')}
       >
         <summary>
-          <span>It can’t be run today</span>
+          <span>{say.running.itCantBeRun}</span>
         </summary>
         <AreaField
           name="notPossible.reason"
-          label="Why not"
-          hint="It stays on the worklist until the date you give."
+          label={say.running.whyNot}
+          hint={say.running.itStaysOnThe}
           form={form}
           required={false}
         />
         <MomentField
           name="notPossible.dueAt@"
-          label="To be done by"
-          hint={props.kept ? 'Leave it empty to keep the day that was given.' : 'A day you can keep.'}
+          label={say.running.toBeDoneBy}
+          hint={props.kept ? say.running.leaveItEmptyTo : say.running.aDayYouCan}
           form={form}
         />
       </details>
-      <WhoAndWhen crew={props.crew} form={form} when="When it was read" kept={props.kept} />
+      <WhoAndWhen crew={props.crew} form={form} when={say.running.whenItWasRead} kept={props.kept} />
     </>
   )
 }

@@ -11,9 +11,10 @@ import {
   fromPascals,
   type PressureUnit,
   type TemperatureUnit,
-  UNIT_LABELS,
+  unitLabels,
 } from '../../server/trade/units.ts'
 import type { VacuumPhase } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
@@ -76,34 +77,35 @@ export interface EvacuationPageProps {
 
 type Verdict = EvacuationJudgement['verdict']
 
-const VERDICT_WORDS: Record<Verdict, string> = {
+const verdictWords = (): Record<Verdict, string> => ({
   tight: 'Tight.',
-  moisture: 'Moisture, or gas leaving the oil.',
+  moisture: say.tests.moistureOrGasLeaving,
   leak: 'Leak.',
-  'cannot-tell': 'Cannot tell.',
-}
+  'cannot-tell': say.tests.cannotTell,
+})
 
-const NEXT: Record<Verdict, string> = {
-  tight: 'Charge it now: what is let in later undoes this.',
-  moisture:
-    'Break the vacuum with dry nitrogen, sweep it through, and pull down again; warm cold parts. Then isolate and read once more.',
-  leak: 'First isolate closer to the system and repeat: hoses and cores leak more than joints. If it climbs again, go back to the pressure test and bubbles.',
-  'cannot-tell': 'Start another one and put right what is named here.',
-}
+const theNext = (): Record<Verdict, string> => ({
+  tight: say.tests.chargeItNowWhat,
+  moisture: say.tests.breakTheVacuumWithDry,
+  leak: say.tests.firstIsolateCloserToThe,
+  'cannot-tell': say.tests.startAnotherOneAnd,
+})
 
-const CURVE_WORDS = {
-  level: 'stays level',
-  line: 'climbs steadily',
-  saturating: 'flattens',
-  both: 'flattens, with a steady climb on top',
-} as const
+const curveWords = () =>
+  ({
+    level: say.tests.staysLevel,
+    line: say.tests.climbsSteadily,
+    saturating: say.tests.flattens,
+    both: say.tests.flattensWithASteady,
+  }) as const
 
-const FIT_LABELS = {
-  level: 'level that fits best',
-  line: 'straight line that fits best',
-  saturating: 'flattening curve that fits best',
-  both: 'flattening curve with a climb that fits best',
-} as const
+const fitLabels = () =>
+  ({
+    level: say.tests.levelThatFitsBest,
+    line: say.tests.straightLineThatFits,
+    saturating: say.tests.flatteningCurveThatFits,
+    both: say.tests.flatteningCurveWithA,
+  }) as const
 
 export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
   const { test, judgement } = props
@@ -112,81 +114,81 @@ export function EvacuationPage(props: EvacuationPageProps): JSX.Element {
   return (
     <Layout
       {...props.shell}
-      title={`Evacuation of ${test.systemName}`}
+      title={say.tests.evacuationOf(test.systemName)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Evacuation of {test.systemName}</h1>
+      <h1>{say.tests.evacuationOf(test.systemName)}</h1>
       <p class="lead">
-        {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')}.{' '}
-        <a href={`/jobs/${test.jobId}`}>To the job</a>
+        {test.sections.length === 0 ? say.tests.theWholeSystem : test.sections.join(', ')}.{' '}
+        <a href={`/jobs/${test.jobId}`}>{say.tests.toTheJob}</a>
       </p>
-      {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
+      {props.verdictNow === null ? null : <JudgedAgain verdict={verdictWords()[props.verdictNow]} />}
       {concluded ? <Concluded {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plots {...props} />
-      <RecordedFacts label="Readings, one by one" facts={props.recorded} />
+      <RecordedFacts label={say.tests.readingsOneByOne} facts={props.recorded} />
       <Photos {...props.photos} />
       {!running ? null : (
         <section class="sheet">
-          <h2>End the evacuation</h2>
+          <h2>{say.tests.endTheEvacuation}</h2>
           {judgement.isolatedAtMs === null ? null : (
             <>
-              <p>
-                As it stands: <b>{VERDICT_WORDS[judgement.verdict]}</b>
-              </p>
+              <p>{say.tests.asItStands(<b>{verdictWords()[judgement.verdict]}</b>)}</p>
               <Reasons judgement={judgement} />
             </>
           )}
           <form method="post" action={`/evacuations/${test.id}/conclude`}>
-            <Button kind="other">End it and judge it</Button>
+            <Button kind="other">{say.tests.endItAndJudge}</Button>
           </form>
-          <p class="hint">No reading can be added afterwards. It stays in the record either way.</p>
+          <p class="hint">{say.tests.noReadingCanBeAdded}</p>
         </section>
       )}
       <section class="sheet">
-        <h2>What it rests on</h2>
+        <h2>{say.tests.whatItRestsOn}</h2>
         <Facts
           facts={[
-            { label: 'Began', value: <When at={test.startedAt} /> },
+            { label: say.tests.began, value: <When at={test.startedAt} /> },
             {
-              label: 'Gauge',
+              label: say.tests.gauge,
               value: test.gauge,
               note:
                 test.gaugeAt === 'far-side'
-                  ? 'at the far side'
+                  ? say.tests.atTheFarSide
                   : test.gaugeAt === 'near-pump'
-                    ? 'near the pump: it can show less than the lines have'
+                    ? say.tests.nearThePumpIt
                     : undefined,
             },
             ...(test.isolatedAt === null
               ? []
               : [
                   {
-                    label: 'Isolated with',
+                    label: say.tests.isolatedWith,
                     value:
-                      test.isolatedAt === 'core-tool'
-                        ? 'a core tool'
-                        : 'the manifold: its hoses are tested too',
+                      test.isolatedAt === 'core-tool' ? say.tests.aCoreTool : say.tests.theManifoldItsHoses,
                   },
                 ]),
             {
-              label: 'Pull to',
+              label: say.tests.pullTo,
               value: inUnit(judgement.criteria.targetPa.value, props.unit),
               note: judgement.criteria.targetPa.source,
             },
             {
-              label: 'Not above',
+              label: say.tests.notAbove,
               value: inUnit(judgement.criteria.limitPa.value, props.unit),
               note: judgement.criteria.limitPa.source,
             },
             {
-              label: 'Volume',
+              label: say.tests.volume,
               value:
-                judgement.volumeM3 === null ? 'not known' : formatQuantity(judgement.volumeM3 * 1000, 'L'),
+                judgement.volumeM3 === null
+                  ? say.tests.notKnown
+                  : formatQuantity(judgement.volumeM3 * 1000, 'L'),
               note: judgement.volumeSource,
             },
             ...takenLogs(props.logs),
-            ...(test.repeatCause === null ? [] : [{ label: 'Put right before', value: test.repeatCause }]),
+            ...(test.repeatCause === null
+              ? []
+              : [{ label: say.tests.putRightBefore, value: test.repeatCause }]),
           ]}
         />
       </section>
@@ -201,10 +203,10 @@ function NotYet(props: EvacuationPageProps): JSX.Element {
   return (
     <section class="sheet">
       <p class="why">
-        <b>Not concluded.</b>{' '}
+        <b>{say.tests.notConcluded}</b>{' '}
         {props.readings.length === 0
-          ? 'No reading was taken.'
-          : `As it stands: ${VERDICT_WORDS[props.judgement.verdict]}`}
+          ? say.tests.noReadingWasTaken
+          : say.tests.asItStands2(verdictWords()[props.judgement.verdict])}
       </p>
       <Reasons judgement={props.judgement} />
     </section>
@@ -221,11 +223,11 @@ function Running(props: EvacuationPageProps): JSX.Element {
     <section class="sheet">
       {isolated === null || last?.phase !== 'decay' ? null : (
         <Clock
-          label="Isolated for"
+          label={say.tests.isolatedFor}
           since={isolated}
           now={props.now}
           enoughMinutes={judgement.criteria.holdS.value / 60}
-          enoughWords={`of ${formatNumber(judgement.criteria.holdS.value / 60)} min`}
+          enoughWords={say.tests.ofMin2(formatNumber(judgement.criteria.holdS.value / 60))}
         />
       )}
       <VacuumSoFar
@@ -235,12 +237,12 @@ function Running(props: EvacuationPageProps): JSX.Element {
         target={inUnit(judgement.criteria.targetPa.value, props.unit)}
       >
         {last?.phase === 'decay' && decays < 7 ? (
-          <p class="hint">{decays} of 7 readings that tell the curves apart.</p>
+          <p class="hint">{say.tests.of7ReadingsThat(decays)}</p>
         ) : null}
       </VacuumSoFar>
       {last === undefined ? <BeforeVacuum /> : null}
       <form method="post" action={`/evacuations/${test.id}/readings`}>
-        <h2>Next reading</h2>
+        <h2>{say.tests.nextReading}</h2>
         <OtherErrors form={form} fields={['readings']} />
         <VacuumReadingFields
           form={nextReading(form)}
@@ -249,7 +251,7 @@ function Running(props: EvacuationPageProps): JSX.Element {
           temperatureUnit={props.temperatureUnit}
           gauges={props.gauges}
         />
-        <Button>Record the reading</Button>
+        <Button>{say.tests.recordTheReading}</Button>
       </form>
       <ToLog page={`/evacuations/${test.id}`} />
     </section>
@@ -262,34 +264,37 @@ function Concluded(props: EvacuationPageProps): JSX.Element {
   return (
     <section class="sheet">
       <p class="why">
-        <b>{VERDICT_WORDS[judgement.verdict]}</b> {NEXT[judgement.verdict]}
+        <b>{verdictWords()[judgement.verdict]}</b> {theNext()[judgement.verdict]}
       </p>
       <Reasons judgement={judgement} />
       <Facts
         facts={[
           {
-            label: 'Lowest',
+            label: say.tests.lowest,
             value:
-              judgement.lowestPressurePa === null ? 'not read' : inUnit(judgement.lowestPressurePa, unit),
+              judgement.lowestPressurePa === null
+                ? say.tests.notRead
+                : inUnit(judgement.lowestPressurePa, unit),
           },
           {
-            label: 'Rise',
-            value: judgement.riseInHoldPa === null ? 'not read' : inUnit(judgement.riseInHoldPa, unit),
+            label: say.tests.rise,
+            value: judgement.riseInHoldPa === null ? say.tests.notRead : inUnit(judgement.riseInHoldPa, unit),
             note: `in ${formatNumber(Math.round(judgement.holdS / 6) / 10)} min`,
           },
           {
-            label: 'The curve',
-            value: curve === null ? 'too few readings' : CURVE_WORDS[curve.kind],
-            note: curve?.plateauPa == null ? undefined : `at about ${inUnit(curve.plateauPa, unit)}`,
+            label: say.tests.theCurve,
+            value: curve === null ? say.tests.tooFewReadings : curveWords()[curve.kind],
+            note: curve?.plateauPa == null ? undefined : say.tests.atAbout(inUnit(curve.plateauPa, unit)),
           },
           {
-            label: 'Water at the warmest part',
-            value: judgement.waterCeilingPa === null ? 'not known' : inUnit(judgement.waterCeilingPa, unit),
-            note: 'moisture alone can’t rise above it',
+            label: say.tests.waterAtTheWarmest,
+            value:
+              judgement.waterCeilingPa === null ? say.tests.notKnown : inUnit(judgement.waterCeilingPa, unit),
+            note: say.tests.moistureAloneCantRise,
           },
           judgement.verdict === 'leak'
-            ? { label: 'The leak', value: <Seen judgement={judgement} /> }
-            : { label: 'A steady leak it could not see', value: <Unseen judgement={judgement} /> },
+            ? { label: say.tests.theLeak, value: <Seen judgement={judgement} /> }
+            : { label: say.tests.aSteadyLeakIt, value: <Unseen judgement={judgement} /> },
         ]}
       />
       {props.worked === undefined ? null : <HowWorkedOut {...props.worked} />}
@@ -302,11 +307,13 @@ const perDay = (kgPerYear: number) =>
 
 function Seen(props: { judgement: EvacuationJudgement }): JSX.Element {
   const kgPerYear = props.judgement.refrigerantKgPerYear
-  if (kgPerYear === null) return <>not known, since the volume is not</>
+  if (kgPerYear === null) return <>{say.tests.notKnownSinceTheVolume}</>
   return (
     <>
-      about {perDay(kgPerYear)} of refrigerant in service{' '}
-      <span class="soft">(an estimate), if it is one.</span>
+      {say.tests.aboutOfRefrigerantIn(
+        perDay(kgPerYear),
+        <span class="soft">{say.tests.anEstimateIfIt}</span>,
+      )}
     </>
   )
 }
@@ -314,14 +321,9 @@ function Seen(props: { judgement: EvacuationJudgement }): JSX.Element {
 /** A dryness test first: the page says what stays unseen. */
 function Unseen(props: { judgement: EvacuationJudgement }): JSX.Element {
   const kgPerYear = props.judgement.unseenRefrigerantKgPerYear
-  if (kgPerYear === null) return <>not known</>
+  if (kgPerYear === null) return <>{say.tests.notKnown}</>
   return (
-    <>
-      up to about {perDay(kgPerYear)} of refrigerant in service{' '}
-      <span class="soft">
-        (an estimate). This shows dryness first; the pressure test and bubbles find leaks.
-      </span>
-    </>
+    <>{say.tests.upToAboutOf(perDay(kgPerYear), <span class="soft">{say.tests.anEstimateThisShows}</span>)}</>
   )
 }
 
@@ -331,7 +333,7 @@ function Plots(props: EvacuationPageProps): JSX.Element | null {
   const zero = judgement.isolatedAtMs ?? readings[0]?.at
   if (zero === undefined) return null
   const y = (pressurePa: number) => fromPascals(pressurePa, unit)
-  const title = test.sections.length === 0 ? test.systemName : test.sections.join(' and ')
+  const title = test.sections.length === 0 ? test.systemName : test.sections.join(say.tests.and)
   const { criteria, curve } = judgement
   const last = readings.at(-1)?.at ?? zero
   const shown = readings.map((one) => ({
@@ -345,24 +347,24 @@ function Plots(props: EvacuationPageProps): JSX.Element | null {
   const limits = {
     target: {
       value: y(criteria.targetPa.value),
-      label: `target ${inUnit(criteria.targetPa.value, unit)}`,
+      label: say.tests.target(inUnit(criteria.targetPa.value, unit)),
     },
-    limit: { value: y(criteria.limitPa.value), label: `limit ${inUnit(criteria.limitPa.value, unit)}` },
+    limit: { value: y(criteria.limitPa.value), label: say.tests.limit(inUnit(criteria.limitPa.value, unit)) },
   }
   return (
     <>
       {judgement.isolatedAtMs === null ? null : (
         <DecayPlot
           id="plot-decay"
-          title={`Decay of ${title}`}
-          unit={UNIT_LABELS[unit]}
+          title={say.tests.decayOf(title)}
+          unit={unitLabels()[unit]}
           // An earlier decay, before the vacuum was broken, is in the plot of the whole run.
           readings={shown.filter((one) => one.minutes >= 0)}
           fitted={
             curve === null
               ? undefined
               : {
-                  label: FIT_LABELS[curve.kind],
+                  label: fitLabels()[curve.kind],
                   points: curve.points
                     .filter(
                       (point) =>
@@ -376,13 +378,13 @@ function Plots(props: EvacuationPageProps): JSX.Element | null {
             minutes: criteria.holdS.value / 60,
             label: `${formatNumber(criteria.holdS.value / 60)} min`,
           }}
-          verdict={test.concludedAt === null ? undefined : VERDICT_WORDS[judgement.verdict]}
+          verdict={test.concludedAt === null ? undefined : verdictWords()[judgement.verdict]}
         />
       )}
       <DecayPlot
         id="plot-run"
-        title={`The whole evacuation of ${title}`}
-        unit={UNIT_LABELS[unit]}
+        title={say.tests.theWholeEvacuationOf(title)}
+        unit={unitLabels()[unit]}
         wholeRun
         readings={shown}
         {...limits}

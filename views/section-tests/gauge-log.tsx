@@ -5,7 +5,8 @@ import { useContext } from 'preact/hooks'
 import type { ReadLog } from '../../server/gauge-logs/reading-log.ts'
 import type { Taking } from '../../server/gauge-logs/taking.ts'
 import type { Shell } from '../../server/http/shell.ts'
-import { formatNumber, fromPascals, UNIT_LABELS } from '../../server/trade/units.ts'
+import { formatNumber, fromPascals, unitLabels } from '../../server/trade/units.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { DecayPlot } from '../parts/decay-plot.tsx'
@@ -46,27 +47,28 @@ export interface GaugeLogPageProps {
   refused?: string | undefined
 }
 
-const KIND_WORDS = { pressure: 'Pressure test', vacuum: 'Evacuation' } as const
+const kindWords = () => ({ pressure: say.tests.pressureTest, vacuum: say.tests.evacuation }) as const
 
 export function GaugeLogPage(props: GaugeLogPageProps): JSX.Element {
   const { test, preview, kind } = props
   return (
     <Layout
       {...props.shell}
-      title={`Gauge’s log for ${test.systemName}`}
+      title={say.tests.gaugesLogFor(test.systemName)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Take a gauge’s log</h1>
+      <h1>{say.tests.takeAGaugesLog}</h1>
       <p class="lead">
-        {KIND_WORDS[kind]} of {test.systemName}. <a href={test.page}>Back to the test</a>
+        {say.tests.ofWord2(
+          kindWords()[kind],
+          test.systemName,
+          <a href={test.page}>{say.tests.backToTheTest}</a>,
+        )}
       </p>
       {!props.running ? (
         <section class="sheet">
-          <p class="why">
-            Readings can’t be added here: the test is concluded, its job is not open, or your role does not
-            record work.
-          </p>
+          <p class="why">{say.tests.readingsCantBeAdded}</p>
         </section>
       ) : preview === null ? (
         <Choose {...props} />
@@ -85,10 +87,7 @@ function Choose(props: GaugeLogPageProps): JSX.Element {
     <>
       <section class="sheet">
         <p class="why">
-          {kind === 'pressure'
-            ? 'A row for each reading: when, the pressure, the temperature of the tube.'
-            : 'A row for each reading: when, and the pressure.'}{' '}
-          You see what is read before any of it is taken.
+          {say.tests.youSeeWhatIs(kind === 'pressure' ? say.tests.aRowForEach : say.tests.aRowForEachReading)}
         </p>
         {wasPasted ? null : <OtherErrors form={form} fields={['log']} />}
         {/* The browser itself sends it: a boosted form would leave the file behind. */}
@@ -97,19 +96,19 @@ function Choose(props: GaugeLogPageProps): JSX.Element {
           <input type="hidden" name="zone" value={zone} />
           <FileField
             name="log"
-            label="The log’s file"
-            hint="CSV or plain text, as your gauge or its app exports it; up to 2 MB."
+            label={say.tests.theLogsFile}
+            hint={say.tests.csvOrPlainText}
             accept=".csv,.txt,.tsv,.log,text/csv,text/plain,text/tab-separated-values"
             form={form}
             required
           />
-          <Button>Read the file</Button>
+          <Button>{say.tests.readTheFile}</Button>
         </form>
       </section>
       <section class="sheet">
         <details open={wasPasted}>
           <summary>
-            <span>Paste it instead</span>
+            <span>{say.tests.pasteItInstead}</span>
           </summary>
           <form method="post" action={`${test.page}/log`}>
             {wasPasted ? <OtherErrors form={form} fields={['text']} /> : null}
@@ -117,13 +116,13 @@ function Choose(props: GaugeLogPageProps): JSX.Element {
             <input type="hidden" name="zone" value={zone} />
             <AreaField
               name="text"
-              label="The readings"
-              hint="One a line: the minute or the clock, then the pressure. Columns may be parted by anything."
+              label={say.tests.theReadings}
+              hint={say.tests.oneALineThe}
               rows={8}
               form={form}
               required
             />
-            <Button kind="other">Read what is pasted</Button>
+            <Button kind="other">{say.tests.readWhatIsPasted}</Button>
           </form>
         </details>
       </section>
@@ -143,18 +142,25 @@ function Preview(props: Shown): JSX.Element {
   return (
     <>
       <section class="sheet">
-        <h2>As it is read</h2>
+        <h2>{say.tests.asItIsRead}</h2>
         {first && last ? (
           <p>
-            <b>
-              {count(readings.length, 'reading', 'readings')} of {count(log.total, 'row', 'rows')}
-            </b>
-            , from {when(first.at, 'both')} to{' '}
-            {when(
-              last.at,
-              when(first.at, 'both').startsWith(when(last.at, 'both').split(', ')[0] ?? '') ? 'time' : 'both',
+            {say.tests.fromTo(
+              <b>
+                {say.tests.ofWord(
+                  count(readings.length, 'reading', 'readings'),
+                  count(log.total, 'row', 'rows'),
+                )}
+              </b>,
+              when(first.at, 'both'),
+              when(
+                last.at,
+                when(first.at, 'both').startsWith(when(last.at, 'both').split(', ')[0] ?? '')
+                  ? 'time'
+                  : 'both',
+              ),
+              zone === 'UTC' ? ' UTC' : '',
             )}
-            {zone === 'UTC' ? ' UTC' : ''}.
           </p>
         ) : null}
         {props.form.errors.length === 0 ? (
@@ -165,7 +171,7 @@ function Preview(props: Shown): JSX.Element {
           )
         ) : (
           <p class="message" role="alert">
-            Something that was chosen can’t be: it stands below. Until then the log is shown as it is guessed.
+            {say.tests.somethingThatWasChosen}
           </p>
         )}
         <Points points={[...log.doubts, ...taking.notes]} />
@@ -182,16 +188,16 @@ function Preview(props: Shown): JSX.Element {
               <input key={name} type="hidden" name={name} value={value} />
             ))}
             <Button>
-              {readings.length === 1 ? 'Take this reading' : `Take these ${readings.length} readings`}
+              {readings.length === 1
+                ? say.tests.takeThisReading
+                : say.tests.takeTheseReadings(readings.length)}
             </Button>
           </form>
-          <p class="hint">
-            All of them or none. The file is kept as it came, and the record names it by its SHA-256.
-          </p>
+          <p class="hint">{say.tests.allOfThemOr}</p>
         </section>
       )}
       <p>
-        <a href={`${props.test.page}/log`}>Choose another log</a>
+        <a href={`${props.test.page}/log`}>{say.tests.chooseAnotherLog}</a>
       </p>
     </>
   )
@@ -214,13 +220,14 @@ function Points(props: { points: readonly string[] }): JSX.Element | null {
   )
 }
 
-const PHASES = {
-  raise: 'raising',
-  hold: 'hold',
-  pull: 'pulling down',
-  break: 'nitrogen',
-  decay: 'isolated',
-} as const
+const phases = () =>
+  ({
+    raise: 'raising',
+    hold: 'hold',
+    pull: say.tests.pullingDown2,
+    break: 'nitrogen',
+    decay: 'isolated',
+  }) as const
 
 /** The first rows, and how it ends. */
 function Rows(props: {
@@ -237,21 +244,23 @@ function Rows(props: {
     <tr key={one.line}>
       <td>{one.line}</td>
       <td>{props.when(one.at)}</td>
-      <td>{PHASES[one.phase]}</td>
+      <td>{phases()[one.phase]}</td>
       <td>{asTypedWords(one.pressure)}</td>
       {withTemperature ? <td>{asTypedWords(one.temperature ?? undefined) ?? ''}</td> : null}
     </tr>
   )
   return (
-    <section class="table-scroll" tabindex={0} aria-label="The first readings and the last">
+    <section class="table-scroll" tabindex={0} aria-label={say.tests.theFirstReadingsAnd}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Row</th>
-            <th scope="col">Time</th>
-            <th scope="col">{props.kind === 'pressure' ? 'Stage' : 'Phase'}</th>
-            <th scope="col">{props.kind === 'pressure' ? 'Gauge pressure' : 'Absolute pressure'}</th>
-            {withTemperature ? <th scope="col">Temperature</th> : null}
+            <th scope="col">{say.tests.row}</th>
+            <th scope="col">{say.tests.time}</th>
+            <th scope="col">{props.kind === 'pressure' ? say.tests.stage : say.tests.phase}</th>
+            <th scope="col">
+              {props.kind === 'pressure' ? say.tests.gaugePressure : say.tests.absolutePressure}
+            </th>
+            {withTemperature ? <th scope="col">{say.tests.temperature}</th> : null}
           </tr>
         </thead>
         <tbody>
@@ -259,7 +268,7 @@ function Rows(props: {
           {tail.length === 0 ? null : (
             <tr>
               <td colSpan={withTemperature ? 5 : 4}>
-                … {readings.length - head.length - tail.length} more …
+                {say.tests.more(readings.length - head.length - tail.length)}
               </td>
             </tr>
           )}
@@ -280,17 +289,17 @@ function Faults(props: { taking: Taking }): JSX.Element | null {
     <details>
       <summary>
         <span>
-          {faults.length === 1 ? 'One row is not taken' : `${formatNumber(faults.length)} rows are not taken`}
+          {faults.length === 1
+            ? say.tests.oneRowIsNot
+            : say.tests.rowsAreNotTaken(formatNumber(faults.length))}
         </span>
       </summary>
       <ul>
         {faults.slice(0, SHOWN_FAULTS).map((fault) => (
-          <li key={fault.line}>
-            Row {fault.line}: {fault.why}.
-          </li>
+          <li key={fault.line}>{say.tests.row2(fault.line, fault.why)}</li>
         ))}
       </ul>
-      {faults.length > SHOWN_FAULTS ? <p>And {faults.length - SHOWN_FAULTS} more.</p> : null}
+      {faults.length > SHOWN_FAULTS ? <p>{say.tests.andMore(faults.length - SHOWN_FAULTS)}</p> : null}
     </details>
   )
 }
@@ -311,12 +320,12 @@ function Plot(props: Shown & { when: (at: number) => string }): JSX.Element | nu
     value: fromPascals(one.pressurePa, unit),
     phase: one.phase,
   }))
-  const title = `The log as it is read, ${props.test.systemName}`
+  const title = say.tests.theLogAsIt(props.test.systemName)
   return log.kind === 'pressure' ? (
     <PressurePlot
       id="plot-log"
       title={title}
-      unit={UNIT_LABELS[unit]}
+      unit={unitLabels()[unit]}
       wholeRun
       readings={common.map(({ value, phase, ...one }) => ({
         ...one,
@@ -328,7 +337,7 @@ function Plot(props: Shown & { when: (at: number) => string }): JSX.Element | nu
     <DecayPlot
       id="plot-log"
       title={title}
-      unit={UNIT_LABELS[unit]}
+      unit={unitLabels()[unit]}
       wholeRun={readings.some((one) => one.phase !== 'decay')}
       readings={common.map(({ value, phase, ...one }) => ({
         ...one,
@@ -339,14 +348,14 @@ function Plot(props: Shown & { when: (at: number) => string }): JSX.Element | nu
   )
 }
 
-const TIMES = [
-  { value: 'moment', label: 'Date and time' },
-  { value: 'clock', label: 'Time of day' },
-  { value: 's', label: 'Seconds since it began' },
-  { value: 'min', label: 'Minutes since it began' },
-  { value: 'h', label: 'Hours since it began' },
-  { value: 'h:mm:ss', label: 'h:mm:ss since it began' },
-  { value: 'unix', label: 'Seconds since 1970' },
+const times = () => [
+  { value: 'moment', label: say.tests.dateAndTime },
+  { value: 'clock', label: say.tests.timeOfDay },
+  { value: 's', label: say.tests.secondsSinceItBegan },
+  { value: 'min', label: say.tests.minutesSinceItBegan },
+  { value: 'h', label: say.tests.hoursSinceItBegan },
+  { value: 'h:mm:ss', label: say.tests.hMmSsSince },
+  { value: 'unix', label: say.tests.secondsSince1970 },
 ]
 
 const FOLDED = ['columns.date#', 'dateOrder', 'decimal', 'zone', 'columns.phase#']
@@ -378,18 +387,18 @@ function How(props: Shown): JSX.Element {
   const counts = !['moment', 'unix'].includes(log.read.timeAs)
   const hasHeadingUnit = log.read.pressureUnit === null
   const unitOptions = (known: readonly { value: string; label: string }[], read: string | null) => [
-    { value: '', label: 'As the log says' },
+    { value: '', label: say.tests.asTheLogSays },
     ...known,
     ...(read !== null && !known.some((one) => one.value === read)
-      ? [{ value: read, label: UNIT_LABELS[read as keyof typeof UNIT_LABELS] }]
+      ? [{ value: read, label: unitLabels()[read as keyof ReturnType<typeof unitLabels>] }]
       : []),
   ]
-  const partedLabel = isPressure ? 'Source taken off at' : 'Isolated at'
+  const partedLabel = isPressure ? say.tests.sourceTakenOffAt : say.tests.isolatedAt
   return (
     <section class="sheet">
       <details open={log.doubts.length > 0 || taking.blocked !== null || form.errors.length > 0}>
         <summary>
-          <span>How it is read</span>
+          <span>{say.tests.howItIsRead}</span>
         </summary>
         <OtherErrors form={form} fields={Object.keys(form.values)} />
         <form method="get" action={`${props.test.page}/log`} data-reread>
@@ -400,18 +409,18 @@ function How(props: Shown): JSX.Element {
           ))}
           <SelectField
             name="only"
-            label="It shows"
+            label={say.tests.itShows}
             options={
               isPressure
                 ? [
-                    { value: '', label: 'The raising, then the hold' },
-                    { value: 'hold', label: 'The hold alone' },
-                    { value: 'raise', label: 'The raising alone' },
+                    { value: '', label: say.tests.theRaisingThenThe },
+                    { value: 'hold', label: say.tests.theHoldAlone },
+                    { value: 'raise', label: say.tests.theRaisingAlone },
                   ]
                 : [
-                    { value: '', label: 'Pulling down, then isolated' },
-                    { value: 'decay', label: 'Isolated all the time' },
-                    { value: 'pull', label: 'Pulling down all the time' },
+                    { value: '', label: say.tests.pullingDownThenIsolated },
+                    { value: 'decay', label: say.tests.isolatedAllTheTime },
+                    { value: 'pull', label: say.tests.pullingDownAllThe },
                   ]
             }
             form={form}
@@ -421,42 +430,42 @@ function How(props: Shown): JSX.Element {
             label={partedLabel}
             type="datetime-local"
             step={1}
-            hint={
-              isPressure
-                ? 'Guessed from the highest pressure. Only where it shows both.'
-                : 'Guessed from the lowest pressure, unless you recorded it. Only where it shows both.'
-            }
+            hint={isPressure ? say.tests.guessedFromTheHighest : say.tests.guessedFromTheLowest}
             form={form}
           />
-          {column('time', 'Time', log.read.columns.time === 0 ? 'Choose the column' : null)}
-          <SelectField name="timeAs" label="Times are" options={TIMES} form={form} />
+          {column('time', say.tests.time, log.read.columns.time === 0 ? say.tests.chooseTheColumn : null)}
+          <SelectField name="timeAs" label={say.tests.timesAre} options={times()} form={form} />
           {counts ? (
             <TextField
               name="beganLocal"
-              label={log.read.timeAs === 'clock' ? 'The log’s day, and when it began' : 'The log began at'}
+              label={log.read.timeAs === 'clock' ? say.tests.theLogsDayAnd : say.tests.theLogBeganAt}
               type="datetime-local"
               step={1}
               form={form}
-              hint="In the zone below."
+              hint={say.tests.inTheZoneBelow}
             />
           ) : null}
           {column(
             'pressure',
-            isPressure ? 'Gauge pressure' : 'Absolute pressure',
-            log.read.columns.pressure === 0 ? 'Choose the column' : null,
+            isPressure ? say.tests.gaugePressure : say.tests.absolutePressure,
+            log.read.columns.pressure === 0 ? say.tests.chooseTheColumn : null,
           )}
           <SelectField
             name="pressureUnit"
-            label="Unit of the pressure"
+            label={say.tests.unitOfThePressure}
             options={unitOptions(isPressure ? TEST_PRESSURE_UNITS : VACUUM_UNITS, log.read.pressureUnit)}
-            hint={hasHeadingUnit ? undefined : 'The log names none: check it.'}
+            hint={hasHeadingUnit ? undefined : say.tests.theLogNamesNone}
             form={form}
           />
-          {column('temperature', isPressure ? 'Temperature on the tube' : 'Warmest part', 'None in the log')}
+          {column(
+            'temperature',
+            isPressure ? say.tests.temperatureOnTheTube : say.tests.warmestPart,
+            say.tests.noneInTheLog,
+          )}
           {log.read.columns.temperature === 0 ? null : (
             <SelectField
               name="temperatureUnit"
-              label="Unit of the temperature"
+              label={say.tests.unitOfTheTemperature}
               options={unitOptions(TEMPERATURE_UNITS, log.read.temperatureUnit)}
               form={form}
             />
@@ -465,8 +474,8 @@ function How(props: Shown): JSX.Element {
             <>
               <QuantityField
                 name="temperatureAtStart"
-                label="Temperature at the start of the hold"
-                hint="As you read it then. With these two, the first and the last reading of the hold are taken."
+                label={say.tests.temperatureAtTheStart}
+                hint={say.tests.asYouReadIt}
                 quantity="temperature"
                 units={TEMPERATURE_UNITS}
                 unit="degC"
@@ -474,7 +483,7 @@ function How(props: Shown): JSX.Element {
               />
               <QuantityField
                 name="temperatureAtEnd"
-                label="Temperature at the end of the hold"
+                label={say.tests.temperatureAtTheEnd}
                 quantity="temperature"
                 units={TEMPERATURE_UNITS}
                 unit="degC"
@@ -484,42 +493,42 @@ function How(props: Shown): JSX.Element {
           ) : null}
           <details open={form.errors.some(({ path }) => FOLDED.some((name) => path === name))}>
             <summary>
-              <span>Dates, commas, zone, more columns</span>
+              <span>{say.tests.datesCommasZoneMore}</span>
             </summary>
-            {column('date', 'Date, where it has its own column', 'None')}
+            {column('date', say.tests.dateWhereItHas, say.tests.none)}
             <SelectField
               name="dateOrder"
-              label="Dates are written"
+              label={say.tests.datesAreWritten}
               options={[
-                { value: 'year-first', label: 'year, month, day' },
-                { value: 'day-first', label: 'day, month, year' },
-                { value: 'month-first', label: 'month, day, year' },
+                { value: 'year-first', label: say.tests.yearMonthDay },
+                { value: 'day-first', label: say.tests.dayMonthYear },
+                { value: 'month-first', label: say.tests.monthDayYear },
               ]}
               form={form}
             />
             <SelectField
               name="decimal"
-              label="Decimals stand behind"
+              label={say.tests.decimalsStandBehind}
               options={[
-                { value: 'point', label: 'a point: 4.15' },
-                { value: 'comma', label: 'a comma: 4,15' },
+                { value: 'point', label: say.tests.aPoint415 },
+                { value: 'comma', label: say.tests.aComma415 },
               ]}
               form={form}
             />
             <TextField
               name="zone"
-              label="Zone of the log’s clock"
-              hint="Such as Europe/Berlin, or +02:00."
+              label={say.tests.zoneOfTheLogs}
+              hint={say.tests.suchAsEuropeBerlin}
               form={form}
               maxlength={64}
             />
             {column(
               'phase',
-              isPressure ? 'Stage, in the log’s own words' : 'Phase, in the log’s own words',
-              'None',
+              isPressure ? say.tests.stageInTheLogs : say.tests.phaseInTheLogs,
+              say.tests.none,
             )}
           </details>
-          <Button kind="other">Read it so</Button>
+          <Button kind="other">{say.tests.readItSo}</Button>
         </form>
       </details>
     </section>

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { formatQuantity, fromPascals } from '../../server/trade/units.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -44,34 +45,40 @@ export function NewEvacuationPage(props: NewEvacuationProps): JSX.Element {
   return (
     <Layout
       {...props.shell}
-      title={`Evacuation of ${system.name}`}
+      title={say.tests.evacuationOf(system.name)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Evacuation of {system.name}</h1>
+      <h1>{say.tests.evacuationOf(system.name)}</h1>
       {props.jobs.length === 0 ? (
-        <Empty title="No open job" action={{ href: `/systems/${system.id}`, label: 'To the system' }}>
-          An evacuation is recorded on an open job of this system. Open one first.
+        <Empty
+          title={say.tests.noOpenJob}
+          action={{ href: `/systems/${system.id}`, label: say.tests.toTheSystem }}
+        >
+          {say.tests.anEvacuationIsRecorded}
         </Empty>
       ) : props.gauges.length === 0 ? (
-        <Empty title="No vacuum gauge" action={{ href: '/instruments/new', label: 'Add a gauge' }}>
-          Add the vacuum gauge first. A compound gauge can’t show a vacuum this deep.
+        <Empty
+          title={say.tests.noVacuumGauge}
+          action={{ href: '/instruments/new', label: say.tests.addAGauge }}
+        >
+          {say.tests.addTheVacuumGauge}
         </Empty>
       ) : (
         <>
           <Facts
             facts={[
               {
-                label: 'Pull to',
+                label: say.tests.pullTo,
                 value: micron(props.target.pressurePa),
                 note: `${pascal(props.target.pressurePa)}; ${props.target.source}`,
               },
               {
-                label: 'Isolated, not above',
+                label: say.tests.isolatedNotAbove,
                 value: micron(props.limit.pressurePa),
                 note: `${pascal(props.limit.pressurePa)}; ${props.limit.source}`,
               },
-              { label: 'Isolated for', value: `${props.holdMinutes} min at least` },
+              { label: say.tests.isolatedFor, value: say.tests.minAtLeast(props.holdMinutes) },
             ]}
           />
           <BeforeVacuum />
@@ -85,30 +92,30 @@ export function NewEvacuationPage(props: NewEvacuationProps): JSX.Element {
             data-page={pageOf(props, 'evacuations')}
           >
             <OtherErrors form={form} fields={FIELDS} />
-            <SetUpFields {...props} gaugeLabel="Vacuum gauge" />
+            <SetUpFields {...props} gaugeLabel={say.tests.vacuumGauge} />
             <ChoiceField
               name="gaugeAt"
-              label="The gauge sits"
-              hint="At the far side it shows what the lines have, not what the pump has."
+              label={say.tests.theGaugeSits}
+              hint={say.tests.atTheFarSideIt}
               options={[
-                { value: 'far-side', label: 'At the far side' },
-                { value: 'near-pump', label: 'Near the pump' },
+                { value: 'far-side', label: say.tests.atTheFarSide2 },
+                { value: 'near-pump', label: say.tests.nearThePump },
               ]}
               form={form}
             />
             <ChoiceField
               name="isolatedAt"
-              label="It is isolated with"
-              hint="The closer to the system, the fewer hoses and cores can leak."
+              label={say.tests.itIsIsolatedWith}
+              hint={say.tests.theCloserToThe}
               options={[
-                { value: 'core-tool', label: 'A core tool' },
-                { value: 'manifold', label: 'The manifold' },
+                { value: 'core-tool', label: say.tests.aCoreTool2 },
+                { value: 'manifold', label: say.tests.theManifold },
               ]}
               form={form}
             />
             <RepeatFields {...props} />
-            <WhoAndWhen crew={props.crew} form={form} when="When it began" />
-            <Button>Start the evacuation</Button>
+            <WhoAndWhen crew={props.crew} form={form} when={say.tests.whenItBegan} />
+            <Button>{say.tests.startTheEvacuation}</Button>
           </form>
         </>
       )}

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { formatQuantity, fromPascals } from '../../server/trade/units.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -28,13 +29,13 @@ export interface NewPressureTestProps extends SetUpProps {
   photosOnceStarted: PhotosProps | null
 }
 
-const MEDIA: Option[] = [
-  { value: 'nitrogen', label: 'Dry nitrogen' },
-  { value: 'nitrogen-trace', label: 'Nitrogen with a trace gas' },
-  { value: 'helium', label: 'Helium' },
-  { value: 'carbon-dioxide', label: 'Carbon dioxide (makes the test void)' },
-  { value: 'air', label: 'Air (dangerous, makes the test void)' },
-  { value: 'oxygen', label: 'Oxygen (dangerous, makes the test void)' },
+const media = (): Option[] => [
+  { value: 'nitrogen', label: say.tests.dryNitrogen },
+  { value: 'nitrogen-trace', label: say.tests.nitrogenWithATrace },
+  { value: 'helium', label: say.tests.helium },
+  { value: 'carbon-dioxide', label: say.tests.carbonDioxideMakesThe },
+  { value: 'air', label: say.tests.airDangerousMakesThe },
+  { value: 'oxygen', label: say.tests.oxygenDangerousMakesThe },
 ]
 
 const FIELDS = [
@@ -61,36 +62,42 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
   return (
     <Layout
       {...props.shell}
-      title={`Pressure test of ${system.name}`}
+      title={say.tests.pressureTestOf(system.name)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Pressure test of {system.name}</h1>
+      <h1>{say.tests.pressureTestOf(system.name)}</h1>
       {props.jobs.length === 0 ? (
-        <Empty title="No open job" action={{ href: `/systems/${system.id}`, label: 'To the system' }}>
-          A test is recorded on an open job of this system. Open one first.
+        <Empty
+          title={say.tests.noOpenJob}
+          action={{ href: `/systems/${system.id}`, label: say.tests.toTheSystem }}
+        >
+          {say.tests.aTestIsRecorded}
         </Empty>
       ) : props.gauges.length === 0 ? (
-        <Empty title="No pressure gauge" action={{ href: '/instruments/new', label: 'Add a gauge' }}>
-          Add the gauge with its accuracy first: a verdict rests on how good it is.
+        <Empty
+          title={say.tests.noPressureGauge}
+          action={{ href: '/instruments/new', label: say.tests.addAGauge }}
+        >
+          {say.tests.addTheGaugeWith}
         </Empty>
       ) : (
         <>
           <Facts
             facts={[
               {
-                label: 'Test pressure',
-                value: props.required ? mpa(props.required.pressurePa) : 'not known',
+                label: say.tests.testPressure,
+                value: props.required ? mpa(props.required.pressurePa) : say.tests.notKnown,
                 note: props.required
                   ? `${psi(props.required.pressurePa)}; ${props.required.source}`
                   : undefined,
               },
               {
-                label: 'Not above',
-                value: props.limit ? mpa(props.limit.pressurePa) : 'not on the sheet: read the plates',
+                label: say.tests.notAbove,
+                value: props.limit ? mpa(props.limit.pressurePa) : say.tests.notOnTheSheet,
                 note: props.limit ? `${psi(props.limit.pressurePa)}; ${props.limit.source}` : undefined,
               },
-              { label: 'Hold', value: `${props.holdMinutes} min`, note: 'after the source is removed' },
+              { label: say.tests.hold, value: `${props.holdMinutes} min`, note: say.tests.afterTheSourceIs },
             ]}
           />
           <BeforePressure />
@@ -104,21 +111,21 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
             data-page={pageOf(props, 'pressure-tests')}
           >
             <OtherErrors form={form} fields={FIELDS} />
-            <SetUpFields {...props} gaugeLabel="Gauge" />
+            <SetUpFields {...props} gaugeLabel={say.tests.gauge} />
             <SelectField
               name="thermometerInstrumentId"
-              label="Thermometer"
-              hint="On the tube, out of the sun: the verdict hangs on the temperature."
-              choose="None stated"
+              label={say.tests.thermometer}
+              hint={say.tests.onTheTubeOut}
+              choose={say.tests.noneStated}
               options={props.thermometers}
               value={props.thermometers.length === 1 ? props.thermometers[0]?.value : undefined}
               form={form}
             />
             <SelectField
               name="medium"
-              label="Gas"
-              hint="Say what it really is: it is recorded in any case."
-              options={MEDIA}
+              label={say.tests.gas}
+              hint={say.tests.sayWhatItReally}
+              options={media()}
               value="nitrogen"
               form={form}
             />
@@ -126,24 +133,24 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
               open={['tracer.kind', 'tracer.fraction#'].some((name) => (form?.values[name] ?? '') !== '')}
             >
               <summary>
-                <span>Trace gas</span>
+                <span>{say.tests.traceGas}</span>
               </summary>
               <SelectField
                 name="tracer.kind"
-                label="Trace gas"
-                choose="None"
+                label={say.tests.traceGas}
+                choose={say.tests.none}
                 options={[
-                  { value: 'hydrogen', label: 'Hydrogen' },
-                  { value: 'helium', label: 'Helium' },
-                  { value: 'refrigerant', label: 'Refrigerant' },
+                  { value: 'hydrogen', label: say.tests.hydrogen },
+                  { value: 'helium', label: say.tests.helium },
+                  { value: 'refrigerant', label: say.tests.refrigerant },
                 ]}
                 form={form}
                 required={false}
               />
               <TextField
                 name="tracer.fraction#"
-                label="Its share in percent"
-                hint="As the cylinder says, for example 5."
+                label={say.tests.itsShareInPercent}
+                hint={say.tests.asTheCylinderSays}
                 inputmode="decimal"
                 form={form}
                 required={false}
@@ -151,28 +158,28 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
             </details>
             <SelectField
               name="conditions"
-              label="The lines lie in"
-              choose="Not said"
+              label={say.tests.theLinesLieIn}
+              choose={say.tests.notSaid}
               options={[
-                { value: 'shade', label: 'Shade, or indoors' },
-                { value: 'sun', label: 'The sun' },
-                { value: 'rain', label: 'Rain' },
-                { value: 'wind', label: 'Wind' },
+                { value: 'shade', label: say.tests.shadeOrIndoors },
+                { value: 'sun', label: say.tests.theSun },
+                { value: 'rain', label: say.tests.rain },
+                { value: 'wind', label: say.tests.wind },
               ]}
               form={form}
             />
             <details open={(form?.values['siteElevation.value'] ?? '') !== ''}>
               <summary>
-                <span>Height above the sea</span>
+                <span>{say.tests.heightAboveTheSea}</span>
               </summary>
               <QuantityField
                 name="siteElevation"
-                label="Height above the sea"
+                label={say.tests.heightAboveTheSea}
                 quantity="elevation"
                 hint={
                   props.elevationM === null
-                    ? 'Without it, the air’s pressure at sea level is taken.'
-                    : `The site’s own ${formatQuantity(props.elevationM, 'm')} is taken when you leave this empty.`
+                    ? say.tests.withoutItTheAirs
+                    : say.tests.theSitesOwnIs(formatQuantity(props.elevationM, 'm'))
                 }
                 units={ELEVATION_UNITS}
                 unit="m"
@@ -181,8 +188,8 @@ export function NewPressureTestPage(props: NewPressureTestProps): JSX.Element {
               />
             </details>
             <RepeatFields {...props} />
-            <WhoAndWhen crew={props.crew} form={form} when="When it began" />
-            <Button>Start the test</Button>
+            <WhoAndWhen crew={props.crew} form={form} when={say.tests.whenItBegan} />
+            <Button>{say.tests.startTheTest}</Button>
           </form>
         </>
       )}

@@ -1,6 +1,7 @@
 // What is asked of a test that a phone started without a signal, before the server knows of it?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import type { Option } from '../parts/field.tsx'
 import { Photos, type PhotosProps } from '../parts/photos.tsx'
@@ -24,8 +25,8 @@ export function PressureOnceStarted(
     <Template
       {...props}
       path="pressure-tests"
-      clock="Holding for"
-      why={`Enter each stage as you raise it; then take the source off, wait ${props.settleMinutes} minutes and read the start of the hold.`}
+      clock={say.tests.holdingFor}
+      why={say.tests.enterEachStageAs(props.settleMinutes)}
       fields={
         <PressureReadingFields
           form={nextReading(undefined)}
@@ -47,8 +48,8 @@ export function EvacuationOnceStarted(props: OnceStartedProps): JSX.Element {
     <Template
       {...props}
       path="evacuations"
-      clock="Isolated for"
-      why="Enter readings while it pulls down; isolate it from the pump at the target, then read at once and every minute."
+      clock={say.tests.isolatedFor}
+      why={say.tests.enterReadingsWhileIt}
       fields={
         <VacuumReadingFields
           form={nextReading(undefined)}
@@ -82,23 +83,23 @@ function Template(
           <span class="clock" role="timer" data-since="" data-enough={props.holdMinutes}>
             0:00
           </span>
-          <span class="soft"> of {props.holdMinutes} min</span>
+          <span class="soft"> {say.tests.ofMin(props.holdMinutes)}</span>
         </p>
         {props.children}
         <form method="post" action={`/${props.path}/${SOME_TEST}/readings`}>
-          <h2>Next reading</h2>
+          <h2>{say.tests.nextReading}</h2>
           {props.fields}
-          <Button>Record the reading</Button>
+          <Button>{say.tests.recordTheReading}</Button>
         </form>
-        <p class="hint">The curve and the verdict come when the readings have been sent.</p>
+        <p class="hint">{say.tests.theCurveAndThe}</p>
       </section>
       <Photos {...props.photos} />
       <section class="sheet">
-        <h2>End the test</h2>
+        <h2>{say.tests.endTheTest}</h2>
         <form method="post" action={`/${props.path}/${SOME_TEST}/conclude`}>
-          <Button kind="other">End it and have it judged</Button>
+          <Button kind="other">{say.tests.endItAndHave}</Button>
         </form>
-        <p class="hint">No reading can be added afterwards. The test stays in the record either way.</p>
+        <p class="hint">{say.tests.noReadingCanBe}</p>
       </section>
     </template>
   )

@@ -12,9 +12,10 @@ import {
   fromPascals,
   type PressureUnit,
   type TemperatureUnit,
-  UNIT_LABELS,
+  unitLabels,
 } from '../../server/trade/units.ts'
 import type { PressureStage, TestMedium } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
@@ -104,14 +105,14 @@ export interface Warmest {
   } | null
 }
 
-const MEDIUM_WORDS: Record<TestMedium, string> = {
-  nitrogen: 'dry nitrogen',
-  helium: 'helium',
-  'nitrogen-trace': 'nitrogen with a trace gas',
-  'carbon-dioxide': 'carbon dioxide',
-  oxygen: 'oxygen',
-  air: 'air',
-}
+const mediumWords = (): Record<TestMedium, string> => ({
+  nitrogen: say.tests.dryNitrogen2,
+  helium: say.tests.helium2,
+  'nitrogen-trace': say.tests.nitrogenWithATraceGas,
+  'carbon-dioxide': say.tests.carbonDioxide,
+  oxygen: say.tests.oxygen,
+  air: say.tests.air,
+})
 
 const OUTCOMES: Record<PressureTestJudgement['verdict'], FindingOutcome> = {
   holds: 'met',
@@ -120,21 +121,19 @@ const OUTCOMES: Record<PressureTestJudgement['verdict'], FindingOutcome> = {
   void: 'failed',
 }
 
-const VERDICT_WORDS: Record<PressureTestJudgement['verdict'], string> = {
+const verdictWords = (): Record<PressureTestJudgement['verdict'], string> => ({
   holds: 'Holds.',
   falls: 'Falls.',
-  'cannot-tell': 'Cannot tell.',
+  'cannot-tell': say.tests.cannotTell,
   void: 'Void.',
-}
+})
 
-const NEXT: Record<PressureTestJudgement['verdict'], string> = {
-  holds:
-    'Check every joint with bubbles while the pressure is on: slow leaks show there first. Then release it and evacuate.',
-  falls:
-    'Look for the leak with bubbles at every joint, hose and core at this pressure. Release the pressure, mend it, then test again and say what it was.',
-  'cannot-tell': 'Start another test and put right what is named here.',
-  void: 'Release the pressure slowly, inspect the parts, then test again with dry nitrogen below the limit.',
-}
+const theNext = (): Record<PressureTestJudgement['verdict'], string> => ({
+  holds: say.tests.checkEveryJointWithBubbles,
+  falls: say.tests.lookForTheLeakWith,
+  'cannot-tell': say.tests.startAnotherTestAnd,
+  void: say.tests.releaseThePressureSlowlyInspect,
+})
 
 export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
   const { test, judgement } = props
@@ -143,68 +142,76 @@ export function PressureTestPage(props: PressureTestPageProps): JSX.Element {
   return (
     <Layout
       {...props.shell}
-      title={`Pressure test of ${test.systemName}`}
+      title={say.tests.pressureTestOf(test.systemName)}
       width="narrow"
       flash={props.refused === undefined ? undefined : <Flash kind="refused">{props.refused}</Flash>}
     >
-      <h1>Pressure test of {test.systemName}</h1>
+      <h1>{say.tests.pressureTestOf(test.systemName)}</h1>
       <p class="lead">
-        {test.sections.length === 0 ? 'The whole system' : test.sections.join(', ')},{' '}
-        {MEDIUM_WORDS[test.medium]}. <a href={`/jobs/${test.jobId}`}>To the job</a>
+        {test.sections.length === 0 ? say.tests.theWholeSystem : test.sections.join(', ')},{' '}
+        {mediumWords()[test.medium]}. <a href={`/jobs/${test.jobId}`}>{say.tests.toTheJob}</a>
       </p>
-      {props.verdictNow === null ? null : <JudgedAgain verdict={VERDICT_WORDS[props.verdictNow]} />}
+      {props.verdictNow === null ? null : <JudgedAgain verdict={verdictWords()[props.verdictNow]} />}
       {concluded ? <Verdict {...props} /> : running ? <Running {...props} /> : <NotYet {...props} />}
       <Plot {...props} />
-      <RecordedFacts label="Readings, one by one" facts={props.recorded} />
+      <RecordedFacts label={say.tests.readingsOneByOne} facts={props.recorded} />
       {running ? <AtWarmest {...props} /> : null}
       <Photos {...props.photos} />
       {!running ? null : (
         <section class="sheet">
-          <h2>End the test</h2>
+          <h2>{say.tests.endTheTest}</h2>
           {props.readings.length === 0 ? null : (
             <>
-              <p>
-                As it stands: <b>{VERDICT_WORDS[judgement.verdict]}</b>
-              </p>
+              <p>{say.tests.asItStands(<b>{verdictWords()[judgement.verdict]}</b>)}</p>
               <Reasons judgement={judgement} />
             </>
           )}
           <form method="post" action={`/pressure-tests/${test.id}/conclude`}>
-            <Button kind="other">End the test and judge it</Button>
+            <Button kind="other">{say.tests.endTheTestAnd}</Button>
           </form>
-          <p class="hint">No reading can be added afterwards. The test stays in the record either way.</p>
+          <p class="hint">{say.tests.noReadingCanBe}</p>
         </section>
       )}
       <section class="sheet">
-        <h2>What it rests on</h2>
+        <h2>{say.tests.whatItRestsOn}</h2>
         <Facts
           facts={[
-            { label: 'Began', value: <When at={test.startedAt} /> },
-            { label: 'Gauge', value: test.gauge, note: errorWords(judgement.gaugeSource, test.gauge) },
+            { label: say.tests.began, value: <When at={test.startedAt} /> },
             {
-              label: 'Thermometer',
-              value: test.thermometer ?? 'none stated',
+              label: say.tests.gauge,
+              value: test.gauge,
+              note: errorWords(judgement.gaugeSource, test.gauge),
+            },
+            {
+              label: say.tests.thermometer,
+              value: test.thermometer ?? say.tests.noneStated2,
               note: errorWords(judgement.thermometerSource, test.thermometer),
             },
-            { label: 'Air', value: test.air },
+            { label: say.tests.air2, value: test.air },
             {
-              label: 'Test pressure',
-              value: judgement.required ? inUnit(judgement.required.pressurePa, props.unit) : 'not known',
+              label: say.tests.testPressure,
+              value: judgement.required
+                ? inUnit(judgement.required.pressurePa, props.unit)
+                : say.tests.notKnown,
               note: judgement.required?.source,
             },
             {
-              label: 'Not above',
-              value: judgement.limit ? inUnit(judgement.limit.pressurePa, props.unit) : 'not known',
+              label: say.tests.notAbove,
+              value: judgement.limit ? inUnit(judgement.limit.pressurePa, props.unit) : say.tests.notKnown,
               note: judgement.limit?.source,
             },
             {
-              label: 'Volume',
+              label: say.tests.volume,
               value:
-                judgement.volumeM3 === null ? 'not known' : formatQuantity(judgement.volumeM3 * 1000, 'L'),
+                judgement.volumeM3 === null
+                  ? say.tests.notKnown
+                  : formatQuantity(judgement.volumeM3 * 1000, 'L'),
               note: judgement.volumeSource,
             },
             ...takenLogs(props.logs),
-            ...(test.repeatCause === null ? [] : [{ label: 'Put right before', value: test.repeatCause }]),
+            ...(test.repeatCause === null
+              ? []
+              : [{ label: say.tests.putRightBefore, value: test.repeatCause }]),
           ]}
         />
       </section>
@@ -227,10 +234,10 @@ function NotYet(props: PressureTestPageProps): JSX.Element {
   return (
     <section class="sheet">
       <p class="why">
-        <b>Not concluded.</b>{' '}
+        <b>{say.tests.notConcluded}</b>{' '}
         {props.readings.length === 0
-          ? 'No reading was taken.'
-          : `As it stands: ${VERDICT_WORDS[props.judgement.verdict]}`}
+          ? say.tests.noReadingWasTaken
+          : say.tests.asItStands2(verdictWords()[props.judgement.verdict])}
       </p>
       <Reasons judgement={props.judgement} />
     </section>
@@ -247,11 +254,11 @@ function Running(props: PressureTestPageProps): JSX.Element {
     <section class="sheet">
       {since === undefined ? null : (
         <Clock
-          label="Holding for"
+          label={say.tests.holdingFor}
           since={since}
           now={props.now}
           enoughMinutes={requiredMinutes}
-          enoughWords={`of ${formatNumber(requiredMinutes)} min`}
+          enoughWords={say.tests.ofMin2(formatNumber(requiredMinutes))}
         />
       )}
       <PressureSoFar
@@ -263,12 +270,11 @@ function Running(props: PressureTestPageProps): JSX.Element {
       {raised ? <UnderPressure /> : <BeforePressure />}
       {judgement.overLimit === 'no' ? null : (
         <Caution harm="pressure" comesFirst={false}>
-          A reading is above the limit of {inUnit(judgement.limit?.pressurePa ?? 0, props.unit)}. Release the
-          pressure slowly and have the parts looked at.
+          {say.tests.aReadingIsAbove(inUnit(judgement.limit?.pressurePa ?? 0, props.unit))}
         </Caution>
       )}
       <form method="post" action={`/pressure-tests/${test.id}/readings`}>
-        <h2>Next reading</h2>
+        <h2>{say.tests.nextReading}</h2>
         <OtherErrors form={form} fields={['readings']} />
         <PressureReadingFields
           form={nextReading(form)}
@@ -278,7 +284,7 @@ function Running(props: PressureTestPageProps): JSX.Element {
           gauges={props.gauges}
           thermometers={props.thermometers}
         />
-        <Button>Record the reading</Button>
+        <Button>{say.tests.recordTheReading}</Button>
       </form>
       <ToLog page={`/pressure-tests/${test.id}`} />
     </section>
@@ -291,18 +297,15 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
   return (
     <section class="sheet">
       <p class="why">
-        <b>{VERDICT_WORDS[judgement.verdict]}</b> {NEXT[judgement.verdict]}
+        <b>{verdictWords()[judgement.verdict]}</b> {theNext()[judgement.verdict]}
       </p>
       {judgement.verdict === 'void' ? (
-        <Caution harm={['oxygen', 'pressure']}>
-          Oxygen or air with oil in the lines can explode, and a part taken above its limit can burst later.
-          Release the pressure slowly, away from flames, before anything else.
-        </Caution>
+        <Caution harm={['oxygen', 'pressure']}>{say.tests.oxygenOrAirWith}</Caution>
       ) : null}
       <Reasons judgement={judgement} />
       {changePa === null || bandPa === null ? null : (
         <JudgedNumber
-          label="Change beyond temperature"
+          label={say.tests.changeBeyondTemperature}
           value={formatNumber(fromPascals(changePa, 'kPa'), 1)}
           unit="kPa"
           at={changePa / 1000}
@@ -316,36 +319,36 @@ function Verdict(props: PressureTestPageProps): JSX.Element {
                   high: tenths(changePa + changeUncertaintyPa),
                 }
           }
-          verdict={VERDICT_WORDS[judgement.verdict]}
+          verdict={verdictWords()[judgement.verdict]}
           outcome={OUTCOMES[judgement.verdict]}
           also={unit === 'psi' ? inUnit(changePa, 'psi') : undefined}
-          source="policy; a fall that is proven never passes, however small"
+          source={say.tests.policyAFallThat}
         />
       )}
       <Facts
         facts={[
-          { label: 'Held', value: `${formatNumber(Math.round(judgement.holdS / 60))} min` },
+          { label: say.tests.held, value: `${formatNumber(Math.round(judgement.holdS / 60))} min` },
           {
-            label: 'Expected at the end',
+            label: say.tests.expectedAtTheEnd,
             value:
               judgement.expectedGaugePressurePa === null
-                ? 'not known'
+                ? say.tests.notKnown
                 : inUnit(judgement.expectedGaugePressurePa, unit),
             note:
               judgement.idealGasGaugePressurePa === null || judgement.law === 'ideal-gas'
-                ? 'by the ideal gas'
-                : `nitrogen as a real gas; an ideal gas would show ${inUnit(judgement.idealGasGaugePressurePa, unit)}`,
+                ? say.tests.byTheIdealGas
+                : say.tests.nitrogenAsAReal(inUnit(judgement.idealGasGaugePressurePa, unit)),
           },
           ...(judgement.verdict === 'falls' && judgement.refrigerantKgPerYear !== null
             ? [
                 {
-                  label: 'The leak',
-                  value: `about ${perYear(judgement.refrigerantKgPerYear)}`,
-                  note: 'of refrigerant in service, an estimate',
+                  label: say.tests.theLeak,
+                  value: say.tests.about(perYear(judgement.refrigerantKgPerYear)),
+                  note: say.tests.ofRefrigerantInService,
                 },
               ]
             : []),
-          { label: 'Smallest leak it could have seen', value: <SmallestLeak judgement={judgement} /> },
+          { label: say.tests.smallestLeakItCould, value: <SmallestLeak judgement={judgement} /> },
         ]}
       />
       {props.worked === undefined ? null : <HowWorkedOut {...props.worked} />}
@@ -360,14 +363,15 @@ const tenths = (pressurePa: number) => Math.round(pressurePa / 100) / 10
 
 function SmallestLeak(props: { judgement: PressureTestJudgement }): JSX.Element {
   const kgPerYear = props.judgement.smallestSeenRefrigerantKgPerYear
-  if (kgPerYear === null) return <>not known, since the volume or the change is not</>
+  if (kgPerYear === null) return <>{say.tests.notKnownSinceThe}</>
   return (
     <>
-      about {perYear(kgPerYear)}{' '}
-      <span class="soft">
-        (an estimate). A slower one goes unseen here: only the check joint by joint finds it, or{' '}
-        <a href="/calculators/hold-time">a longer hold</a>.
-      </span>
+      {say.tests.about2(
+        perYear(kgPerYear),
+        <span class="soft">
+          {say.tests.anEstimateASlower(<a href="/calculators/hold-time">{say.tests.aLongerHold}</a>)}
+        </span>,
+      )}
     </>
   )
 }
@@ -385,8 +389,10 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
   return (
     <PressurePlot
       id="plot-pressure"
-      title={`Pressure test of ${test.sections.length === 0 ? test.systemName : test.sections.join(' and ')}`}
-      unit={UNIT_LABELS[unit]}
+      title={say.tests.pressureTestOf(
+        test.sections.length === 0 ? test.systemName : test.sections.join(say.tests.and),
+      )}
+      unit={unitLabels()[unit]}
       readings={readings.map((one) => ({
         minutes: minutes(one.at),
         stage: one.stage,
@@ -408,11 +414,16 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
       }
       testPressure={
         required
-          ? { value: y(required.pressurePa), label: `test pressure ${inUnit(required.pressurePa, unit)}` }
+          ? {
+              value: y(required.pressurePa),
+              label: say.tests.testPressure2(inUnit(required.pressurePa, unit)),
+            }
           : undefined
       }
       limit={
-        limit ? { value: y(limit.pressurePa), label: `limit ${inUnit(limit.pressurePa, unit)}` } : undefined
+        limit
+          ? { value: y(limit.pressurePa), label: say.tests.limit(inUnit(limit.pressurePa, unit)) }
+          : undefined
       }
       longEnough={
         start
@@ -422,7 +433,7 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
             }
           : undefined
       }
-      verdict={test.concludedAt === null ? undefined : VERDICT_WORDS[judgement.verdict]}
+      verdict={test.concludedAt === null ? undefined : verdictWords()[judgement.verdict]}
     />
   )
 }
@@ -430,7 +441,7 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
 export const asTypedWords = (typed: { value: number; unit: string } | undefined): string | null =>
   typed === undefined
     ? null
-    : `${typed.value}\u00a0${UNIT_LABELS[typed.unit as keyof typeof UNIT_LABELS] ?? typed.unit}`
+    : `${typed.value}\u00a0${unitLabels()[typed.unit as keyof ReturnType<typeof unitLabels>] ?? typed.unit}`
 
 function AtWarmest(props: PressureTestPageProps): JSX.Element {
   const { warmest, unit, temperatureUnit } = props
@@ -439,10 +450,10 @@ function AtWarmest(props: PressureTestPageProps): JSX.Element {
   const degrees = (kelvin: number) => formatQuantity(fromKelvins(kelvin, temperatureUnit), temperatureUnit)
   return (
     <section class="sheet" id="warmest">
-      <h2>At the warmest time of the hold</h2>
+      <h2>{say.tests.atTheWarmestTime}</h2>
       {answer?.pressurePa == null || limitPa === undefined || answer.pressurePa <= limitPa ? null : (
         <Caution harm="pressure" comesFirst={false}>
-          What is in now would pass the limit of {inUnit(limitPa, unit)} when it gets that warm: let some out.
+          {say.tests.whatIsInNow(inUnit(limitPa, unit))}
         </Caution>
       )}
       {answer === null ? null : answer.because !== null ? (
@@ -451,17 +462,17 @@ function AtWarmest(props: PressureTestPageProps): JSX.Element {
         <p>
           {answer.pressurePa === null
             ? null
-            : `What is in now will show ${inUnit(answer.pressurePa, unit)} at ${degrees(answer.warmestK)}. `}
+            : say.tests.whatIsInNowWill(inUnit(answer.pressurePa, unit), degrees(answer.warmestK))}
           {answer.highestFillPa === null
-            ? 'No limit is on record: read the plates of all parts under test. '
-            : `At ${degrees(answer.temperatureK)}, fill to no more than ${inUnit(answer.highestFillPa, unit)} to stay below the limit. `}
-          <span class="soft">Nitrogen as a real gas.</span>
+            ? say.tests.noLimitIsOn
+            : say.tests.atFillToNo(degrees(answer.temperatureK), inUnit(answer.highestFillPa, unit))}
+          <span class="soft">{say.tests.nitrogenAsARealGas}</span>
         </p>
       )}
       <form method="get" action={`/pressure-tests/${props.test.id}#warmest`}>
         <QuantityField
           name="at"
-          label="Temperature now"
+          label={say.tests.temperatureNow}
           quantity="temperature"
           units={TEMPERATURE_UNITS}
           unit={temperatureUnit}
@@ -469,13 +480,13 @@ function AtWarmest(props: PressureTestPageProps): JSX.Element {
         />
         <QuantityField
           name="warmest"
-          label="Warmest expected"
+          label={say.tests.warmestExpected}
           quantity="temperature"
           units={TEMPERATURE_UNITS}
           unit={temperatureUnit}
           form={warmest.form}
         />
-        <Button kind="other">Work it out</Button>
+        <Button kind="other">{say.tests.workItOut}</Button>
       </form>
     </section>
   )

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { PressureUnit, TemperatureUnit } from '../../server/trade/units.ts'
 import type { PressureStage, VacuumPhase } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import {
   ChoiceField,
   type FormState,
@@ -29,18 +30,18 @@ export const nextReading = (form: FormState | undefined): FormState => ({
   values: form?.values ?? {},
   errors: form?.errors ?? [],
   scope: 'readings-0',
-  prefix: 'readings.0.',
+  prefix: say.tests.readings0,
 })
 
-export const PRESSURE_STAGE_OPTIONS: readonly (Option & { value: PressureStage; note: string })[] = [
-  { value: 'raise', label: 'Raising', note: 'source on' },
-  { value: 'hold', label: 'Holding', note: 'source off' },
+export const pressureStageOptions = (): readonly (Option & { value: PressureStage; note: string })[] => [
+  { value: 'raise', label: say.tests.raising, note: say.tests.sourceOn },
+  { value: 'hold', label: say.tests.holding, note: say.tests.sourceOff },
 ]
 
-export const VACUUM_PHASE_OPTIONS: readonly (Option & { value: VacuumPhase; note?: string })[] = [
-  { value: 'pull', label: 'Pulling down', note: 'the pump runs' },
-  { value: 'break', label: 'Broken with nitrogen' },
-  { value: 'decay', label: 'Isolated', note: 'the pump is shut off from it' },
+export const vacuumPhaseOptions = (): readonly (Option & { value: VacuumPhase; note?: string })[] => [
+  { value: 'pull', label: say.tests.pullingDown, note: say.tests.thePumpRuns },
+  { value: 'break', label: say.tests.brokenWithNitrogen },
+  { value: 'decay', label: say.tests.isolated, note: say.tests.thePumpIsShut },
 ]
 
 export function PressureReadingFields(
@@ -51,15 +52,15 @@ export function PressureReadingFields(
     <>
       <ChoiceField
         name="stage"
-        label="Stage"
+        label={say.tests.stage}
         inline
-        options={PRESSURE_STAGE_OPTIONS}
+        options={pressureStageOptions()}
         value={props.stage}
         form={form}
       />
       <QuantityField
         name="gaugePressure"
-        label="Gauge pressure"
+        label={say.tests.gaugePressure}
         quantity="test-pressure"
         units={TEST_PRESSURE_UNITS}
         unit={props.unit}
@@ -69,18 +70,14 @@ export function PressureReadingFields(
       />
       <QuantityField
         name="temperature"
-        label="Temperature on the tube"
+        label={say.tests.temperatureOnTheTube}
         quantity="temperature"
         units={TEMPERATURE_UNITS}
         unit={props.temperatureUnit}
         form={form}
         required
       />
-      <Otherwise
-        {...props}
-        summary="Read earlier, or with another instrument"
-        thermometers={props.thermometers}
-      />
+      <Otherwise {...props} summary={say.tests.readEarlierOrWith} thermometers={props.thermometers} />
     </>
   )
 }
@@ -91,14 +88,14 @@ export function VacuumReadingFields(props: ReadingFieldsProps & { phase: VacuumP
     <>
       <ChoiceField
         name="phase"
-        label="Phase"
-        options={VACUUM_PHASE_OPTIONS}
+        label={say.tests.phase}
+        options={vacuumPhaseOptions()}
         value={props.phase}
         form={form}
       />
       <QuantityField
         name="absolutePressure"
-        label="Vacuum gauge"
+        label={say.tests.vacuumGauge}
         quantity="vacuum"
         units={VACUUM_UNITS}
         unit={props.unit}
@@ -108,15 +105,15 @@ export function VacuumReadingFields(props: ReadingFieldsProps & { phase: VacuumP
       />
       <QuantityField
         name="temperature"
-        label="Warmest part"
-        hint="Once is enough. It tells how far moisture alone can raise the pressure."
+        label={say.tests.warmestPart}
+        hint={say.tests.onceIsEnoughIt}
         quantity="temperature"
         units={TEMPERATURE_UNITS}
         unit={props.temperatureUnit}
         form={form}
         required={false}
       />
-      <Otherwise {...props} summary="Read earlier, or with another gauge" />
+      <Otherwise {...props} summary={say.tests.readEarlierOrWithAnother} />
     </>
   )
 }
@@ -127,7 +124,7 @@ function Otherwise(
 ): JSX.Element {
   const { form, readAt } = props
   const when = useWhen()
-  const same = readAt === undefined ? 'The same' : 'As recorded'
+  const same = readAt === undefined ? say.tests.theSame : say.tests.asRecorded
   return (
     <details
       open={['at@', 'instrumentId', 'thermometerInstrumentId'].some(
@@ -135,19 +132,21 @@ function Otherwise(
       )}
     >
       <summary>
-        <span>{readAt === undefined ? props.summary : 'When it was read, and with what'}</span>
+        <span>{readAt === undefined ? props.summary : say.tests.whenItWasRead}</span>
       </summary>
       <MomentField
         name="at@"
-        label="When it was read"
+        label={say.tests.whenItWasRead2}
         hint={
-          readAt === undefined ? 'Leave it empty for now.' : `Leave it empty to keep ${when({ at: readAt })}.`
+          readAt === undefined
+            ? say.tests.leaveItEmptyFor
+            : say.tests.leaveItEmptyToKeep(when({ at: readAt }))
         }
         form={form}
       />
       <SelectField
         name="instrumentId"
-        label="Gauge"
+        label={say.tests.gauge}
         choose={same}
         options={props.gauges}
         form={form}
@@ -156,7 +155,7 @@ function Otherwise(
       {props.thermometers === undefined ? null : (
         <SelectField
           name="thermometerInstrumentId"
-          label="Thermometer"
+          label={say.tests.thermometer}
           choose={same}
           options={props.thermometers}
           form={form}

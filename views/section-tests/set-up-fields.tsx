@@ -1,6 +1,7 @@
 // What is asked before either kind of test: which job, which sections, which gauge, and what it repeats?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import {
   CheckField,
   type FormState,
@@ -38,13 +39,19 @@ export function SetUpFields(props: SetUpProps & { gaugeLabel: string }): JSX.Ele
       {props.jobs.length === 1 ? (
         <input type="hidden" name="jobId" value={props.jobs[0]?.value} />
       ) : (
-        <SelectField name="jobId" label="Job" options={props.jobs} value={props.jobId} form={props.form} />
+        <SelectField
+          name="jobId"
+          label={say.tests.job}
+          options={props.jobs}
+          value={props.jobId}
+          form={props.form}
+        />
       )}
       <Sections sections={props.sections} form={props.form} />
       <SelectField
         name="gaugeInstrumentId"
         label={props.gaugeLabel}
-        choose="Choose a gauge"
+        choose={say.tests.chooseAGauge}
         options={props.gauges}
         value={props.gauges.length === 1 ? props.gauges[0]?.value : undefined}
         form={props.form}
@@ -52,8 +59,8 @@ export function SetUpFields(props: SetUpProps & { gaugeLabel: string }): JSX.Ele
       />
       <CheckField
         name="throughOutdoorUnit?"
-        label="With the outdoor unit, its valves open"
-        hint="Leave it empty while its own charge is shut in."
+        label={say.tests.withTheOutdoorUnit}
+        hint={say.tests.leaveItEmptyWhile}
         form={props.form}
       />
     </>
@@ -65,9 +72,9 @@ function Sections(props: Pick<SetUpProps, 'sections' | 'form'>): JSX.Element | n
   if (props.sections.length < 2) return null
   return (
     <fieldset class="field field-choice">
-      <legend>Under test</legend>
+      <legend>{say.tests.underTest}</legend>
       <p class="hint" id="sections-hint">
-        Leave all of them empty for the whole system.
+        {say.tests.leaveAllOfThem}
       </p>
       <div class="choices">
         {props.sections.map((section, index) => {
@@ -96,12 +103,12 @@ export function RepeatFields(props: Pick<SetUpProps, 'earlier' | 'repeatOf' | 'f
   return (
     <details open={props.repeatOf !== '' || props.form?.values.repeatCause !== undefined}>
       <summary>
-        <span>Repeats an earlier test</span>
+        <span>{say.tests.repeatsAnEarlierTest}</span>
       </summary>
       <SelectField
         name="repeatOf"
-        label="Which one"
-        choose="It repeats none"
+        label={say.tests.whichOne}
+        choose={say.tests.itRepeatsNone}
         options={props.earlier}
         value={props.repeatOf}
         form={props.form}
@@ -109,8 +116,8 @@ export function RepeatFields(props: Pick<SetUpProps, 'earlier' | 'repeatOf' | 'f
       />
       <TextField
         name="repeatCause"
-        label="What was wrong and is put right"
-        hint="After a failed test, a passing one counts only with this, or when held twice as long."
+        label={say.tests.whatWasWrongAnd}
+        hint={say.tests.afterAFailedTest}
         form={props.form}
         required={false}
         maxlength={500}
@@ -135,26 +142,26 @@ export function WhoAndWhen(props: {
   return (
     <details open={given}>
       <summary>
-        <span>{kept ? 'When it was done, and by whom' : 'Earlier, or by somebody else'}</span>
+        <span>{kept ? say.tests.whenItWasDone : say.tests.earlierOrBySomebody}</span>
       </summary>
       <MomentField
         name="performedAt@"
         label={props.when}
-        hint={kept ? 'Leave it empty to keep what was said.' : 'Leave it empty for now.'}
+        hint={kept ? say.tests.leaveItEmptyTo : say.tests.leaveItEmptyFor}
         form={props.form}
       />
       <SelectField
         name="performedBy"
-        label="Who did it"
-        choose={kept ? 'As recorded' : 'You'}
+        label={say.tests.whoDidIt}
+        choose={kept ? say.tests.asRecorded : say.tests.you}
         options={props.crew}
         form={props.form}
         required={false}
       />
       <SelectField
         name="supervisedBy"
-        label="Who supervised"
-        choose={kept ? 'As recorded' : 'Nobody'}
+        label={say.tests.whoSupervised}
+        choose={kept ? say.tests.asRecorded : say.tests.nobody}
         options={props.crew}
         form={props.form}
         required={false}
@@ -179,7 +186,7 @@ export function MomentField(props: {
         hint={
           <>
             {props.hint}
-            <noscript> Times without script are UTC.</noscript>
+            <noscript> {say.tests.timesWithoutScriptAre}</noscript>
           </>
         }
         form={props.form}

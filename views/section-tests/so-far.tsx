@@ -2,69 +2,66 @@
 
 import type { ComponentChildren, JSX } from 'preact'
 import type { NextInTest, PressureAdvice, VacuumAdvice } from '../../server/rules/next-in-test.ts'
+import { say } from '../../server/words/say.ts'
 import { ReadingDue } from '../parts/reading-due.tsx'
 import { When } from '../parts/when.tsx'
 
-const PRESSURE: Record<PressureAdvice, { verdict: string | null; words: string }> = {
+const thePressure = (): Record<PressureAdvice, { verdict: string | null; words: string }> => ({
   raise: {
     verdict: null,
-    words: 'Enter each stage as you raise it; then take the source off and let the gas settle.',
+    words: say.tests.enterEachStageAsYou,
   },
   settle: {
     verdict: null,
-    words:
-      'Raise on in stages. When the pressure is reached, take the source off and leave it alone until the gas has settled.',
+    words: say.tests.raiseOnInStages,
   },
-  'read-on': { verdict: 'Cannot tell yet.', words: 'Leave it standing, touch no valve, and read on.' },
+  'read-on': { verdict: say.tests.cannotTellYet, words: say.tests.leaveItStandingTouch },
   'start-again': {
-    verdict: 'Cannot tell.',
-    words:
-      'Reading on will not change that. End this test, put right what is named below, and start another.',
+    verdict: say.tests.cannotTell,
+    words: say.tests.readingOnWillNot,
   },
   holds: {
     verdict: 'Holds.',
-    words:
-      'Check every joint with bubbles while the pressure is on. Then end the test and release the pressure.',
+    words: say.tests.checkEveryJointWith,
   },
   falls: {
     verdict: 'Falls.',
-    words:
-      'Look for the leak with bubbles at every joint, hose and core at this pressure. Then end the test, release the pressure and mend it.',
+    words: say.tests.lookForTheLeak,
   },
   void: {
     verdict: 'Void.',
-    words: 'Release the pressure slowly, end this test and inspect the parts.',
+    words: say.tests.releaseThePressureSlowly,
   },
-}
+})
 
-const VACUUM: Record<VacuumAdvice, { verdict: string | null; words: string }> = {
-  pull: { verdict: null, words: 'Pull on before you isolate it.' },
+const theVacuum = (): Record<VacuumAdvice, { verdict: string | null; words: string }> => ({
+  pull: { verdict: null, words: say.tests.pullOnBeforeYou },
   isolate: {
     verdict: null,
-    words: 'The target is reached. Isolate it from the pump, then read at once and every minute.',
+    words: say.tests.theTargetIsReached,
   },
-  'read-on': { verdict: 'Cannot tell yet.', words: 'Leave it isolated and read on.' },
+  'read-on': { verdict: say.tests.cannotTellYet, words: say.tests.leaveItIsolatedAnd },
   'pull-again': {
-    verdict: 'Cannot tell.',
-    words: 'Reading on will not change that. Put right what is named below and pull again, or end this one.',
+    verdict: say.tests.cannotTell,
+    words: say.tests.readingOnWillNotChange,
   },
-  tight: { verdict: 'Tight.', words: 'End it and charge now: what is let in later undoes this.' },
+  tight: { verdict: 'Tight.', words: say.tests.endItAndCharge },
   moisture: {
-    verdict: 'Moisture, or gas leaving the oil.',
-    words: 'Break the vacuum with dry nitrogen, sweep it through, warm cold parts and pull down again.',
+    verdict: say.tests.moistureOrGasLeaving,
+    words: say.tests.breakTheVacuumWith,
   },
   leak: {
     verdict: 'Leak.',
-    words:
-      'First isolate closer to the system and read again: hoses and cores leak more than joints. If it climbs again, end this and go back to the pressure test and bubbles.',
+    words: say.tests.firstIsolateCloserTo,
   },
-}
+})
 
-const DUE = {
-  'start-of-hold': 'Read the start of the hold',
-  reading: 'Next reading',
-  'last-reading': 'Reading that ends the hold',
-} as const
+const theDue = () =>
+  ({
+    'start-of-hold': say.tests.readTheStartOf,
+    reading: say.tests.nextReading,
+    'last-reading': say.tests.readingThatEndsThe,
+  }) as const
 
 interface Props<Advice> {
   next: NextInTest<Advice>
@@ -75,18 +72,15 @@ interface Props<Advice> {
 }
 
 export function PressureSoFar(props: Props<PressureAdvice> & { settleMinutes: string }): JSX.Element {
-  const said = PRESSURE[props.next.advice]
+  const said = thePressure()[props.next.advice]
   const waits = props.next.advice === 'raise' || props.next.advice === 'settle'
-  const words = waits ? `${said.words} It takes ${props.settleMinutes} minutes.` : said.words
+  const words = waits ? say.tests.itTakesMinutes(said.words, props.settleMinutes) : said.words
   return <SoFar {...props} said={{ ...said, words }} />
 }
 
 export function VacuumSoFar(props: Props<VacuumAdvice> & { target: string }): JSX.Element {
-  const said = VACUUM[props.next.advice]
-  const words =
-    props.next.advice === 'pull'
-      ? `Pull on to ${props.target} before you isolate it; enter a reading now and then.`
-      : said.words
+  const said = theVacuum()[props.next.advice]
+  const words = props.next.advice === 'pull' ? say.tests.pullOnToBefore(props.target) : said.words
   return <SoFar {...props} said={{ ...said, words }} />
 }
 
@@ -99,18 +93,21 @@ function SoFar(props: Props<string> & { said: { verdict: string | null; words: s
       <p class="why">
         {said.verdict === null ? null : (
           <>
-            <b>So far: {said.verdict}</b>{' '}
+            <b>{say.tests.soFar(said.verdict)}</b>{' '}
           </>
         )}
         {said.words}
       </p>
-      {due === null ? null : <ReadingDue what={DUE[due.what]} at={due.at} now={now} test={props.test} />}
+      {due === null ? null : <ReadingDue what={theDue()[due.what]} at={due.at} now={now} test={props.test} />}
       {minutes === null || decidesAt === null ? null : minutes <= 0 ? (
-        <p class="hint">Enough time has passed: the next reading should decide it.</p>
+        <p class="hint">{say.tests.enoughTimeHasPassed}</p>
       ) : (
         <p class="hint">
-          About {minutes} more {minutes === 1 ? 'minute' : 'minutes'} should decide it, until{' '}
-          <When at={decidesAt} show="time" />.
+          {say.tests.aboutMoreShouldDecide(
+            minutes,
+            minutes === 1 ? say.tests.minute : say.tests.minutes,
+            <When at={decidesAt} show="time" />,
+          )}
         </p>
       )}
       {props.children}

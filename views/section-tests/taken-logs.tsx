@@ -1,6 +1,7 @@
 // Which gauges' logs are in this test, and where is the next one taken?
 
 import type { JSX } from 'preact'
+import { say } from '../../server/words/say.ts'
 import { When } from '../parts/when.tsx'
 
 export interface TakenLog {
@@ -14,7 +15,7 @@ export interface TakenLog {
 export function ToLog(props: { page: string }): JSX.Element {
   return (
     <p>
-      <a href={`${props.page}/log`}>Take readings from a gauge’s log</a>
+      <a href={`${props.page}/log`}>{say.tests.takeReadingsFromA}</a>
     </p>
   )
 }
@@ -24,18 +25,15 @@ export function takenLogs(logs: readonly TakenLog[]) {
   if (logs.length === 0) return []
   return [
     {
-      label: logs.length === 1 ? 'Gauge’s log' : 'Gauge’s logs',
+      label: logs.length === 1 ? say.tests.gaugesLog : say.tests.gaugesLogs,
       value: (
         <>
           {logs.map((log) => (
             <span key={log.id} class="lines">
               <a href={`/reading-logs/${log.id}`} hx-boost="false" download>
-                <When at={log.from} show="time" /> to <When at={log.to} show="time" />
+                {say.tests.to(<When at={log.from} show="time" />, <When at={log.to} show="time" />)}
               </a>
-              <span class="soft">
-                {' '}
-                {log.taken} of {log.rows} rows; the file as it came
-              </span>{' '}
+              <span class="soft"> {say.tests.ofRowsTheFile(log.taken, log.rows)}</span>{' '}
             </span>
           ))}
         </>

@@ -3,6 +3,7 @@
 import type { ComponentChildren, JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { REFRIGERANT_NAMES } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import {
@@ -25,16 +26,16 @@ const TORQUE_UNITS = unitOptions('torque', ['N.m', 'ft.lbf', 'in.lbf', 'kgf.cm']
 const ADDER_UNITS = unitOptions('mass-per-length', ['g/m', 'oz/ft'])
 const DIFFERENCE_UNITS = unitOptions('temperature-difference', ['K', 'degF.diff'])
 
-const SCHEMES: Option[] = [
-  { value: 'per-line', label: 'for each line, beyond the pre-charged length' },
-  { value: 'total-length', label: 'for all lines together, beyond it' },
-  { value: 'maker-table', label: 'as the maker’s table says' },
+const schemes = (): Option[] => [
+  { value: 'per-line', label: say.sheets.forEachLineBeyond },
+  { value: 'total-length', label: say.sheets.forAllLinesTogether },
+  { value: 'maker-table', label: say.sheets.asTheMakersTable },
 ]
-const LUBRICATIONS: Option[] = [
-  { value: 'face', label: 'oil on the flare face' },
-  { value: 'face-and-back', label: 'oil on face and back of the flare' },
-  { value: 'none', label: 'no oil' },
-  { value: 'sealant', label: 'sealant' },
+const lubrications = (): Option[] => [
+  { value: 'face', label: say.sheets.oilOnTheFlare },
+  { value: 'face-and-back', label: say.sheets.oilOnFaceAnd },
+  { value: 'none', label: say.sheets.noOil },
+  { value: 'sealant', label: say.sheets.sealant },
 ]
 
 const FIELDS = [
@@ -78,15 +79,13 @@ interface SheetFormProps {
 
 export function NewSheet(props: SheetFormProps & { id: string }): JSX.Element {
   return (
-    <Layout {...props.shell} title="New equipment sheet" width="narrow">
-      <h1>New equipment sheet</h1>
-      <p class="lead">
-        Enter what the manual states, in the unit it is printed in, and leave out what it does not state.
-      </p>
+    <Layout {...props.shell} title={say.sheets.newEquipmentSheet} width="narrow">
+      <h1>{say.sheets.newEquipmentSheet}</h1>
+      <p class="lead">{say.sheets.enterWhatTheManual}</p>
       <form method="post" action="/equipment-sheets">
         <input type="hidden" name="id" value={props.id} />
         <SheetFields start={props.start} form={props.form} />
-        <Button>Keep the sheet</Button>
+        <Button>{say.sheets.keepTheSheet}</Button>
       </form>
     </Layout>
   )
@@ -95,17 +94,15 @@ export function NewSheet(props: SheetFormProps & { id: string }): JSX.Element {
 export function EditSheet(props: SheetFormProps & { sheet: { id: string; name: string } }): JSX.Element {
   const path = `/equipment-sheets/${props.sheet.id}`
   return (
-    <Layout {...props.shell} title={`Change ${props.sheet.name}`} width="narrow">
-      <h1>Change {props.sheet.name}</h1>
-      <p class="lead">
-        Jobs that are open are judged by what stands here. Sealed ones keep what they were judged by.
-      </p>
+    <Layout {...props.shell} title={say.sheets.change(props.sheet.name)} width="narrow">
+      <h1>{say.sheets.change(props.sheet.name)}</h1>
+      <p class="lead">{say.sheets.jobsThatAreOpen}</p>
       <form method="post" action={path}>
         <SheetFields start={props.start} form={props.form} />
         <div class="actions">
-          <Button>Keep the changes</Button>
+          <Button>{say.sheets.keepTheChanges}</Button>
           <a class="button other" href={path}>
-            Leave it as it was
+            {say.sheets.leaveItAsIt}
           </a>
         </div>
       </form>
@@ -140,94 +137,94 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
       {['torque', 'flareDiameter', 'chargeAdders', 'perIndoorUnit'].map((list) => (
         <input key={list} type="hidden" name={`_${list}Rows`} value={form.values[`_${list}Rows`]} />
       ))}
-      <TextField name="maker" label="Maker" required maxlength={120} form={form} />
-      <TextField name="model" label="Model" required maxlength={120} form={form} />
+      <TextField name="maker" label={say.sheets.maker} required maxlength={120} form={form} />
+      <TextField name="model" label={say.sheets.model} required maxlength={120} form={form} />
       <TextField
         name="kind"
-        label="Kind"
-        hint="In words: wall split, ducted, four-zone outdoor unit."
+        label={say.sheets.kind}
+        hint={say.sheets.inWordsWallSplit}
         required
         maxlength={60}
         form={form}
       />
       <SelectField
         name="refrigerant"
-        label="Refrigerant"
+        label={say.sheets.refrigerant}
         beside
         options={REFRIGERANT_NAMES.map((name) => ({ value: name, label: name }))}
         form={form}
       />
       <TextField
         name="source.document"
-        label="Read from"
-        hint="The document’s title, edition or date. Every judgement names it."
+        label={say.sheets.readFrom}
+        hint={say.sheets.theDocumentsTitleEdition}
         required
         maxlength={200}
         form={form}
       />
-      <TextField name="source.page" label="Page" required maxlength={40} form={form} />
+      <TextField name="source.page" label={say.sheets.page} required maxlength={40} form={form} />
 
-      <Part title="Torque and flares" open>
+      <Part title={say.sheets.torqueAndFlares} open>
         <RangeRows
           list="torque"
-          caption="Nut torque"
+          caption={say.sheets.nutTorque}
           rows={rows('torque')}
           units={TORQUE_UNITS}
           form={form}
         />
         <RangeRows
           list="flareDiameter"
-          caption="Flare diameter"
+          caption={say.sheets.flareDiameter}
           rows={rows('flareDiameter')}
           units={DIAMETER_UNITS}
           form={form}
         />
         <SelectField
           name="flareLubrication"
-          label="On the flare"
-          choose="not stated"
-          options={LUBRICATIONS}
+          label={say.sheets.onTheFlare}
+          choose={say.sheets.notStated}
+          options={lubrications()}
           form={form}
         />
       </Part>
 
-      <Part title="Pressure and vacuum" open>
-        {quantity('testPressureGauge', 'Test pressure, gauge', 'pressure', TEST_PRESSURE_UNITS)}
+      <Part title={say.sheets.pressureAndVacuum} open>
+        {quantity('testPressureGauge', say.sheets.testPressureGauge, 'pressure', TEST_PRESSURE_UNITS)}
         {quantity(
           'maxPressureGauge',
-          'Never above, gauge',
+          say.sheets.neverAboveGauge,
           'pressure',
           TEST_PRESSURE_UNITS,
-          'The largest pressure on the plate.',
+          say.sheets.theLargestPressureOn,
         )}
-        {quantity('vacuumTarget', 'Vacuum to reach', 'vacuum', VACUUM_UNITS)}
-        {quantity('vacuumLimit', 'Limit while isolated', 'vacuum', VACUUM_UNITS)}
+        {quantity('vacuumTarget', say.sheets.vacuumToReach, 'vacuum', VACUUM_UNITS)}
+        {quantity('vacuumLimit', say.sheets.limitWhileIsolated, 'vacuum', VACUUM_UNITS)}
         <TextField
           name="vacuumHoldMinutes#"
-          label="Isolated for, minutes"
+          label={say.sheets.isolatedForMinutes}
           required={false}
           inputmode="decimal"
           form={form}
         />
       </Part>
 
-      <Part title="Charge" open>
-        {quantity('factoryCharge', 'Factory charge', 'mass', MASS_UNITS)}
-        {quantity('maxCharge', 'Largest charge', 'mass', MASS_UNITS)}
-        {quantity('prechargedLength', 'Pre-charged for a length of', 'length', LENGTH_UNITS)}
+      <Part title={say.sheets.charge} open>
+        {quantity('factoryCharge', say.sheets.factoryCharge, 'mass', MASS_UNITS)}
+        {quantity('maxCharge', say.sheets.largestCharge, 'mass', MASS_UNITS)}
+        {quantity('prechargedLength', say.sheets.preChargedForA, 'length', LENGTH_UNITS)}
         <SelectField
           name="chargeScheme"
-          label="More charge is counted"
-          choose="not stated"
-          options={SCHEMES}
+          label={say.sheets.moreChargeIsCounted}
+          choose={say.sheets.notStated}
+          options={schemes()}
           form={form}
         />
         <table class="fill-in">
-          <caption class="vh">More charge by length</caption>
+          <caption class="vh">{say.sheets.moreChargeByLength}</caption>
           <thead>
             <tr>
-              <th scope="col">Liquid tube</th>
-              <th scope="col">More per length</th>
+              <th scope="col">{say.sheets.liquidTube}</th>
+              <th scope="col">{say.sheets.morePerLength}</th>
             </tr>
           </thead>
           <tbody>
@@ -237,7 +234,7 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
                   <Size
                     name={`chargeAdders.${row}.liquidOd`}
                     form={form}
-                    label={`Liquid tube, row ${row + 1}`}
+                    label={say.sheets.liquidTubeRow(row + 1)}
                   />
                 </td>
                 <td>
@@ -245,13 +242,13 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
                     <Figure
                       name={`chargeAdders.${row}.perLength.value`}
                       form={form}
-                      label={`More per length, row ${row + 1}`}
+                      label={say.sheets.morePerLengthRow(row + 1)}
                     />
                     <Units
                       name={`chargeAdders.${row}.perLength.unit`}
                       units={ADDER_UNITS}
                       form={form}
-                      label={`Unit, row ${row + 1}`}
+                      label={say.sheets.unitRow(row + 1)}
                     />
                   </div>
                   <RowMessage path={`chargeAdders.${row}`} form={form} />
@@ -261,13 +258,13 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
           </tbody>
         </table>
         <details open={rows('perIndoorUnit').length > 2}>
-          <summary>More for each indoor unit, or the maker’s table</summary>
+          <summary>{say.sheets.moreForEachIndoor}</summary>
           <table class="fill-in">
-            <caption class="vh">More charge by indoor unit</caption>
+            <caption class="vh">{say.sheets.moreChargeByIndoor}</caption>
             <thead>
               <tr>
-                <th scope="col">Indoor model</th>
-                <th scope="col">More charge</th>
+                <th scope="col">{say.sheets.indoorModel}</th>
+                <th scope="col">{say.sheets.moreCharge}</th>
               </tr>
             </thead>
             <tbody>
@@ -277,7 +274,7 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
                     <Figure
                       name={`perIndoorUnit.${row}.model`}
                       form={form}
-                      label={`Indoor model, row ${row + 1}`}
+                      label={say.sheets.indoorModelRow(row + 1)}
                       words
                     />
                   </td>
@@ -286,13 +283,13 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
                       <Figure
                         name={`perIndoorUnit.${row}.mass.value`}
                         form={form}
-                        label={`More charge, row ${row + 1}`}
+                        label={say.sheets.moreChargeRow(row + 1)}
                       />
                       <Units
                         name={`perIndoorUnit.${row}.mass.unit`}
                         units={MASS_UNITS}
                         form={form}
-                        label={`Unit, row ${row + 1}`}
+                        label={say.sheets.unitRow(row + 1)}
                       />
                     </div>
                     <RowMessage path={`perIndoorUnit.${row}`} form={form} />
@@ -301,35 +298,35 @@ function SheetFields({ start, form: sent }: Omit<SheetFormProps, 'shell'>): JSX.
               ))}
             </tbody>
           </table>
-          {quantity('makerTableCharge', 'Required mass by the maker’s table', 'mass', MASS_UNITS)}
+          {quantity('makerTableCharge', say.sheets.requiredMassByThe, 'mass', MASS_UNITS)}
         </details>
       </Part>
 
-      <Part title="Line lengths and rise">
-        {quantity('minLength', 'Shortest', 'length', LENGTH_UNITS)}
-        {quantity('maxLength', 'Longest, each', 'length', LENGTH_UNITS)}
-        {quantity('maxTotalLength', 'Longest, all together', 'length', LENGTH_UNITS)}
-        {quantity('maxRise', 'Rise, either way', 'length', LENGTH_UNITS)}
-        {quantity('maxRiseOutdoorAbove', 'Rise, outdoor unit above', 'length', LENGTH_UNITS)}
-        {quantity('maxRiseOutdoorBelow', 'Rise, outdoor unit below', 'length', LENGTH_UNITS)}
+      <Part title={say.sheets.lineLengthsAndRise}>
+        {quantity('minLength', say.sheets.shortest, 'length', LENGTH_UNITS)}
+        {quantity('maxLength', say.sheets.longestEach, 'length', LENGTH_UNITS)}
+        {quantity('maxTotalLength', say.sheets.longestAllTogether, 'length', LENGTH_UNITS)}
+        {quantity('maxRise', say.sheets.riseEitherWay, 'length', LENGTH_UNITS)}
+        {quantity('maxRiseOutdoorAbove', say.sheets.riseOutdoorUnitAbove, 'length', LENGTH_UNITS)}
+        {quantity('maxRiseOutdoorBelow', say.sheets.riseOutdoorUnitBelow, 'length', LENGTH_UNITS)}
       </Part>
 
-      <Part title="Running">
+      <Part title={say.sheets.running}>
         <table class="fill-in">
-          <caption class="vh">Running figures</caption>
+          <caption class="vh">{say.sheets.runningFigures}</caption>
           <thead>
             <tr>
-              <th scope="col">Figure</th>
-              <th scope="col">Lowest</th>
-              <th scope="col">Highest</th>
-              <th scope="col">Unit</th>
+              <th scope="col">{say.sheets.figure}</th>
+              <th scope="col">{say.sheets.lowest}</th>
+              <th scope="col">{say.sheets.highest}</th>
+              <th scope="col">{say.sheets.unit}</th>
             </tr>
           </thead>
           <tbody>
             {[
-              { name: 'subcooling', label: 'Subcooling' },
-              { name: 'superheat', label: 'Superheat' },
-              { name: 'temperatureSplit', label: 'Air, return to supply' },
+              { name: 'subcooling', label: say.sheets.subcooling },
+              { name: 'superheat', label: say.sheets.superheat },
+              { name: 'temperatureSplit', label: say.sheets.airReturnToSupply },
             ].map(({ name, label }) => (
               <tr key={name}>
                 <td>
@@ -373,10 +370,10 @@ function RangeRows(props: {
       <caption>{props.caption}</caption>
       <thead>
         <tr>
-          <th scope="col">Tube</th>
-          <th scope="col">Lowest</th>
-          <th scope="col">Highest</th>
-          <th scope="col">Unit</th>
+          <th scope="col">{say.sheets.tube}</th>
+          <th scope="col">{say.sheets.lowest}</th>
+          <th scope="col">{say.sheets.highest}</th>
+          <th scope="col">{say.sheets.unit}</th>
         </tr>
       </thead>
       <tbody>
@@ -386,13 +383,13 @@ function RangeRows(props: {
               <Size
                 name={`${props.list}.${row}.tubeOd`}
                 form={props.form}
-                label={`Tube, row ${row + 1} of ${props.caption}`}
+                label={say.sheets.tubeRowOf(row + 1, props.caption)}
               />
               <RowMessage path={`${props.list}.${row}`} form={props.form} />
             </td>
             <Ends
               name={`${props.list}.${row}`}
-              label={`${props.caption}, row ${row + 1}`}
+              label={say.sheets.row(props.caption, row + 1)}
               units={props.units}
               form={props.form}
             />
@@ -413,17 +410,17 @@ function Ends(props: {
   return (
     <>
       <td>
-        <Figure name={`${props.name}.low#`} form={props.form} label={`Lowest: ${props.label}`} />
+        <Figure name={`${props.name}.low#`} form={props.form} label={say.sheets.lowest2(props.label)} />
       </td>
       <td>
-        <Figure name={`${props.name}.high#`} form={props.form} label={`Highest: ${props.label}`} />
+        <Figure name={`${props.name}.high#`} form={props.form} label={say.sheets.highest2(props.label)} />
       </td>
       <td>
         <Units
           name={`${props.name}.unit`}
           units={props.units}
           form={props.form}
-          label={`Unit: ${props.label}`}
+          label={say.sheets.unit2(props.label)}
         />
       </td>
     </>

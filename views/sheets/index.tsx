@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Pager } from '../parts/pager.tsx'
@@ -15,16 +16,14 @@ export interface SheetListProps {
 }
 
 export function SheetList(props: SheetListProps): JSX.Element {
-  const add = { href: '/equipment-sheets/new', label: 'Enter a sheet' }
+  const add = { href: '/equipment-sheets/new', label: say.sheets.enterASheet }
   return (
-    <Layout {...props.shell} title="Equipment sheets">
-      <h1>Equipment sheets</h1>
-      <p class="lead">
-        The figures of each model as its manual states them. They outrank every built-in figure.
-      </p>
+    <Layout {...props.shell} title={say.sheets.equipmentSheets}>
+      <h1>{say.sheets.equipmentSheets}</h1>
+      <p class="lead">{say.sheets.theFiguresOfEach}</p>
       {props.sheets.length === 0 ? (
-        <Empty title="No sheets yet" action={props.mayAdd ? add : undefined}>
-          Without a sheet, systems are judged by built-in figures, and every page and certificate says so.
+        <Empty title={say.sheets.noSheetsYet} action={props.mayAdd ? add : undefined}>
+          {say.sheets.withoutASheetSystems}
         </Empty>
       ) : (
         <>
@@ -38,10 +37,10 @@ export function SheetList(props: SheetListProps): JSX.Element {
           <table class="stack">
             <thead>
               <tr>
-                <th scope="col">Model</th>
-                <th scope="col">Kind</th>
-                <th scope="col">Refrigerant</th>
-                <th scope="col">Read from</th>
+                <th scope="col">{say.sheets.model}</th>
+                <th scope="col">{say.sheets.kind}</th>
+                <th scope="col">{say.sheets.refrigerant}</th>
+                <th scope="col">{say.sheets.readFrom}</th>
               </tr>
             </thead>
             <tbody>
@@ -52,7 +51,7 @@ export function SheetList(props: SheetListProps): JSX.Element {
                   </td>
                   <td>{sheet.kind}</td>
                   <td>{sheet.refrigerant}</td>
-                  <td data-label="Read from">{sheet.source}</td>
+                  <td data-label={say.sheets.readFrom}>{sheet.source}</td>
                 </tr>
               ))}
             </tbody>
@@ -60,7 +59,7 @@ export function SheetList(props: SheetListProps): JSX.Element {
         </>
       )}
       <Pager
-        of="sheets"
+        of={say.sheets.sheets}
         firstHref={props.isFirstPage ? undefined : '/equipment-sheets'}
         nextHref={
           props.nextCursor === null

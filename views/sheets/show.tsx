@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 
@@ -24,18 +25,14 @@ export function SheetPage({ shell, sheet, groups, mayChange }: SheetPageProps): 
   return (
     <Layout {...shell} title={sheet.name}>
       <h1>{sheet.name}</h1>
-      <p class="lead">
-        {sheet.refrigerant}, {sheet.kind}. Read from {sheet.document}, page {sheet.page}.
-      </p>
+      <p class="lead">{say.sheets.readFromPage(sheet.refrigerant, sheet.kind, sheet.document, sheet.page)}</p>
       {mayChange ? (
         <p>
-          <a href={`/equipment-sheets/${sheet.id}/edit`}>Change this sheet</a>
+          <a href={`/equipment-sheets/${sheet.id}/edit`}>{say.sheets.changeThisSheet}</a>
         </p>
       ) : null}
       {groups.length === 0 ? (
-        <Empty title="No figures entered">
-          Systems with this sheet are judged by built-in figures until the manual’s are entered.
-        </Empty>
+        <Empty title={say.sheets.noFiguresEntered}>{say.sheets.systemsWithThisSheet}</Empty>
       ) : (
         groups.map((group) => (
           <section class="sheet" key={group.title}>
@@ -43,9 +40,9 @@ export function SheetPage({ shell, sheet, groups, mayChange }: SheetPageProps): 
             <table>
               <thead>
                 <tr>
-                  <th scope="col">Figure</th>
-                  <th scope="col">As typed</th>
-                  <th scope="col">In SI</th>
+                  <th scope="col">{say.sheets.figure}</th>
+                  <th scope="col">{say.sheets.asTyped}</th>
+                  <th scope="col">{say.sheets.inSi}</th>
                 </tr>
               </thead>
               <tbody>
@@ -67,9 +64,7 @@ export function SheetPage({ shell, sheet, groups, mayChange }: SheetPageProps): 
           </section>
         ))
       )}
-      <p class="soft">
-        These figures were copied by hand. Where this page and the manual differ, the manual is right.
-      </p>
+      <p class="soft">{say.sheets.theseFiguresWereCopied}</p>
     </Layout>
   )
 }

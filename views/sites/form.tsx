@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState, OtherErrors, QuantityField, TextField } from '../parts/field.tsx'
@@ -20,12 +21,12 @@ const FIELDS = ['customerName', 'address', 'town', 'contact', 'elevation']
 
 export function NewSite(props: { shell: Shell; id: string; form?: FormState | undefined }): JSX.Element {
   return (
-    <Layout {...props.shell} title="New site" width="narrow">
-      <h1>New site</h1>
+    <Layout {...props.shell} title={say.sites.newSite} width="narrow">
+      <h1>{say.sites.newSite}</h1>
       <form method="post" action="/sites">
         <input type="hidden" name="id" value={props.id} />
         <SiteFields form={props.form} />
-        <Button>Add the site</Button>
+        <Button>{say.sites.addTheSite}</Button>
       </form>
     </Layout>
   )
@@ -33,14 +34,14 @@ export function NewSite(props: { shell: Shell; id: string; form?: FormState | un
 
 export function EditSite(props: { shell: Shell; site: SiteView; form?: FormState | undefined }): JSX.Element {
   return (
-    <Layout {...props.shell} title={`Change ${props.site.customerName}`} width="narrow">
-      <h1>Change this site</h1>
+    <Layout {...props.shell} title={say.sites.change(props.site.customerName)} width="narrow">
+      <h1>{say.sites.changeThisSite}</h1>
       <form method="post" action={`/sites/${props.site.id}`}>
         <SiteFields site={props.site} form={props.form} />
         <div class="actions">
-          <Button>Keep the changes</Button>
+          <Button>{say.sites.keepTheChanges}</Button>
           <a class="button other" href={`/sites/${props.site.id}`}>
-            Leave it as it was
+            {say.sites.leaveItAsIt}
           </a>
         </div>
       </form>
@@ -60,7 +61,7 @@ function SiteFields({
       <OtherErrors form={form} fields={FIELDS} />
       <TextField
         name="customerName"
-        label="Customer"
+        label={say.sites.customer}
         required
         maxlength={200}
         autocomplete="off"
@@ -70,8 +71,8 @@ function SiteFields({
       />
       <AreaField
         name="address"
-        label="Address"
-        hint="Street, then town: the town comes after the last comma."
+        label={say.sites.address}
+        hint={say.sites.streetThenTownThe}
         required
         rows={2}
         maxlength={500}
@@ -80,8 +81,8 @@ function SiteFields({
       />
       <TextField
         name="town"
-        label="Town, if it is not the last part of the address"
-        hint="The only part of the address that somebody who checks a certificate sees."
+        label={say.sites.townIfItIs}
+        hint={say.sites.theOnlyPartOf}
         maxlength={120}
         autocomplete="off"
         value={site?.town}
@@ -89,8 +90,8 @@ function SiteFields({
       />
       <TextField
         name="contact"
-        label="Contact"
-        hint="Who to ask for, and how to reach them."
+        label={say.sites.contact}
+        hint={say.sites.whoToAskFor}
         required={false}
         maxlength={500}
         autocomplete="off"
@@ -99,8 +100,8 @@ function SiteFields({
       />
       <QuantityField
         name="elevation"
-        label="Height above sea level"
-        hint="Sets the air pressure that gauge readings are corrected by. Left out, sea level is taken."
+        label={say.sites.heightAboveSeaLevel}
+        hint={say.sites.setsTheAirPressure}
         required={false}
         quantity="elevation"
         units={ELEVATION_UNITS}

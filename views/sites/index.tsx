@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -21,22 +22,22 @@ export interface SiteListProps {
 export function SiteList(props: SiteListProps): JSX.Element {
   const query = props.q === '' ? '' : `q=${encodeURIComponent(props.q)}&`
   return (
-    <Layout {...props.shell} title="Sites">
-      <h1>Sites</h1>
+    <Layout {...props.shell} title={say.sites.sites}>
+      <h1>{say.sites.sites}</h1>
       <form method="get" action="/sites" class="look-through">
         <TextField
           name="q"
-          label="Customer, street or town"
+          label={say.sites.customerStreetOrTown}
           type="search"
           value={props.q}
           maxlength={200}
           autocomplete="off"
         />
         <div class="actions">
-          <Button kind="other">Find</Button>
+          <Button kind="other">{say.sites.find}</Button>
           {props.mayAdd ? (
             <a class="button" href="/sites/new">
-              Add a site
+              {say.sites.addASite}
             </a>
           ) : null}
         </div>
@@ -47,9 +48,9 @@ export function SiteList(props: SiteListProps): JSX.Element {
         <table class="stack">
           <thead>
             <tr>
-              <th scope="col">Customer</th>
-              <th scope="col">Address</th>
-              <th scope="col">Systems</th>
+              <th scope="col">{say.sites.customer}</th>
+              <th scope="col">{say.sites.address}</th>
+              <th scope="col">{say.sites.systems}</th>
             </tr>
           </thead>
           <tbody>
@@ -59,8 +60,12 @@ export function SiteList(props: SiteListProps): JSX.Element {
                   <a href={`/sites/${site.id}`}>{site.customerName}</a>
                 </td>
                 <td>{site.address}</td>
-                <td data-label="Systems">
-                  {site.systems.length === 0 ? <span class="soft">none yet</span> : site.systems.join(', ')}
+                <td data-label={say.sites.systems}>
+                  {site.systems.length === 0 ? (
+                    <span class="soft">{say.sites.noneYet}</span>
+                  ) : (
+                    site.systems.join(', ')
+                  )}
                 </td>
               </tr>
             ))}
@@ -68,7 +73,7 @@ export function SiteList(props: SiteListProps): JSX.Element {
         </table>
       )}
       <Pager
-        of="sites"
+        of={say.sites.sites2}
         firstHref={props.isFirstPage ? undefined : `/sites?${query}`}
         nextHref={
           props.nextCursor === null
@@ -83,13 +88,16 @@ export function SiteList(props: SiteListProps): JSX.Element {
 function Nothing({ q, mayAdd }: { q: string; mayAdd: boolean }): JSX.Element {
   if (q !== '')
     return (
-      <Empty title={`No site with “${q}”`} action={{ href: '/sites', label: 'Show all sites' }}>
-        Try a shorter part of the name or the street.
+      <Empty title={say.sites.noSiteWith(q)} action={{ href: '/sites', label: say.sites.showAllSites }}>
+        {say.sites.tryAShorterPart}
       </Empty>
     )
   return (
-    <Empty title="No sites yet" action={mayAdd ? { href: '/sites/new', label: 'Add a site' } : undefined}>
-      A site is a customer at an address. Systems stand at it for their life.
+    <Empty
+      title={say.sites.noSitesYet}
+      action={mayAdd ? { href: '/sites/new', label: say.sites.addASite } : undefined}
+    >
+      {say.sites.aSiteIsA}
     </Empty>
   )
 }

@@ -4,6 +4,7 @@ import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { formatQuantity } from '../../server/trade/units.ts'
 import type { JobKind, JobStage } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
@@ -32,7 +33,7 @@ export interface SitePageProps {
 export function SitePage(props: SitePageProps): JSX.Element {
   const { site } = props
   const openJob = props.mayOpenJob
-    ? { href: `/jobs/new?site=${site.id}`, label: 'Open a job here' }
+    ? { href: `/jobs/new?site=${site.id}`, label: say.sites.openAJobHere }
     : undefined
   return (
     <Layout {...props.shell} title={site.customerName}>
@@ -41,15 +42,18 @@ export function SitePage(props: SitePageProps): JSX.Element {
       <Facts
         facts={[
           {
-            label: 'Town on certificates',
-            value: site.town === '' ? <span class="soft">none given</span> : site.town,
+            label: say.sites.townOnCertificates,
+            value: site.town === '' ? <span class="soft">{say.sites.noneGiven}</span> : site.town,
           },
-          { label: 'Contact', value: site.contact ?? <span class="soft">none given</span> },
           {
-            label: 'Height above sea level',
+            label: say.sites.contact,
+            value: site.contact ?? <span class="soft">{say.sites.noneGiven}</span>,
+          },
+          {
+            label: say.sites.heightAboveSeaLevel,
             value:
               site.elevationM === null ? (
-                <span class="soft">not given, sea level is taken</span>
+                <span class="soft">{say.sites.notGivenSeaLevel}</span>
               ) : (
                 formatQuantity(Math.round(site.elevationM), 'm').replace('.00', '')
               ),
@@ -58,23 +62,21 @@ export function SitePage(props: SitePageProps): JSX.Element {
       />
       {props.mayChange ? (
         <p>
-          <a href={`/sites/${site.id}/edit`}>Change this site</a>
+          <a href={`/sites/${site.id}/edit`}>{say.sites.changeThisSite}</a>
         </p>
       ) : null}
 
       <section class="sheet" aria-labelledby="systems">
-        <h2 id="systems">Systems</h2>
+        <h2 id="systems">{say.sites.systems}</h2>
         {props.systems.length === 0 ? (
-          <Empty title="No system yet">
-            A system is added from the job that installs or first serves it.
-          </Empty>
+          <Empty title={say.sites.noSystemYet}>{say.sites.aSystemIsAdded}</Empty>
         ) : (
           <table class="stack">
             <thead>
               <tr>
-                <th scope="col">System</th>
-                <th scope="col">Tags begin with</th>
-                <th scope="col">Refrigerant</th>
+                <th scope="col">{say.sites.system}</th>
+                <th scope="col">{say.sites.tagsBeginWith}</th>
+                <th scope="col">{say.sites.refrigerant}</th>
               </tr>
             </thead>
             <tbody>
@@ -83,8 +85,8 @@ export function SitePage(props: SitePageProps): JSX.Element {
                   <td>
                     <a href={`/systems/${system.id}`}>{system.name}</a>
                   </td>
-                  <td data-label="Tags begin with">{system.tagPrefix}</td>
-                  <td data-label="Refrigerant">{system.refrigerant}</td>
+                  <td data-label={say.sites.tagsBeginWith}>{system.tagPrefix}</td>
+                  <td data-label={say.sites.refrigerant}>{system.refrigerant}</td>
                 </tr>
               ))}
             </tbody>
@@ -93,9 +95,9 @@ export function SitePage(props: SitePageProps): JSX.Element {
       </section>
 
       <section class="sheet" aria-labelledby="jobs">
-        <h2 id="jobs">Jobs</h2>
+        <h2 id="jobs">{say.sites.jobs}</h2>
         {props.jobs.length === 0 ? (
-          <Empty title="No job here yet" action={openJob} />
+          <Empty title={say.sites.noJobHereYet} action={openJob} />
         ) : (
           <>
             <JobLines jobs={props.jobs} />
@@ -118,9 +120,9 @@ export function JobLines(props: { jobs: readonly JobLine[] }): JSX.Element {
     <table class="stack">
       <thead>
         <tr>
-          <th scope="col">Job</th>
-          <th scope="col">Opened</th>
-          <th scope="col">Stage</th>
+          <th scope="col">{say.sites.job}</th>
+          <th scope="col">{say.sites.opened}</th>
+          <th scope="col">{say.sites.stage}</th>
         </tr>
       </thead>
       <tbody>
@@ -132,7 +134,7 @@ export function JobLines(props: { jobs: readonly JobLine[] }): JSX.Element {
                 {job.reference === null ? '' : `, ${job.reference}`}
               </a>
             </td>
-            <td data-label="Opened">
+            <td data-label={say.sites.opened}>
               <When at={job.openedAt} show="day" />
             </td>
             <td>

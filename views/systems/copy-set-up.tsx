@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -26,26 +27,25 @@ export interface ChooseSetUpProps {
 export function ChooseSetUpPage({ shell, jobId, q, systems }: ChooseSetUpProps): JSX.Element {
   const path = `/jobs/${jobId}/systems/copy`
   return (
-    <Layout {...shell} title="Set up as an earlier system" width="narrow">
-      <h1>Set up as an earlier system</h1>
-      <p class="why">
-        Its equipment sheet, the sizes and layout of its line sets and its tools come along. What was measured
-        or answered there stays there. You see everything before you take it.
-      </p>
+    <Layout {...shell} title={say.systems.setUpAsAn} width="narrow">
+      <h1>{say.systems.setUpAsAn}</h1>
+      <p class="why">{say.systems.itsEquipmentSheetThe}</p>
       <form method="get" action={path} class="look-through">
         <TextField
           name="q"
-          label="Customer, address or town"
+          label={say.systems.customerAddressOrTown}
           type="search"
           value={q}
           maxlength={120}
           autocomplete="off"
         />
-        <button type="submit">Look</button>
+        <button type="submit">{say.systems.look}</button>
       </form>
       {systems.length === 0 ? (
-        <Empty title={q === '' ? 'No earlier system yet' : 'None found'}>
-          <a href={`/jobs/${jobId}/systems/new`}>Enter the system</a> from its plate and its manual.
+        <Empty title={q === '' ? say.systems.noEarlierSystemYet : say.systems.noneFound}>
+          {say.systems.fromItsPlateAnd(
+            <a href={`/jobs/${jobId}/systems/new`}>{say.systems.enterTheSystem}</a>,
+          )}
         </Empty>
       ) : (
         <ul class="rows">
@@ -54,8 +54,12 @@ export function ChooseSetUpPage({ shell, jobId, q, systems }: ChooseSetUpProps):
               <a class="row" href={`${path}?from=${system.systemId}`}>
                 <b>{system.name}</b>
                 <span>
-                  {system.address} · {system.refrigerant} · {system.lineSets} line{' '}
-                  {system.lineSets === 1 ? 'set' : 'sets'}
+                  {say.systems.line(
+                    system.address,
+                    system.refrigerant,
+                    system.lineSets,
+                    system.lineSets === 1 ? say.systems.set : say.systems.sets,
+                  )}
                 </span>
               </a>
             </li>
@@ -90,28 +94,37 @@ export interface CopySetUpProps {
 export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
   const { form, earlier, sheet, outdoorModel } = props
   const lines = props.lineSets.flatMap((_, index) =>
-    ['fromLineSetId', 'name', 'length', 'tubing', 'indoorSerial'].map((name) => `lineSets.${index}.${name}`),
+    ['fromLineSetId', 'name', 'length', 'tubing', 'indoorSerial'].map((name) =>
+      say.systems.linesets(index, name),
+    ),
   )
-  const branches = props.branches.map((_, index) => `branchUnits.${index}.serial`)
+  const branches = props.branches.map((_, index) => say.systems.branchunitsSerial(index))
   return (
-    <Layout {...props.shell} title={`Set up as ${earlier.name}`} width="narrow">
-      <h1>Set up as {earlier.name}</h1>
+    <Layout {...props.shell} title={say.systems.setUpAs(earlier.name)} width="narrow">
+      <h1>{say.systems.setUpAs(earlier.name)}</h1>
       <p class="lead">
-        For {props.site}. As <a href={`/systems/${earlier.id}`}>{earlier.name}</a> at {earlier.address}.
+        {say.systems.forAsAt(
+          props.site,
+          <a href={`/systems/${earlier.id}`}>{earlier.name}</a>,
+          earlier.address,
+        )}
       </p>
       <Facts
         facts={[
-          { label: 'Refrigerant', value: earlier.refrigerant },
+          { label: say.systems.refrigerant, value: earlier.refrigerant },
           {
-            label: 'Equipment sheet',
+            label: say.systems.equipmentSheet,
             value:
               sheet === null ? (
-                <span class="soft">none: built-in figures are used</span>
+                <span class="soft">{say.systems.noneBuiltInFigures}</span>
               ) : (
                 <a href={`/equipment-sheets/${sheet.id}`}>{sheet.name}</a>
               ),
           },
-          { label: 'Outdoor model', value: outdoorModel ?? <span class="soft">not entered there</span> },
+          {
+            label: say.systems.outdoorModel,
+            value: outdoorModel ?? <span class="soft">{say.systems.notEnteredThere}</span>,
+          },
         ]}
       />
       <form method="post" action={`/jobs/${props.jobId}/systems/copy`}>
@@ -120,7 +133,7 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
         <OtherErrors form={form} fields={['name', 'outdoorSerial', ...lines, ...branches]} />
         <TextField
           name="name"
-          label="Name here"
+          label={say.systems.nameHere}
           required
           maxlength={120}
           autocomplete="off"
@@ -130,8 +143,8 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
         {outdoorModel === null ? null : (
           <TextField
             name="outdoorSerial"
-            label={`Serial of the outdoor unit ${outdoorModel}`}
-            hint="Left out, the unit is entered later: another model may stand here."
+            label={say.systems.serialOfTheOutdoor(outdoorModel)}
+            hint={say.systems.leftOutTheUnit}
             required={false}
             maxlength={120}
             autocomplete="off"
@@ -143,7 +156,7 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
             <input type="hidden" name={`branchUnits.${index}.fromUnitId`} value={unit.id} />
             <TextField
               name={`branchUnits.${index}.serial`}
-              label={`Serial of the branch unit ${unit.name}, ${unit.model}`}
+              label={say.systems.serialOfTheBranch(unit.name, unit.model)}
               required={false}
               maxlength={120}
               autocomplete="off"
@@ -153,7 +166,7 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
         ))}
         {props.lineSets.map((line, index) => (
           <fieldset key={line.id} class="sheet">
-            <legend class="vh">Line set {line.name}</legend>
+            <legend class="vh">{say.systems.lineSet(line.name)}</legend>
             <h2>{line.name}</h2>
             <p class="why">{line.words}</p>
             <input
@@ -164,7 +177,7 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
             <input type="hidden" name={`lineSets.${index}.fromLineSetId`} value={line.id} />
             <TextField
               name={`lineSets.${index}.name`}
-              label="Room or zone"
+              label={say.systems.roomOrZone}
               required
               maxlength={120}
               autocomplete="off"
@@ -173,8 +186,8 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
             />
             <QuantityField
               name={`lineSets.${index}.length`}
-              label="Length here, one way"
-              hint="Left empty, this line set is not laid here."
+              label={say.systems.lengthHereOneWay}
+              hint={say.systems.leftEmptyThisLine}
               quantity="length"
               units={ELEVATION_UNITS}
               unit="m"
@@ -182,11 +195,11 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
             />
             <SelectField
               name={`lineSets.${index}.tubing`}
-              label="Tubing"
+              label={say.systems.tubing}
               beside
               options={[
-                { value: 'new', label: 'new' },
-                { value: 'reused', label: 'reused' },
+                { value: 'new', label: say.systems.newWord },
+                { value: 'reused', label: say.systems.reused },
               ]}
               value="new"
               form={form}
@@ -194,7 +207,7 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
             {line.indoorModel === null ? null : (
               <TextField
                 name={`lineSets.${index}.indoorSerial`}
-                label={`Serial of the indoor unit ${line.indoorModel}`}
+                label={say.systems.serialOfTheIndoor(line.indoorModel)}
                 required={false}
                 maxlength={120}
                 autocomplete="off"
@@ -205,8 +218,8 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
         ))}
         {props.tools.length === 0 ? null : (
           <fieldset class="field">
-            <legend>Tools that come along</legend>
-            <p class="hint">They stand first on this job. Unmark what stays at home.</p>
+            <legend>{say.systems.toolsThatComeAlong}</legend>
+            <p class="hint">{say.systems.theyStandFirstOn}</p>
             <div class="choices">
               {props.tools.map((tool) => (
                 <label class="choice" key={tool.id}>
@@ -218,7 +231,7 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
                   />
                   <span>
                     {tool.name} <span class="soft">({tool.serial})</span>
-                    {tool.confirmed ? '' : ', not confirmed'}
+                    {tool.confirmed ? '' : say.systems.notConfirmed}
                   </span>
                 </label>
               ))}
@@ -226,9 +239,9 @@ export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
           </fieldset>
         )}
         <div class="actions">
-          <Button>Set it up so</Button>
+          <Button>{say.systems.setItUpSo}</Button>
           <a class="button other" href={`/jobs/${props.jobId}/systems/copy`}>
-            Another one
+            {say.systems.anotherOne}
           </a>
         </div>
       </form>

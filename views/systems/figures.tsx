@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { formatNumber, fromNewtonMetres } from '../../server/trade/units.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Caution } from '../parts/caution.tsx'
 
@@ -39,54 +40,57 @@ export interface FiguresPageProps {
 export function FiguresPage(props: FiguresPageProps): JSX.Element {
   const { system, sheet, back } = props
   return (
-    <Layout {...props.shell} title={`Torque and flares of ${system.name}`} width="narrow">
-      <h1>Torque and flares of {system.name}</h1>
+    <Layout {...props.shell} title={say.systems.torqueAndFlaresOf(system.name)} width="narrow">
+      <h1>{say.systems.torqueAndFlaresOf(system.name)}</h1>
       <p class="lead">
         {back === null ? (
-          <a href={`/systems/${system.id}`}>Back to the system</a>
+          <a href={`/systems/${system.id}`}>{say.systems.backToTheSystem}</a>
         ) : (
-          <a href={`/joints/${back.jointId}${back.jobId ? `?job=${back.jobId}` : ''}`}>Back to the joint</a>
+          <a href={`/joints/${back.jointId}${back.jobId ? `?job=${back.jobId}` : ''}`}>
+            {say.systems.backToTheJoint}
+          </a>
         )}
       </p>
-      <Caution harm={['pressure', 'environment']}>
-        Where the manual says otherwise than this page, the manual holds. Never tighten or loosen under
-        pressure.
-      </Caution>
+      <Caution harm={['pressure', 'environment']}>{say.systems.whereTheManualSays}</Caution>
       <section class="sheet" aria-labelledby="these">
-        <h2 id="these">For this system</h2>
+        <h2 id="these">{say.systems.forThisSystem}</h2>
         {sheet === null ? (
           <p>
-            No equipment sheet is chosen, so these are general figures. Read the manual’s own, and{' '}
-            <a href="/equipment-sheets/new">enter a sheet</a>.
+            {say.systems.noEquipmentSheetIs(<a href="/equipment-sheets/new">{say.systems.enterASheet}</a>)}
           </p>
         ) : (
           <p>
-            <a href={`/equipment-sheets/${sheet.id}`}>{sheet.name}</a>, {sheet.document}, page {sheet.page}.
+            {say.systems.page2(
+              <a href={`/equipment-sheets/${sheet.id}`}>{sheet.name}</a>,
+              sheet.document,
+              sheet.page,
+            )}
           </p>
         )}
-        {props.sizes.length === 0 ? <p class="soft">No line set and no figures on the sheet yet.</p> : null}
+        {props.sizes.length === 0 ? <p class="soft">{say.systems.noLineSetAnd}</p> : null}
         <dl class="size-figures">
           {props.sizes.map((one) => (
             <div key={one.tubeOdM}>
               <dt>{one.size}</dt>
               <dd>
                 {one.torque === null ? (
-                  <p>Torque: no figure. Look it up in the manual.</p>
+                  <p>{say.systems.torqueNoFigureLook}</p>
                 ) : (
                   <p>
-                    Torque{' '}
-                    <b>
-                      {formatNumber(one.torque.lowNm)}–{formatNumber(one.torque.highNm)} N·m
-                    </b>
-                    , {imperial(one.torque.lowNm, one.torque.highNm)}
+                    {say.systems.torque(
+                      <b>
+                        {formatNumber(one.torque.lowNm)}–{formatNumber(one.torque.highNm)} N·m
+                      </b>,
+                      imperial(one.torque.lowNm, one.torque.highNm),
+                    )}
                     <Source {...one.torque} />
                   </p>
                 )}
                 {one.flare === null ? (
-                  <p>Flare: no figure. Look it up in the manual.</p>
+                  <p>{say.systems.flareNoFigureLook}</p>
                 ) : (
                   <p>
-                    Flare <b>{millimetres(one.flare)} mm</b> across
+                    {say.systems.flareAcross(<b>{millimetres(one.flare)} mm</b>)}
                     <Source {...one.flare} />
                   </p>
                 )}
@@ -96,20 +100,17 @@ export function FiguresPage(props: FiguresPageProps): JSX.Element {
         </dl>
       </section>
       <section class="sheet" aria-labelledby="general">
-        <h2 id="general">As printed in general</h2>
-        <p class="why">
-          For flare nuts, where the equipment’s own manual states nothing. The sets differ: never take one end
-          of a range from one and the other end from another.
-        </p>
+        <h2 id="general">{say.systems.asPrintedInGeneral}</h2>
+        <p class="why">{say.systems.forFlareNutsWhere}</p>
         {props.families.map((family) => (
           <table key={family.code}>
             <caption>
               {family.name}
-              {family.isUsed ? ': your company judges by it' : ''}
+              {family.isUsed ? say.systems.yourCompanyJudgesBy : ''}
             </caption>
             <thead>
               <tr>
-                <th scope="col">Tube</th>
+                <th scope="col">{say.systems.tube}</th>
                 <th scope="col" class="figure">
                   N·m
                 </th>
@@ -132,17 +133,17 @@ export function FiguresPage(props: FiguresPageProps): JSX.Element {
             <tfoot>
               <tr>
                 <td colspan={3} class="soft">
-                  Source: {family.source}
+                  {say.systems.source(family.source)}
                 </td>
               </tr>
             </tfoot>
           </table>
         ))}
         <table>
-          <caption>Flare diameter, {props.flares.flareClass.replace('-', ' ')}</caption>
+          <caption>{say.systems.flareDiameter(props.flares.flareClass.replace('-', ' '))}</caption>
           <thead>
             <tr>
-              <th scope="col">Tube</th>
+              <th scope="col">{say.systems.tube}</th>
               <th scope="col" class="figure">
                 mm
               </th>
@@ -159,13 +160,13 @@ export function FiguresPage(props: FiguresPageProps): JSX.Element {
           <tfoot>
             <tr>
               <td colspan={2} class="soft">
-                Source: {props.flares.source}
+                {say.systems.source(props.flares.source)}
               </td>
             </tr>
           </tfoot>
         </table>
         <p>
-          <a href="/calculators/torque-setting">What to set on a wrench, also with an adapter</a>
+          <a href="/calculators/torque-setting">{say.systems.whatToSetOn}</a>
         </p>
       </section>
     </Layout>
@@ -174,7 +175,9 @@ export function FiguresPage(props: FiguresPageProps): JSX.Element {
 
 function Source({ source, ownSheet }: { source: string; ownSheet: boolean }): JSX.Element {
   return (
-    <span class="figure-source">{ownSheet ? 'from its equipment sheet' : `not on the sheet: ${source}`}</span>
+    <span class="figure-source">
+      {ownSheet ? say.systems.fromItsEquipmentSheet : say.systems.notOnTheSheet(source)}
+    </span>
   )
 }
 

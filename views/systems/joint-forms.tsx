@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -17,15 +18,15 @@ import {
 import { MomentField } from '../section-tests/set-up-fields.tsx'
 import { TUBE_SIZES } from './line-set-form.tsx'
 
-const KINDS: Option[] = [
-  { value: 'flare', label: 'flare' },
-  { value: 'brazed', label: 'brazed' },
-  { value: 'press', label: 'pressed' },
-  { value: 'quick-coupling', label: 'quick coupling' },
-  { value: 'compression', label: 'compression' },
-  { value: 'adapter', label: 'adapter' },
-  { value: 'service-port', label: 'service port' },
-  { value: 'valve-cap', label: 'valve cap' },
+const kinds = (): Option[] => [
+  { value: 'flare', label: say.systems.flare },
+  { value: 'brazed', label: say.systems.brazed2 },
+  { value: 'press', label: say.systems.pressed2 },
+  { value: 'quick-coupling', label: say.systems.quickCoupling },
+  { value: 'compression', label: say.systems.compression },
+  { value: 'adapter', label: say.systems.adapter },
+  { value: 'service-port', label: say.systems.servicePort },
+  { value: 'valve-cap', label: say.systems.valveCap },
 ]
 
 export interface JointFormProps {
@@ -38,9 +39,9 @@ export interface JointFormProps {
 
 export function JointForm({ shell, id, system, lineSets, form }: JointFormProps): JSX.Element {
   return (
-    <Layout {...shell} title="New joint" width="narrow">
-      <h1>New joint</h1>
-      <p class="lead">{system.name}. It gets the next number.</p>
+    <Layout {...shell} title={say.systems.newJoint} width="narrow">
+      <h1>{say.systems.newJoint}</h1>
+      <p class="lead">{say.systems.itGetsTheNext(system.name)}</p>
       <form method="post" action={`/systems/${system.id}/joints`}>
         <input type="hidden" name="id" value={id} />
         <OtherErrors
@@ -49,37 +50,44 @@ export function JointForm({ shell, id, system, lineSets, form }: JointFormProps)
         />
         <SelectField
           name="lineSetId"
-          label="Line set"
+          label={say.systems.lineSet2}
           beside
-          choose="none of them"
+          choose={say.systems.noneOfThem}
           options={lineSets}
           value={lineSets.length === 1 ? lineSets[0]?.value : undefined}
           form={form}
         />
         <ChoiceField
           name="line"
-          label="Line"
+          label={say.systems.line2}
           inline
           required
           options={[
-            { value: 'liquid', label: 'liquid' },
-            { value: 'gas', label: 'gas' },
+            { value: 'liquid', label: say.systems.liquid },
+            { value: 'gas', label: say.systems.gas },
           ]}
           form={form}
         />
         <TextField
           name="place"
-          label="Where"
-          hint="So that somebody else finds it: “coupling in the loft”."
+          label={say.systems.where}
+          hint={say.systems.soThatSomebodyElse}
           required
           maxlength={120}
           autocomplete="off"
           form={form}
         />
-        <SelectField name="kind" label="Kind" beside options={KINDS} value="brazed" form={form} />
+        <SelectField
+          name="kind"
+          label={say.systems.kind}
+          beside
+          options={kinds()}
+          value="brazed"
+          form={form}
+        />
         <SelectField
           name="tubeOd"
-          label="Tube"
+          label={say.systems.tube}
           beside
           options={TUBE_SIZES.map(({ value, label }) => ({ value, label }))}
           value="0.375 in"
@@ -87,29 +95,29 @@ export function JointForm({ shell, id, system, lineSets, form }: JointFormProps)
         />
         <ChoiceField
           name="origin"
-          label="Made"
+          label={say.systems.made}
           inline
           required
           options={[
-            { value: 'field', label: 'here' },
-            { value: 'factory', label: 'in the factory' },
-            { value: 'existing', label: 'was there before' },
+            { value: 'field', label: say.systems.here },
+            { value: 'factory', label: say.systems.inTheFactory },
+            { value: 'existing', label: say.systems.wasThereBefore },
           ]}
           value="field"
           form={form}
         />
         <ChoiceField
           name="indoors?"
-          label="Inside the building?"
+          label={say.systems.insideTheBuilding2}
           inline
           required
           options={[
-            { value: 'yes', label: 'inside' },
-            { value: 'no', label: 'outside' },
+            { value: 'yes', label: say.systems.inside },
+            { value: 'no', label: say.systems.outside },
           ]}
           form={form}
         />
-        <Button>Add the joint</Button>
+        <Button>{say.systems.addTheJoint}</Button>
       </form>
     </Layout>
   )
@@ -128,40 +136,41 @@ export interface RetireFormProps {
 export function RetireForm({ shell, id, system, joint, jobs, form }: RetireFormProps): JSX.Element {
   const [only] = jobs
   return (
-    <Layout {...shell} title={`Retire ${joint.tag}`} width="narrow">
-      <h1>
-        Retire joint <span class="tag">{joint.tag}</span>
-      </h1>
-      <p class="lead">{system.name}. Its record stays; its tag is never given again.</p>
+    <Layout {...shell} title={say.systems.retire(joint.tag)} width="narrow">
+      <h1>{say.systems.retireJoint(<span class="tag">{joint.tag}</span>)}</h1>
+      <p class="lead">{say.systems.itsRecordStaysIts(system.name)}</p>
       {only === undefined ? (
-        <p class="why">No job is open on this system. Open one first: a joint is taken out on a job.</p>
+        <p class="why">{say.systems.noJobIsOpen}</p>
       ) : (
         <>
-          <Caution harm={['pressure', 'environment']}>
-            Never cut or loosen a joint under pressure. Recover the refrigerant first.
-          </Caution>
+          <Caution harm={['pressure', 'environment']}>{say.systems.neverCutOrLoosen}</Caution>
           <form method="post" action={`/joints/${joint.id}/retire`}>
             <input type="hidden" name="id" value={id} />
             <OtherErrors form={form} fields={['jobId', 'reason', 'retiredAt@']} />
             {jobs.length === 1 ? (
               <input type="hidden" name="jobId" value={only.value} />
             ) : (
-              <SelectField name="jobId" label="On which job" options={jobs} form={form} />
+              <SelectField name="jobId" label={say.systems.onWhichJob} options={jobs} form={form} />
             )}
             <AreaField
               name="reason"
-              label="Why"
-              hint="Such as: cut out with the old tube."
+              label={say.systems.why}
+              hint={say.systems.suchAsCutOut}
               required
               rows={2}
               maxlength={2000}
               form={form}
             />
-            <MomentField name="retiredAt@" label="When" hint="Leave it empty for now." form={form} />
+            <MomentField
+              name="retiredAt@"
+              label={say.systems.when}
+              hint={say.systems.leaveItEmptyFor}
+              form={form}
+            />
             <div class="actions">
-              <Button kind="refuse">Retire it</Button>
+              <Button kind="refuse">{say.systems.retireIt}</Button>
               <a class="button other" href={`/systems/${system.id}`}>
-                Leave it in the line
+                {say.systems.leaveItInThe}
               </a>
             </div>
           </form>

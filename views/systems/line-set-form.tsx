@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JointKind, Tubing } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import {
@@ -73,31 +74,31 @@ export interface LineSetView {
   sizesStay: boolean
 }
 
-const JOINT_KINDS: Option[] = [
-  { value: 'flare', label: 'Flares' },
-  { value: 'brazed', label: 'Brazed' },
-  { value: 'press', label: 'Pressed' },
-  { value: 'quick-coupling', label: 'Quick couplings, lines come charged' },
+const jointKinds = (): Option[] => [
+  { value: 'flare', label: say.systems.flares },
+  { value: 'brazed', label: say.systems.brazed },
+  { value: 'press', label: say.systems.pressed },
+  { value: 'quick-coupling', label: say.systems.quickCouplingsLinesCome },
 ]
-const ORIGINS: Option[] = [
-  { value: 'field', label: 'made here' },
-  { value: 'factory', label: 'flared or fitted in the factory' },
-  { value: 'existing', label: 'there before, and left closed' },
+const origins = (): Option[] => [
+  { value: 'field', label: say.systems.madeHere },
+  { value: 'factory', label: say.systems.flaredOrFittedIn },
+  { value: 'existing', label: say.systems.thereBeforeAndLeft },
 ]
-const INSIDE: Option[] = [
-  { value: 'yes', label: 'inside the building' },
-  { value: 'no', label: 'outside' },
+const inside = (): Option[] => [
+  { value: 'yes', label: say.systems.insideTheBuilding },
+  { value: 'no', label: say.systems.outside },
 ]
-const MOUNTINGS: Option[] = [
-  { value: 'wall', label: 'on the wall' },
-  { value: 'ceiling', label: 'in or at the ceiling' },
-  { value: 'window', label: 'in a window' },
-  { value: 'floor', label: 'on the floor' },
+const mountings = (): Option[] => [
+  { value: 'wall', label: say.systems.onTheWall },
+  { value: 'ceiling', label: say.systems.inOrAtThe },
+  { value: 'window', label: say.systems.inAWindow },
+  { value: 'floor', label: say.systems.onTheFloor },
 ]
-const METHODS: Option[] = [
-  { value: 'unventilated', label: 'by its area alone, no ventilation' },
-  { value: 'sheet-table', label: 'by the table in the equipment manual' },
-  { value: 'ventilated-or-detector', label: 'with ventilation or a detector' },
+const methods = (): Option[] => [
+  { value: 'unventilated', label: say.systems.byItsAreaAlone },
+  { value: 'sheet-table', label: say.systems.byTheTableIn },
+  { value: 'ventilated-or-detector', label: say.systems.withVentilationOrA },
 ]
 const AREA_UNITS = unitOptions('area', ['m2', 'sq.ft'])
 const WALL_UNITS = unitOptions('length', ['mm', 'in'])
@@ -154,8 +155,8 @@ export interface NewLineSetProps {
 export function NewLineSet(props: NewLineSetProps): JSX.Element {
   const { form, from, to, start } = props
   return (
-    <Layout {...props.shell} title="New line set" width="narrow">
-      <h1>New line set</h1>
+    <Layout {...props.shell} title={say.systems.newLineSet} width="narrow">
+      <h1>{say.systems.newLineSet}</h1>
       <p class="lead">{props.system.name}</p>
       <form method="post" action={`/systems/${props.system.id}/line-sets`}>
         <input type="hidden" name="id" value={props.id} />
@@ -163,7 +164,7 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
         <OtherErrors form={form} fields={FIELDS} />
         <TextField
           name="name"
-          label="Room or zone"
+          label={say.systems.roomOrZone}
           required
           maxlength={120}
           autocomplete="off"
@@ -171,10 +172,10 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
           autofocus
         />
         <TubeSizes liquid={start.liquidOd} gas={start.gasOd} more={start.unlisted} form={form} />
-        {start.sizesFrom === null ? null : <p class="hint">Sizes as {start.sizesFrom}. Look at the tubes.</p>}
+        {start.sizesFrom === null ? null : <p class="hint">{say.systems.sizesAsLookAt(start.sizesFrom)}</p>}
         <QuantityField
           name="length"
-          label="Length, one way"
+          label={say.systems.lengthOneWay}
           required
           quantity="length"
           units={ELEVATION_UNITS}
@@ -184,7 +185,7 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
         {from.length < 2 ? null : (
           <SelectField
             name="fromUnitId"
-            label="It comes from"
+            label={say.systems.itComesFrom}
             options={from.map(({ id, name }) => ({ value: id, label: name }))}
             value={start.fromUnitId}
             form={form}
@@ -193,15 +194,15 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
         {to.length === 0 ? null : (
           <SelectField
             name="toUnitId"
-            label="It runs to"
-            choose="a unit entered here"
+            label={say.systems.itRunsTo}
+            choose={say.systems.aUnitEnteredHere}
             options={to.map(({ id, name }) => ({ value: id, label: name }))}
             form={form}
           />
         )}
         <TextField
           name="indoorModel"
-          label="Indoor unit: model"
+          label={say.systems.indoorUnitModel}
           required={false}
           maxlength={120}
           autocomplete="off"
@@ -209,7 +210,7 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
         />
         <TextField
           name="indoorSerial"
-          label="Indoor unit: serial"
+          label={say.systems.indoorUnitSerial}
           required={false}
           maxlength={120}
           autocomplete="off"
@@ -219,8 +220,8 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
           <>
             <QuantityField
               name="roomFloorArea"
-              label="Floor area of the room"
-              hint={`${props.system.refrigerant} can burn: the room must be large enough for the charge.`}
+              label={say.systems.floorAreaOfThe}
+              hint={say.systems.canBurnTheRoom(props.system.refrigerant)}
               required={false}
               quantity="area"
               units={AREA_UNITS}
@@ -229,46 +230,46 @@ export function NewLineSet(props: NewLineSetProps): JSX.Element {
             />
             <SelectField
               name="mounting"
-              label="Indoor unit is"
+              label={say.systems.indoorUnitIs}
               beside
-              choose="not said"
-              options={MOUNTINGS}
+              choose={say.systems.notSaid}
+              options={mountings()}
               form={form}
             />
           </>
         ) : null}
         <details open={isOtherwise(form, start.jointKind)}>
-          <summary>{kindWords(start.jointKind)} made here, new tubes, no rise: change that</summary>
+          <summary>{say.systems.madeHereNewTubes(kindWords(start.jointKind))}</summary>
           <SelectField
             name="jointKind"
-            label="Joints"
+            label={say.systems.joints}
             beside
-            options={JOINT_KINDS}
+            options={jointKinds()}
             value={start.jointKind}
             form={form}
           />
           <SelectField
             name="jointOrigin"
-            label="Its ends are"
+            label={say.systems.itsEndsAre}
             beside
-            options={ORIGINS}
+            options={origins()}
             value="field"
             form={form}
           />
           {props.branched ? (
             <SelectField
               name="branchIndoors?"
-              label="The branch unit is"
+              label={say.systems.theBranchUnitIs}
               beside
-              options={INSIDE}
+              options={inside()}
               value="yes"
               form={form}
             />
           ) : null}
           <Tubes form={form} tubing="new" bare />
         </details>
-        <Button>Lay it out</Button>
-        <p class="why">Its joints are laid out with it: two at each end, each with its tag.</p>
+        <Button>{say.systems.layItOut}</Button>
+        <p class="why">{say.systems.itsJointsAreLaid}</p>
       </form>
     </Layout>
   )
@@ -287,14 +288,14 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
   const { form, lineSet, to } = props
   const { room } = lineSet
   return (
-    <Layout {...props.shell} title={`Change ${lineSet.name}`} width="narrow">
-      <h1>Change line set {lineSet.name}</h1>
+    <Layout {...props.shell} title={say.systems.change(lineSet.name)} width="narrow">
+      <h1>{say.systems.changeLineSet(lineSet.name)}</h1>
       <p class="lead">{props.system.name}</p>
       <form method="post" action={`/line-sets/${lineSet.id}`}>
         <OtherErrors form={form} fields={FIELDS} />
         <TextField
           name="name"
-          label="Room or zone"
+          label={say.systems.roomOrZone}
           required
           maxlength={120}
           value={lineSet.name}
@@ -303,17 +304,14 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
         {to.length === 0 ? null : (
           <SelectField
             name="toUnitId"
-            label="It runs to"
-            choose="no unit yet"
+            label={say.systems.itRunsTo}
+            choose={say.systems.noUnitYet}
             options={to.map(({ id, name }) => ({ value: id, label: name }))}
             form={form}
           />
         )}
         {lineSet.sizesStay ? (
-          <p class="why">
-            Liquid {lineSet.liquidOd.label}, gas {lineSet.gasOd.label}: sizes stay as they are now that work
-            on the joints has begun.
-          </p>
+          <p class="why">{say.systems.liquidGasSizesStay(lineSet.liquidOd.label, lineSet.gasOd.label)}</p>
         ) : (
           <>
             <TubeSizes
@@ -324,9 +322,9 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
             />
             <SelectField
               name="jointKind"
-              label="Joints"
+              label={say.systems.joints}
               beside
-              options={JOINT_KINDS}
+              options={jointKinds()}
               value={lineSet.jointKind}
               form={form}
             />
@@ -334,7 +332,7 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
         )}
         <QuantityField
           name="length"
-          label="Length, one way"
+          label={say.systems.lengthOneWay}
           required
           quantity="length"
           units={ELEVATION_UNITS}
@@ -351,11 +349,11 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
           previous={lineSet.previousRefrigerant}
           cleaning={lineSet.cleaning}
         />
-        <h2>The room</h2>
+        <h2>{say.systems.theRoom}</h2>
         <QuantityField
           name="room.floorArea"
-          label="Floor area"
-          hint="Asked for with flammable refrigerants."
+          label={say.systems.floorArea}
+          hint={say.systems.askedForWithFlammable}
           required={false}
           quantity="area"
           units={AREA_UNITS}
@@ -365,27 +363,27 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
         />
         <ChoiceField
           name="room.measured?"
-          label="Where is the area from?"
+          label={say.systems.whereIsTheArea}
           inline
           options={[
-            { value: 'yes', label: 'measured on site' },
-            { value: 'no', label: 'drawing or estimate' },
+            { value: 'yes', label: say.systems.measuredOnSite },
+            { value: 'no', label: say.systems.drawingOrEstimate },
           ]}
           value={room?.measured === true ? 'yes' : 'no'}
           form={form}
         />
         <SelectField
           name="room.mounting"
-          label="Indoor unit is"
+          label={say.systems.indoorUnitIs}
           beside
-          choose="not said"
-          options={MOUNTINGS}
+          choose={say.systems.notSaid}
+          options={mountings()}
           value={room?.mounting ?? undefined}
           form={form}
         />
         <QuantityField
           name="room.releaseHeight"
-          label="Lowest opening above the floor"
+          label={say.systems.lowestOpeningAboveThe}
           required={false}
           quantity="length"
           units={ELEVATION_UNITS}
@@ -395,15 +393,15 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
         />
         <SelectField
           name="room.method"
-          label="It is judged"
-          options={METHODS}
+          label={say.systems.itIsJudged}
+          options={methods()}
           value={room?.method ?? 'unventilated'}
           form={form}
         />
         <TextField
           name="room.document"
-          label="Document that says so"
-          hint="For the manual’s table, ventilation or a detector."
+          label={say.systems.documentThatSaysSo}
+          hint={say.systems.forTheManualsTable}
           required={false}
           maxlength={200}
           value={room?.document ?? undefined}
@@ -411,16 +409,16 @@ export function EditLineSet(props: EditLineSetProps): JSX.Element {
         />
         <TextField
           name="room.page"
-          label="Page"
+          label={say.systems.page}
           required={false}
           maxlength={40}
           value={room?.page ?? undefined}
           form={form}
         />
         <div class="actions">
-          <Button>Keep the changes</Button>
+          <Button>{say.systems.keepTheChanges}</Button>
           <a class="button other" href={`/systems/${props.system.id}`}>
-            Leave it as it was
+            {say.systems.leaveItAsIt}
           </a>
         </div>
       </form>
@@ -440,7 +438,7 @@ function TubeSizes(props: {
     <>
       <SelectField
         name="liquidOd"
-        label="Liquid tube"
+        label={say.systems.liquidTube}
         beside
         options={options}
         value={props.liquid}
@@ -448,7 +446,7 @@ function TubeSizes(props: {
       />
       <SelectField
         name="gasOd"
-        label="Gas tube"
+        label={say.systems.gasTube}
         beside
         options={options}
         value={props.gas}
@@ -459,7 +457,9 @@ function TubeSizes(props: {
 }
 
 const kindWords = (kind: JointKind): string =>
-  JOINT_KINDS.find(({ value }) => value === kind)?.label.replace(/,.*/, '') ?? 'Joints'
+  jointKinds()
+    .find(({ value }) => value === kind)
+    ?.label.replace(/,.*/, '') ?? say.systems.joints
 
 /** Something was said that stands folded away. */
 function isOtherwise(form: FormState | undefined, jointKind: JointKind): boolean | undefined {
@@ -493,8 +493,8 @@ function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: Tub
     <>
       <QuantityField
         name="rise"
-        label="Rise to the indoor end"
-        hint="Below zero when the indoor unit hangs lower than the outdoor unit."
+        label={say.systems.riseToTheIndoor}
+        hint={say.systems.belowZeroWhenThe}
         required={false}
         quantity="length"
         units={ELEVATION_UNITS}
@@ -504,7 +504,7 @@ function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: Tub
       />
       <QuantityField
         name="tubeWall"
-        label="Wall thickness"
+        label={say.systems.wallThickness}
         required={false}
         quantity="wall"
         units={WALL_UNITS}
@@ -514,7 +514,7 @@ function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: Tub
       />
       <TextField
         name="previousRefrigerant"
-        label="Refrigerant before, in reused tubes"
+        label={say.systems.refrigerantBeforeInReused}
         required={false}
         maxlength={60}
         value={previous ?? undefined}
@@ -522,7 +522,7 @@ function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: Tub
       />
       <TextField
         name="cleaning"
-        label="How reused tubes were cleaned"
+        label={say.systems.howReusedTubesWere}
         required={false}
         maxlength={500}
         value={cleaning ?? undefined}
@@ -534,11 +534,11 @@ function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: Tub
     <>
       <ChoiceField
         name="tubing"
-        label="Tubing"
+        label={say.systems.tubing}
         inline
         options={[
-          { value: 'new', label: 'new' },
-          { value: 'reused', label: 'reused' },
+          { value: 'new', label: say.systems.newWord },
+          { value: 'reused', label: say.systems.reused },
         ]}
         value={tubing}
         form={form}
@@ -547,7 +547,7 @@ function Tubes({ form, tubing, open, bare, rise, wall, previous, cleaning }: Tub
         rest
       ) : (
         <details open={open === true || typed || (form?.errors.length ?? 0) > 0}>
-          <summary>Rise, wall, and what was in the tubes before</summary>
+          <summary>{say.systems.riseWallAndWhat}</summary>
           {rest}
         </details>
       )}

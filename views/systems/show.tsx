@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JointOrigin, Tubing, UnitRole } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { type CallbackLine, standing } from '../callbacks/index.tsx'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -60,18 +61,18 @@ export interface SystemPageProps {
   mayChange: boolean
 }
 
-const ORIGIN_WORDS: Record<JointOrigin, string | null> = {
+const originWords = (): Record<JointOrigin, string | null> => ({
   field: null,
-  factory: 'made in the factory',
-  existing: 'was there before',
-}
+  factory: say.systems.madeInTheFactory,
+  existing: say.systems.wasThereBefore,
+})
 
 export function SystemPage(props: SystemPageProps): JSX.Element {
   const { system, site, sheet, mayChange } = props
   const path = `/systems/${system.id}`
   const addLineSet = {
     href: `${path}/line-sets/new${props.openJobId === null ? '' : `?job=${props.openJobId}`}`,
-    label: 'Add a line set',
+    label: say.systems.addALineSet,
   }
   return (
     <Layout {...props.shell} title={system.name}>
@@ -81,13 +82,13 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
       </p>
       <Facts
         facts={[
-          { label: 'Tags begin with', value: <span class="tag">{system.tagPrefix}</span> },
-          { label: 'Refrigerant', value: system.refrigerant },
+          { label: say.systems.tagsBeginWith, value: <span class="tag">{system.tagPrefix}</span> },
+          { label: say.systems.refrigerant, value: system.refrigerant },
           {
-            label: 'Equipment sheet',
+            label: say.systems.equipmentSheet,
             value:
               sheet === null ? (
-                <span class="soft">none: built-in figures are used</span>
+                <span class="soft">{say.systems.noneBuiltInFigures}</span>
               ) : (
                 <a href={`/equipment-sheets/${sheet.id}`}>{sheet.name}</a>
               ),
@@ -96,25 +97,25 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
       />
       {mayChange ? (
         <p>
-          <a href={`${path}/edit`}>Change name or sheet</a>
+          <a href={`${path}/edit`}>{say.systems.changeNameOrSheet}</a>
         </p>
       ) : null}
 
       <section class="sheet" aria-labelledby="piped">
-        <h2 id="piped">As piped</h2>
+        <h2 id="piped">{say.systems.asPiped}</h2>
         {props.strip === null ? (
-          <Empty title="Nothing is piped yet" action={mayChange ? addLineSet : undefined}>
-            A line set brings its joints with it.
+          <Empty title={say.systems.nothingIsPipedYet} action={mayChange ? addLineSet : undefined}>
+            {say.systems.aLineSetBrings}
           </Empty>
         ) : (
           <>
             <PipeStrip {...props.strip} />
             <p class="actions">
               <a class="button other" href={`${path}/tags`}>
-                Print the tags
+                {say.systems.printTheTags}
               </a>
               <a class="button other" href={`${path}/figures`}>
-                Torque and flares
+                {say.systems.torqueAndFlares}
               </a>
             </p>
           </>
@@ -122,16 +123,16 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
       </section>
 
       <section class="sheet" aria-labelledby="units">
-        <h2 id="units">Units</h2>
+        <h2 id="units">{say.systems.units}</h2>
         {props.units.length === 0 ? (
-          <p class="soft">None entered yet.</p>
+          <p class="soft">{say.systems.noneEnteredYet}</p>
         ) : (
           <Units units={props.units} path={path} mayChange={mayChange} />
         )}
         {mayChange ? (
           <p class="actions">
             <a class="button other" href={`${path}/units/new`}>
-              Add a unit
+              {say.systems.addAUnit}
             </a>
           </p>
         ) : null}
@@ -139,15 +140,15 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
 
       {props.lineSets.length === 0 ? null : (
         <section class="sheet" aria-labelledby="line-sets">
-          <h2 id="line-sets">Line sets</h2>
+          <h2 id="line-sets">{say.systems.lineSets}</h2>
           <table class="stack">
             <thead>
               <tr>
-                <th scope="col">Line set</th>
-                <th scope="col">Runs from, to</th>
-                <th scope="col">Sizes</th>
-                <th scope="col">Length</th>
-                <th scope="col">Room</th>
+                <th scope="col">{say.systems.lineSet2}</th>
+                <th scope="col">{say.systems.runsFromTo}</th>
+                <th scope="col">{say.systems.sizes}</th>
+                <th scope="col">{say.systems.length}</th>
+                <th scope="col">{say.systems.room}</th>
               </tr>
             </thead>
             <tbody>
@@ -155,15 +156,17 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
                 <tr key={line.id}>
                   <td>
                     {mayChange ? <a href={`/line-sets/${line.id}/edit`}>{line.name}</a> : line.name}
-                    {line.tubing === 'reused' ? <span class="soft">, reused tubes</span> : null}
+                    {line.tubing === 'reused' ? <span class="soft">{say.systems.reusedTubes}</span> : null}
                   </td>
                   <td>{line.runs}</td>
                   <td>{line.sizes}</td>
-                  <td data-label="Length">
+                  <td data-label={say.systems.length}>
                     {line.length}
-                    {line.rise === null ? null : <span class="soft">, rise {line.rise}</span>}
+                    {line.rise === null ? null : <span class="soft">{say.systems.rise(line.rise)}</span>}
                   </td>
-                  <td data-label="Room">{line.room ?? <span class="soft">not said</span>}</td>
+                  <td data-label={say.systems.room}>
+                    {line.room ?? <span class="soft">{say.systems.notSaid}</span>}
+                  </td>
                 </tr>
               ))}
             </tbody>
@@ -180,17 +183,21 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
 
       {props.joints.length === 0 && !mayChange ? null : (
         <section class="sheet" aria-labelledby="joints">
-          <h2 id="joints">Joints</h2>
+          <h2 id="joints">{say.systems.joints}</h2>
           <details>
             <summary>
-              {props.joints.length === 1 ? 'The one joint' : `All ${props.joints.length} joints`}, one by one
+              {say.systems.oneByOne(
+                props.joints.length === 1
+                  ? say.systems.theOneJoint
+                  : say.systems.allJoints(props.joints.length),
+              )}
             </summary>
             <Joints joints={props.joints} mayChange={mayChange} />
           </details>
           {mayChange ? (
             <p class="actions">
               <a class="button other" href={`${path}/joints/new`}>
-                Add a joint
+                {say.systems.addAJoint}
               </a>
             </p>
           ) : null}
@@ -199,16 +206,16 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
 
       {props.jobs.length === 0 ? null : (
         <section class="sheet" aria-labelledby="jobs">
-          <h2 id="jobs">Jobs on this system</h2>
+          <h2 id="jobs">{say.systems.jobsOnThisSystem}</h2>
           <JobLines jobs={props.jobs} />
         </section>
       )}
 
       {props.callbacks.length === 0 && !props.mayTakeIn ? null : (
         <section class="sheet" aria-labelledby="callbacks">
-          <h2 id="callbacks">Callbacks</h2>
+          <h2 id="callbacks">{say.systems.callbacks}</h2>
           {props.callbacks.length === 0 ? (
-            <p class="soft">It never came back.</p>
+            <p class="soft">{say.systems.itNeverCameBack}</p>
           ) : (
             <ul>
               {props.callbacks.map((callback) => (
@@ -224,7 +231,7 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
           {props.mayTakeIn ? (
             <p class="actions">
               <a class="button other" href={`/callbacks/new?system=${system.id}`}>
-                Take in a callback
+                {say.systems.takeInACallback}
               </a>
             </p>
           ) : null}
@@ -239,11 +246,11 @@ function Units({ units, path, mayChange }: { path: string } & Pick<SystemPagePro
     <table class="stack">
       <thead>
         <tr>
-          <th scope="col">Unit</th>
-          <th scope="col">Model</th>
-          <th scope="col">Serial</th>
-          <th scope="col">There from, to</th>
-          {mayChange ? <th scope="col">Change</th> : null}
+          <th scope="col">{say.systems.unit}</th>
+          <th scope="col">{say.systems.model}</th>
+          <th scope="col">{say.systems.serial}</th>
+          <th scope="col">{say.systems.thereFromTo}</th>
+          {mayChange ? <th scope="col">{say.systems.change2}</th> : null}
         </tr>
       </thead>
       <tbody>
@@ -253,29 +260,33 @@ function Units({ units, path, mayChange }: { path: string } & Pick<SystemPagePro
               {unit.name}
               {unit.name.toLowerCase().startsWith(unit.role) ? null : <span class="soft">, {unit.role}</span>}
             </td>
-            <td data-label="Model">{unit.model}</td>
-            <td data-label="Serial">
+            <td data-label={say.systems.model}>{unit.model}</td>
+            <td data-label={say.systems.serial}>
               {unit.serial}
-              {unit.replaces === null ? null : <span class="soft">, in place of {unit.replaces}</span>}
+              {unit.replaces === null ? null : (
+                <span class="soft">{say.systems.inPlaceOf(unit.replaces)}</span>
+              )}
             </td>
-            <td data-label="There">
-              from <When at={unit.installedAt} show="day" />
-              {unit.removedAt === null ? null : (
-                <>
-                  {' '}
-                  to <When at={unit.removedAt} show="day" />: {unit.removalReason}
-                </>
+            <td data-label={say.systems.there}>
+              {say.systems.from(
+                <When at={unit.installedAt} show="day" />,
+                unit.removedAt === null ? null : (
+                  <> {say.systems.to(<When at={unit.removedAt} show="day" />, unit.removalReason)}</>
+                ),
               )}
             </td>
             {mayChange ? (
               <td>
                 {unit.removedAt === null ? (
                   <>
-                    <a href={`${path}/units/new?replaces=${unit.id}`} aria-label={`Replace ${unit.name}`}>
-                      Replace
+                    <a
+                      href={`${path}/units/new?replaces=${unit.id}`}
+                      aria-label={say.systems.replace(unit.name)}
+                    >
+                      {say.systems.replace2}
                     </a>{' '}
-                    <a href={`/units/${unit.id}/removal`} aria-label={`Take out ${unit.name}`}>
-                      Take out
+                    <a href={`/units/${unit.id}/removal`} aria-label={say.systems.takeOut(unit.name)}>
+                      {say.systems.takeOut2}
                     </a>
                   </>
                 ) : null}
@@ -289,15 +300,15 @@ function Units({ units, path, mayChange }: { path: string } & Pick<SystemPagePro
 }
 
 function Joints({ joints, mayChange }: Pick<SystemPageProps, 'joints' | 'mayChange'>): JSX.Element {
-  if (joints.length === 0) return <p class="soft">None yet. A line set lays out its own.</p>
+  if (joints.length === 0) return <p class="soft">{say.systems.noneYetALine}</p>
   return (
     <table class="stack">
       <thead>
         <tr>
-          <th scope="col">Tag</th>
-          <th scope="col">Where</th>
-          <th scope="col">What</th>
-          {mayChange ? <th scope="col">Change</th> : null}
+          <th scope="col">{say.systems.tag}</th>
+          <th scope="col">{say.systems.where}</th>
+          <th scope="col">{say.systems.what}</th>
+          {mayChange ? <th scope="col">{say.systems.change2}</th> : null}
         </tr>
       </thead>
       <tbody>
@@ -309,20 +320,18 @@ function Joints({ joints, mayChange }: Pick<SystemPageProps, 'joints' | 'mayChan
             <td>{joint.where}</td>
             <td>
               {joint.what}
-              {ORIGIN_WORDS[joint.origin] === null ? null : (
-                <span class="soft">, {ORIGIN_WORDS[joint.origin]}</span>
+              {originWords()[joint.origin] === null ? null : (
+                <span class="soft">, {originWords()[joint.origin]}</span>
               )}
-              {joint.retiredAt === null ? null : (
-                <>
-                  . Retired <When at={joint.retiredAt} show="day" />: {joint.retiredReason}
-                </>
-              )}
+              {joint.retiredAt === null
+                ? null
+                : say.systems.retired(<When at={joint.retiredAt} show="day" />, joint.retiredReason)}
             </td>
             {mayChange ? (
               <td>
                 {joint.retiredAt === null ? (
-                  <a href={`/joints/${joint.id}/retire`} aria-label={`Retire ${joint.tag}`}>
-                    Retire
+                  <a href={`/joints/${joint.id}/retire`} aria-label={say.systems.retire(joint.tag)}>
+                    {say.systems.retire2}
                   </a>
                 ) : null}
               </td>

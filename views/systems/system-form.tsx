@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { REFRIGERANT_NAMES } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { type FormState, type Option, OtherErrors, SelectField, TextField } from '../parts/field.tsx'
@@ -20,12 +21,12 @@ export interface NewSystemProps {
 export function NewSystem(props: NewSystemProps): JSX.Element {
   const { form } = props
   return (
-    <Layout {...props.shell} title="New system" width="narrow">
-      <h1>New system</h1>
+    <Layout {...props.shell} title={say.systems.newSystem} width="narrow">
+      <h1>{say.systems.newSystem}</h1>
       <p class="lead">{props.site}</p>
       <p class="actions">
         <a class="button other" href={`/jobs/${props.jobId}/systems/copy`}>
-          Set it up as an earlier one
+          {say.systems.setItUpAs}
         </a>
       </p>
       <form method="post" action={`/jobs/${props.jobId}/systems`}>
@@ -36,8 +37,8 @@ export function NewSystem(props: NewSystemProps): JSX.Element {
         />
         <TextField
           name="name"
-          label="Name"
-          hint="As people there would call it: “Upstairs”, “Shop”."
+          label={say.systems.name}
+          hint={say.systems.asPeopleThereWould}
           required
           maxlength={120}
           autocomplete="off"
@@ -46,7 +47,7 @@ export function NewSystem(props: NewSystemProps): JSX.Element {
         />
         <SelectField
           name="refrigerant"
-          label="Refrigerant"
+          label={say.systems.refrigerant}
           beside
           options={REFRIGERANT_NAMES.map((name) => ({ value: name, label: name }))}
           value="R-32"
@@ -54,20 +55,17 @@ export function NewSystem(props: NewSystemProps): JSX.Element {
         />
         <SelectField
           name="equipmentSheetId"
-          label="Equipment sheet"
-          hint={
-            <>
-              The manual’s own figures. Without one, built-in figures are used and every page says so.{' '}
-              <a href="/equipment-sheets/new">Enter a sheet</a>
-            </>
-          }
-          choose="none yet"
+          label={say.systems.equipmentSheet}
+          hint={say.systems.theManualsOwnFigures(
+            <a href="/equipment-sheets/new">{say.systems.enterASheet2}</a>,
+          )}
+          choose={say.systems.noneYet}
           options={props.sheets}
           form={form}
         />
         <TextField
           name="outdoorModel"
-          label="Outdoor unit: model"
+          label={say.systems.outdoorUnitModel}
           required={false}
           maxlength={120}
           autocomplete="off"
@@ -75,7 +73,7 @@ export function NewSystem(props: NewSystemProps): JSX.Element {
         />
         <TextField
           name="outdoorSerial"
-          label="Outdoor unit: serial"
+          label={say.systems.outdoorUnitSerial}
           required={false}
           maxlength={120}
           autocomplete="off"
@@ -83,14 +81,14 @@ export function NewSystem(props: NewSystemProps): JSX.Element {
         />
         <TextField
           name="tagPrefix"
-          label="Tags begin with"
-          hint="What is written on the pipe, before the joint’s number. Left out, the next free one is given."
+          label={say.systems.tagsBeginWith}
+          hint={say.systems.whatIsWrittenOn}
           required={false}
           maxlength={8}
           autocomplete="off"
           form={form}
         />
-        <Button>Add the system</Button>
+        <Button>{say.systems.addTheSystem}</Button>
       </form>
     </Layout>
   )
@@ -106,24 +104,31 @@ export interface EditSystemProps {
 
 export function EditSystem({ shell, system, sheets, form }: EditSystemProps): JSX.Element {
   return (
-    <Layout {...shell} title={`Change ${system.name}`} width="narrow">
-      <h1>Change {system.name}</h1>
+    <Layout {...shell} title={say.systems.change(system.name)} width="narrow">
+      <h1>{say.systems.change(system.name)}</h1>
       <form method="post" action={`/systems/${system.id}`}>
         <OtherErrors form={form} fields={['name', 'equipmentSheetId']} />
-        <TextField name="name" label="Name" required maxlength={120} value={system.name} form={form} />
+        <TextField
+          name="name"
+          label={say.systems.name}
+          required
+          maxlength={120}
+          value={system.name}
+          form={form}
+        />
         <SelectField
           name="equipmentSheetId"
-          label="Equipment sheet"
-          hint={`Only sheets for ${system.refrigerant} are listed. Jobs that are sealed keep what they were judged by.`}
-          choose="none"
+          label={say.systems.equipmentSheet}
+          hint={say.systems.onlySheetsForAre(system.refrigerant)}
+          choose={say.systems.none}
           options={sheets}
           value={system.equipmentSheetId ?? undefined}
           form={form}
         />
         <div class="actions">
-          <Button>Keep the changes</Button>
+          <Button>{say.systems.keepTheChanges}</Button>
           <a class="button other" href={`/systems/${system.id}`}>
-            Leave it as it was
+            {say.systems.leaveItAsIt}
           </a>
         </div>
       </form>

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { UnitRole } from '../../server/vocabulary.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -27,20 +28,20 @@ export interface UnitFormProps {
   form?: FormState | undefined
 }
 
-const ROLES: (Option & { value: UnitRole })[] = [
-  { value: 'indoor', label: 'indoor' },
-  { value: 'outdoor', label: 'outdoor' },
-  { value: 'branch', label: 'branch box' },
+const theRoles = (): (Option & { value: UnitRole })[] => [
+  { value: 'indoor', label: say.systems.indoor },
+  { value: 'outdoor', label: say.systems.outdoor },
+  { value: 'branch', label: say.systems.branchBox },
 ]
 
 export function UnitForm({ shell, id, system, sheets, replaced, form }: UnitFormProps): JSX.Element {
-  const title = replaced ? `Replace ${replaced.name}` : 'New unit'
+  const title = replaced ? say.systems.replace(replaced.name) : say.systems.newUnit
   return (
     <Layout {...shell} title={title} width="narrow">
       <h1>{title}</h1>
       <p class="lead">
         {system.name}
-        {replaced ? `. Serial ${replaced.serial} stays on record, with the day it went.` : ''}
+        {replaced ? say.systems.serialStaysOnRecord(replaced.serial) : ''}
       </p>
       {replaced ? <OpenCircuitCaution /> : null}
       <form method="post" action={`/systems/${system.id}/units`}>
@@ -69,16 +70,16 @@ export function UnitForm({ shell, id, system, sheets, replaced, form }: UnitForm
           <>
             <ChoiceField
               name="role"
-              label="It is"
+              label={say.systems.itIs}
               inline
               required
-              options={ROLES}
+              options={theRoles()}
               value="indoor"
               form={form}
             />
             <TextField
               name="name"
-              label="Room or place"
+              label={say.systems.roomOrPlace}
               required={false}
               maxlength={120}
               autocomplete="off"
@@ -86,11 +87,18 @@ export function UnitForm({ shell, id, system, sheets, replaced, form }: UnitForm
             />
           </>
         )}
-        <TextField name="model" label="Model" required maxlength={120} autocomplete="off" form={form} />
+        <TextField
+          name="model"
+          label={say.systems.model}
+          required
+          maxlength={120}
+          autocomplete="off"
+          form={form}
+        />
         <TextField
           name="serial"
-          label="Serial"
-          hint="Exactly as on the plate."
+          label={say.systems.serial}
+          hint={say.systems.exactlyAsOnThe}
           required
           maxlength={120}
           autocomplete="off"
@@ -99,7 +107,7 @@ export function UnitForm({ shell, id, system, sheets, replaced, form }: UnitForm
         {replaced ? (
           <AreaField
             name="reason"
-            label="Why it is replaced"
+            label={say.systems.whyItIsReplaced}
             required
             rows={2}
             maxlength={2000}
@@ -107,30 +115,35 @@ export function UnitForm({ shell, id, system, sheets, replaced, form }: UnitForm
           />
         ) : null}
         <details open={(form?.errors.length ?? 0) > 0}>
-          <summary>When, warranty, sheet</summary>
-          <MomentField name="installedAt@" label="Installed" hint="Leave it empty for now." form={form} />
+          <summary>{say.systems.whenWarrantySheet}</summary>
+          <MomentField
+            name="installedAt@"
+            label={say.systems.installed}
+            hint={say.systems.leaveItEmptyFor}
+            form={form}
+          />
           <MomentField
             name="warrantyStart@"
-            label="Warranty from"
-            hint="Leave it empty when it is not known."
+            label={say.systems.warrantyFrom}
+            hint={say.systems.leaveItEmptyWhen}
             form={form}
           />
           <MomentField
             name="warrantyEnd@"
-            label="Warranty until"
-            hint="Leave it empty when it is not known."
+            label={say.systems.warrantyUntil}
+            hint={say.systems.leaveItEmptyWhen}
             form={form}
           />
-          <CheckField name="registeredWithMaker?" label="Registered with the maker" form={form} />
+          <CheckField name="registeredWithMaker?" label={say.systems.registeredWithTheMaker} form={form} />
           <SelectField
             name="equipmentSheetId"
-            label="Its own equipment sheet"
-            choose="none"
+            label={say.systems.itsOwnEquipmentSheet}
+            choose={say.systems.none}
             options={sheets}
             form={form}
           />
         </details>
-        <Button>{replaced ? 'Replace it' : 'Add the unit'}</Button>
+        <Button>{replaced ? say.systems.replaceIt : say.systems.addTheUnit}</Button>
       </form>
     </Layout>
   )
@@ -146,22 +159,25 @@ export interface RemovalFormProps {
 
 export function RemovalForm({ shell, id, system, unit, form }: RemovalFormProps): JSX.Element {
   return (
-    <Layout {...shell} title={`Take out ${unit.name}`} width="narrow">
-      <h1>Take out {unit.name}</h1>
-      <p class="lead">
-        {system.name}: {unit.model}, serial {unit.serial}. It stays on record.
-      </p>
-      {unit.removedAt === null ? null : <p class="why">It was already taken out.</p>}
+    <Layout {...shell} title={say.systems.takeOut(unit.name)} width="narrow">
+      <h1>{say.systems.takeOut(unit.name)}</h1>
+      <p class="lead">{say.systems.serialItStaysOn(system.name, unit.model, unit.serial)}</p>
+      {unit.removedAt === null ? null : <p class="why">{say.systems.itWasAlreadyTaken}</p>}
       <OpenCircuitCaution />
       <form method="post" action={`/units/${unit.id}/removal`}>
         <input type="hidden" name="id" value={id} />
         <OtherErrors form={form} fields={['reason', 'removedAt@']} />
-        <AreaField name="reason" label="Why" required rows={2} maxlength={2000} form={form} />
-        <MomentField name="removedAt@" label="When" hint="Leave it empty for now." form={form} />
+        <AreaField name="reason" label={say.systems.why} required rows={2} maxlength={2000} form={form} />
+        <MomentField
+          name="removedAt@"
+          label={say.systems.when}
+          hint={say.systems.leaveItEmptyFor}
+          form={form}
+        />
         <div class="actions">
-          <Button kind="refuse">Take it out</Button>
+          <Button kind="refuse">{say.systems.takeItOut}</Button>
           <a class="button other" href={`/systems/${system.id}`}>
-            Leave it in
+            {say.systems.leaveItIn}
           </a>
         </div>
       </form>
@@ -172,8 +188,7 @@ export function RemovalForm({ shell, id, system, unit, form }: RemovalFormProps)
 function OpenCircuitCaution(): JSX.Element {
   return (
     <Caution harm={['environment', 'frostbite', 'electricity']}>
-      Recover the refrigerant before anything is opened. Isolate and lock out, wait the label’s time and
-      measure: capacitors stay charged. Gloves and eye protection.
+      {say.systems.recoverTheRefrigerantBefore}
     </Caution>
   )
 }

@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { Tag } from '../parts/tag.tsx'
@@ -26,33 +27,20 @@ export interface FindTagPageProps {
 export function FindTagPage({ shell, typed, jobId, choices }: FindTagPageProps): JSX.Element {
   const nothing = typed.trim() !== '' && choices.length === 0
   return (
-    <Layout {...shell} title="Open a joint" width="narrow">
-      <h1>Open a joint by its tag</h1>
-      <p class="why">
-        Letters, digits and the number of the joint, as they stand on the pipe: AB4-2. Capitals, blanks and
-        dashes don’t matter.
-      </p>
-      <TagField
-        jobId={jobId}
-        typed={typed}
-        message={
-          nothing
-            ? 'No joint here has this tag. Look at the letters and figures once more; tags of another company open only there.'
-            : undefined
-        }
-      />
+    <Layout {...shell} title={say.tags.openAJoint} width="narrow">
+      <h1>{say.tags.openAJointBy}</h1>
+      <p class="why">{say.tags.lettersDigitsAndThe}</p>
+      <TagField jobId={jobId} typed={typed} message={nothing ? say.tags.noJointHereHas : undefined} />
       {choices.length === 0 ? null : (
         <section aria-labelledby="meant">
-          <h2 id="meant">Which one do you mean?</h2>
+          <h2 id="meant">{say.tags.whichOneDoYou}</h2>
           <ul class="rows">
             {choices.map((choice) => (
               <li key={choice.href}>
                 <a class="row" href={choice.href}>
                   <Tag tag={choice.tag} /> {choice.words}
                   {choice.openedAt === undefined ? null : (
-                    <span>
-                      , opened <When at={choice.openedAt} show="day" />
-                    </span>
+                    <span>{say.tags.opened(<When at={choice.openedAt} show="day" />)}</span>
                   )}
                 </a>
               </li>
@@ -73,16 +61,12 @@ export function OtherCompanyPage(props: {
   action: string
 }): JSX.Element {
   return (
-    <Layout {...props.shell} title={`Joint ${props.tag}`} width="narrow">
-      <h1>
-        Joint <Tag tag={props.tag} />
-      </h1>
-      <p>
-        This tag belongs to <b>{props.company.name}</b>. You work in {props.here} now.
-      </p>
+    <Layout {...props.shell} title={say.tags.joint(props.tag)} width="narrow">
+      <h1>{say.tags.joint2(<Tag tag={props.tag} />)}</h1>
+      <p>{say.tags.thisTagBelongsTo(<b>{props.company.name}</b>, props.here)}</p>
       <form method="post" action={props.action}>
         <Button name="companyId" value={props.company.id}>
-          Open it in {props.company.name}
+          {say.tags.openItIn(props.company.name)}
         </Button>
       </form>
     </Layout>

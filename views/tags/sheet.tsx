@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { DrawnQr } from '../../server/http/qr.ts'
 import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 
 export interface TagSheetPageProps {
@@ -17,21 +18,18 @@ export interface TagSheetPageProps {
 export function TagSheetPage(props: TagSheetPageProps): JSX.Element {
   const { system, labels, all } = props
   return (
-    <Layout {...props.shell} title={`Tags of ${system.name}`}>
-      <h1>Tags of {system.name}</h1>
+    <Layout {...props.shell} title={say.tags.tagsOf(system.name)}>
+      <h1>{say.tags.tagsOf(system.name)}</h1>
       <p class="lead">
         <a href={`/systems/${system.id}`}>{props.address}</a>
       </p>
-      <p class="why no-paper">
-        Print this page: three labels fit side by side on A4 and on Letter. The picture on each leads to its
-        joint, for members of your company alone.
-      </p>
+      <p class="why no-paper">{say.tags.printThisPageThree}</p>
       {all.length === 0 ? (
-        <p>No joints yet. A line set lays out its own.</p>
+        <p>{say.tags.noJointsYetA}</p>
       ) : (
         <Chooser all={all} path={`/systems/${system.id}/tags`} isPart={labels.length < all.length} />
       )}
-      <ul class="labels" aria-label="Labels">
+      <ul class="labels" aria-label={say.tags.labels}>
         {labels.map((label) => (
           <li key={label.id} class="label">
             <svg class="qr" viewBox={`0 0 ${label.qr.side} ${label.qr.side}`} aria-hidden="true">
@@ -59,7 +57,9 @@ function Chooser(props: {
   const groups = [...new Set(props.all.map(({ group }) => group))]
   return (
     <details class="no-paper" open={props.isPart ? true : undefined}>
-      <summary>{props.isPart ? 'Chosen labels' : `All ${props.all.length} labels`}: choose which</summary>
+      <summary>
+        {say.tags.chooseWhich(props.isPart ? say.tags.chosenLabels : say.tags.allLabels(props.all.length))}
+      </summary>
       <form method="get" action={props.path}>
         {groups.map((group) => (
           <fieldset key={group} class="label-choice">
@@ -82,9 +82,9 @@ function Chooser(props: {
           </fieldset>
         ))}
         <div class="actions">
-          <button type="submit">Show only these</button>
+          <button type="submit">{say.tags.showOnlyThese}</button>
           <a class="button other" href={props.path}>
-            All of them
+            {say.tags.allOfThem}
           </a>
         </div>
       </form>

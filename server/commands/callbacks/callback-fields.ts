@@ -17,12 +17,13 @@ import {
   LEAK_PLACES,
   RESPONSIBILITIES,
 } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import type { Context } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
 import { asTyped, mass, time } from '../quantities.ts'
 
 const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
-  z.enum(words, { error: `Use one of ${words.join(', ')}.` })
+  z.enum(words, { error: () => say.callbacks.useOneOf(words.join(', ')) })
 
 const finding = z.strictObject({
   id: ownId,
@@ -92,7 +93,7 @@ const QUANTITIES = ['refrigerantRecovered', 'refrigerantAdded', 'labourTime'] as
 export function detailAfter(input: CallbackInput, before: CallbackDetail = NOTHING): CallbackDetail {
   const { responsibility, refrigerantRecovered, refrigerantAdded, labourTime, partsReplaced, claim } = input
   if (claim?.sentAt && claim.dueAt && claim.dueAt < claim.sentAt)
-    throw malformedField('claim.dueAt', 'The claim would be due before it was sent.')
+    throw malformedField('claim.dueAt', say.callbacks.theClaimWouldBe)
   const given = { refrigerantRecovered, refrigerantAdded, labourTime }
   const kept = Object.entries(before.typed).filter(
     ([path]) => !QUANTITIES.some((name) => name === path && given[name] !== undefined),
@@ -136,7 +137,7 @@ export async function appendFindings(
   const joints = named ? await listPlacedJoints(scope, callback.systemId) : []
   for (const [index, { jointId }] of found.entries())
     if (jointId !== undefined && !joints.some((joint) => joint.id === jointId))
-      throw missingField(`found.${index}.jointId`, 'This joint of the system')
+      throw missingField(`found.${index}.jointId`, say.callbacks.thisJointOfThe)
   const rows: FindingRow[] = found.map((one) => ({
     companyId: scope.companyId,
     id: one.id ?? context.newId(),
@@ -157,10 +158,8 @@ export async function appendFindings(
 
 /** An outcome and the findings may not tell two stories. */
 export function assertOutcomeFits(outcome: CallbackRow['outcome'], findings: number): void {
-  if (outcome === 'found' && findings === 0)
-    throw malformedField('outcome', 'Say first what was found: at least one joint or other part.')
-  if (outcome === 'none-found' && findings > 0)
-    throw malformedField('outcome', 'A leak is on record for this callback, so one was found.')
+  if (outcome === 'found' && findings === 0) throw malformedField('outcome', say.callbacks.sayFirstWhatWas)
+  if (outcome === 'none-found' && findings > 0) throw malformedField('outcome', say.callbacks.aLeakIsOn)
 }
 
 /** A callback as the chain carries it: what the customer said only as a hash with the site's salt. */

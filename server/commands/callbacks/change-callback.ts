@@ -6,6 +6,7 @@ import { conflict, malformedField, missingField } from '../../refusals.ts'
 import { findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem, holdChain } from '../../store/queries/systems.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, text } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
@@ -71,8 +72,7 @@ export async function findOpenCallback(scope: Scope, callbackId: string): Promis
   const { systemId } = await findCallback(scope, callbackId)
   await holdChain(scope, systemId)
   const callback = await findCallback(scope, callbackId)
-  if (callback.closedAt !== null)
-    throw conflict('callback-closed', 'This callback is closed. If it leaks again, take in another one.')
+  if (callback.closedAt !== null) throw conflict('callback-closed', say.callbacks.thisCallbackIsClosed)
   return callback
 }
 
@@ -93,11 +93,10 @@ async function linkRepair(
       ),
     )
     .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.id, jobId)))
-  if (!job) throw missingField('repairJobId', 'This job')
-  if (job.systemId === null)
-    throw malformedField('repairJobId', 'That job is not on the system that came back.')
+  if (!job) throw missingField('repairJobId', say.callbacks.thisJob)
+  if (job.systemId === null) throw malformedField('repairJobId', say.callbacks.thatJobIsNot)
   if (job.callbackId !== null && job.callbackId !== callback.id)
-    throw malformedField('repairJobId', 'That job already belongs to another callback.')
+    throw malformedField('repairJobId', say.callbacks.thatJobAlreadyBelongs)
   await db
     .update(t.jobs)
     .set({ callbackId: callback.id })

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { missingField, Refusal } from '../../refusals.ts'
 import { type CallbackRow, findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem } from '../../store/queries/systems.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
@@ -37,7 +38,7 @@ export const openCallback = defineCommand({
     const system = await findSystem(scope, input.systemId).catch((problem) => {
       // The system is named by a field, not by the address.
       throw problem instanceof Refusal && problem.kind === 'missing'
-        ? missingField('systemId', 'This system')
+        ? missingField('systemId', say.callbacks.thisSystem)
         : problem
     })
     const found = input.found ?? []

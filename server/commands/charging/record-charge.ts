@@ -6,6 +6,7 @@ import { listCharges, type RecordedCharge } from '../../store/queries/charges.ts
 import { findSystem } from '../../store/queries/systems.ts'
 import { appendFact } from '../../store/record.ts'
 import { CHARGE_DIRECTIONS, CHARGE_SOURCES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
@@ -21,10 +22,14 @@ export const recordCharge = defineCommand({
     id: ownId,
     systemId: id,
     jobId: id,
-    direction: z.enum(CHARGE_DIRECTIONS, { error: `Use one of ${CHARGE_DIRECTIONS.join(', ')}.` }),
+    direction: z.enum(CHARGE_DIRECTIONS, {
+      error: () => say.charging.useOneOf(CHARGE_DIRECTIONS.join(', ')),
+    }),
     mass: mass({ max: 200 }).optional(),
     scaleInstrumentId: id.optional(),
-    source: z.enum(CHARGE_SOURCES, { error: `Use one of ${CHARGE_SOURCES.join(', ')}.` }).optional(),
+    source: z
+      .enum(CHARGE_SOURCES, { error: () => say.charging.useOneOf(CHARGE_SOURCES.join(', ')) })
+      .optional(),
     cylinderId: text(80).optional(),
     ...whoAndWhen,
   }),
@@ -33,7 +38,7 @@ export const recordCharge = defineCommand({
     const job = await findOpenJobOn(scope, input.jobId, system.id)
     if (input.scaleInstrumentId !== undefined) {
       await instrumentFor(scope, 'scaleInstrumentId', input.scaleInstrumentId, ['scale'])
-      if (!input.mass) throw malformedField('mass', 'Enter what the scale showed.')
+      if (!input.mass) throw malformedField('mass', say.charging.enterWhatTheScale)
     }
     const chargeId = input.id ?? context.newId()
     const seal = await appendFact(scope, 'charges', {

@@ -7,6 +7,7 @@ import { findSystem } from '../../store/queries/systems.ts'
 import { appendFact } from '../../store/record.ts'
 import type { RunningMeasurements } from '../../store/tables/section-tests.ts'
 import { RUNNING_MODES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
@@ -21,11 +22,11 @@ export const recordRunningCheck = defineCommand({
     id: ownId,
     systemId: id,
     jobId: id,
-    mode: z.enum(RUNNING_MODES, { error: `Use one of ${RUNNING_MODES.join(', ')}.` }),
+    mode: z.enum(RUNNING_MODES, { error: () => say.charging.useOneOf(RUNNING_MODES.join(', ')) }),
     steadyMinutes: z
-      .number('Enter a number.')
-      .min(0, 'It can be no less than 0.')
-      .max(10_080, 'That is more than a week.')
+      .number({ error: () => say.charging.enterANumber })
+      .min(0, { error: () => say.charging.itCanBeNo })
+      .max(10_080, { error: () => say.charging.thatIsMoreThan })
       .optional(),
     liquidLinePressure: gaugePressure().optional().meta({ description: 'Gauge pressure.' }),
     liquidLineTemperature: temperature().optional(),
@@ -53,7 +54,7 @@ export const recordRunningCheck = defineCommand({
     }
     const { steadyS: _, notPossible, ...readings } = measured
     if (!notPossible && Object.values(readings).every((reading) => reading === null))
-      throw malformedField('liquidLinePressure', 'Enter at least one reading, or say why it is not possible.')
+      throw malformedField('liquidLinePressure', say.charging.enterAtLeastOne)
     const checkId = input.id ?? context.newId()
     const seal = await appendFact(scope, 'runningChecks', {
       companyId: scope.companyId,

@@ -12,6 +12,7 @@ import { findEntry } from '../../store/queries/entries.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { CorrectionState } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
@@ -85,7 +86,7 @@ export const correctFact = defineCommand({
           id: context.newId(),
           correctionId,
           state: 'accepted',
-          reason: changesOutcome ? 'Typing slip, mended at once by the same person.' : 'No outcome changes.',
+          reason: changesOutcome ? say.corrections.typingSlipMendedAt : say.corrections.noOutcomeChanges,
           decidedBy: context.actor.memberId,
           decidedAt: context.now,
         }),
@@ -114,12 +115,12 @@ export const correctFact = defineCommand({
 function factIn(entry: { facts: FactSeal[] }, factId: string | undefined): FactSeal {
   if (factId === undefined) {
     const [only, ...others] = entry.facts
-    if (!only) throw malformedField('entryId', 'This entry recorded nothing that can be corrected.')
-    if (others.length > 0) throw malformedField('factId', 'This entry brought several facts. Say which one.')
+    if (!only) throw malformedField('entryId', say.corrections.thisEntryRecordedNothing)
+    if (others.length > 0) throw malformedField('factId', say.corrections.thisEntryBroughtSeveral)
     return only
   }
   const named = entry.facts.find((fact) => fact.id === factId)
-  if (!named) throw malformedField('factId', 'This entry did not bring that.')
+  if (!named) throw malformedField('factId', say.corrections.thisEntryDidNot)
   return named
 }
 
@@ -137,7 +138,7 @@ async function assertNotCorrected({ db, t, companyId }: Scope, factId: string): 
     )
     .where(and(eq(t.corrections.companyId, companyId), eq(t.corrections.factId, factId)))
   if (rows.some((row) => row.state !== 'refused'))
-    throw conflict('already-corrected', 'This was corrected already. Correct what replaced it.')
+    throw conflict('already-corrected', say.corrections.thisWasCorrectedAlready)
 }
 
 /** Is any outcome of the job another one when the replacement stands in the original's place? */

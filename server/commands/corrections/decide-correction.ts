@@ -7,6 +7,7 @@ import { findEntry } from '../../store/queries/entries.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { findPolicy } from '../../store/queries/policy.ts'
 import { appendFact } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
 import { assertOpen, holdJob } from '../jobs/job-turns.ts'
@@ -17,7 +18,7 @@ export const decideCorrection = defineCommand({
   capability: 'audit-job',
   input: z.strictObject({
     correctionId: id,
-    decision: z.enum(['accepted', 'refused'], { error: 'Use accepted or refused.' }),
+    decision: z.enum(['accepted', 'refused'], { error: () => say.corrections.useAcceptedOrRefused }),
     reason,
   }),
   async handle(scope, input, context) {
@@ -27,15 +28,11 @@ export const decideCorrection = defineCommand({
     if (job.stage === 'sealed') assertOpen(job)
     const waiting = await listWaitingCorrections(scope, correction.jobId)
     if (!waiting.some((one) => one.id === correction.id))
-      throw conflict('already-decided', 'This correction has its answer already.')
+      throw conflict('already-decided', say.corrections.thisCorrectionHasIts)
     // Whoever asked may take it back; to accept it is the same as releasing one's own work.
     if (correction.requestedBy === context.actor.memberId && input.decision === 'accepted') {
       const { criteria } = await findPolicy(scope)
-      if (!criteria.selfSignOff)
-        throw refusedByRule(
-          'own-work',
-          'You asked for this correction, so somebody else accepts it. The policy can allow it.',
-        )
+      if (!criteria.selfSignOff) throw refusedByRule('own-work', say.corrections.youAskedForThis)
     }
     const entry = await findEntry(scope, correction.entryId)
     const seal = await appendFact(scope, 'correctionDecisions', {

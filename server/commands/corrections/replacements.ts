@@ -11,6 +11,7 @@ import type { FactTable } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { Tables } from '../../store/tables/index.ts'
 import { type JointKind, PRESSURE_STAGES, VACUUM_PHASES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { recordCharge } from '../charging/record-charge.ts'
 import { recordRunningCheck } from '../charging/record-running-check.ts'
 import { type Context, parse } from '../command.ts'
@@ -54,7 +55,7 @@ export async function replacementFor(
     case 'runningChecks':
       return runningCheckReplacement(scope, context, factId, given)
     default:
-      throw refusedByRule('not-correctable', 'Steps, readings, charges and running checks can be corrected.')
+      throw refusedByRule('not-correctable', say.corrections.stepsReadingsChargesAnd)
   }
 }
 
@@ -113,7 +114,7 @@ async function readingReplacement(
     .select()
     .from(t.sectionTests)
     .where(and(eq(t.sectionTests.companyId, companyId), eq(t.sectionTests.id, original.testId)))
-  if (!test) throw missing('The test of this reading')
+  if (!test) throw missing(say.corrections.theTestOfThis)
   const input = parse(readingFields, given)
   const isPressure = test.kind === 'pressure'
   const pressure = isPressure ? input.gaugePressure : input.absolutePressure
@@ -269,6 +270,6 @@ async function findRow<Row>(scope: Scope, table: Correctable, id: string) {
     .select()
     .from(facts)
     .where(and(eq(facts.companyId, companyId), eq(facts.id, id)))
-  if (!row) throw missing('What this entry recorded')
+  if (!row) throw missing(say.corrections.whatThisEntryRecorded)
   return row as unknown as Row
 }

@@ -8,6 +8,7 @@ import {
   isSerialTaken,
   type KeptInstrument,
 } from '../../store/queries/instruments.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { ownId, text } from '../fields.ts'
 import { figuresAfter, instrumentBody, instrumentFigures, NO_FIGURES } from './instrument-fields.ts'
@@ -28,7 +29,7 @@ export const addInstrument = defineCommand({
     const { db, t, companyId } = scope
     const serialLower = input.serial.toLowerCase()
     if (await isSerialTaken(scope, input.kind, serialLower)) {
-      const message = 'Another instrument of this kind has that serial.'
+      const message = say.instruments.anotherInstrumentOfThis
       throw conflict('serial-taken', message, [{ path: 'serial', message }])
     }
     const { accuracyAbsolute, resolution, repeatability, fullScale } = input

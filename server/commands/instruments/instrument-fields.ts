@@ -4,19 +4,20 @@ import { z } from 'zod'
 import { malformedField } from '../../refusals.ts'
 import type { InstrumentRow } from '../../store/queries/instruments.ts'
 import type { InstrumentKind } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { type Figure, figure, figureSi } from './instrument-figures.ts'
 
 export const accuracyPercent = z
-  .number('Enter a number.')
-  .gt(0, 'Enter a number above zero.')
-  .max(50, 'At most 50 %.')
+  .number({ error: () => say.instruments.enterANumber })
+  .gt(0, { error: () => say.instruments.enterANumberAbove })
+  .max(50, { error: () => say.instruments.atMost50 })
   .meta({ description: 'Of full scale where that is given, else of the reading.' })
 
 export const intervalDays = z
-  .number('Enter a number of days.')
-  .int('Enter whole days.')
-  .min(1, 'At least one day.')
-  .max(3650, 'At most ten years.')
+  .number({ error: () => say.instruments.enterANumberOf })
+  .int({ error: () => say.instruments.enterWholeDays })
+  .min(1, { error: () => say.instruments.atLeastOneDay })
+  .max(3650, { error: () => say.instruments.atMostTenYears })
 
 export const instrumentFigures = {
   accuracyPercent: accuracyPercent.nullable().optional(),
@@ -55,7 +56,7 @@ export function figuresAfter(kind: InstrumentKind, given: Given, before: Figures
   }
   // One of the two says how accurate it is; giving the other replaces it.
   if (given.accuracyPercent != null && given.accuracyAbsolute != null)
-    throw malformedField('accuracyAbsolute', 'Give the accuracy in percent or as a value, not both.')
+    throw malformedField('accuracyAbsolute', say.instruments.giveTheAccuracyIn)
   const percent = given.accuracyPercent === undefined ? before.accuracyPercent : given.accuracyPercent
   return {
     accuracyPercent: given.accuracyAbsolute == null ? percent : null,

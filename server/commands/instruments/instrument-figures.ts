@@ -5,6 +5,7 @@ import { malformedField } from '../../refusals.ts'
 import type { AsTyped } from '../../store/rows.ts'
 import { type QuantityKind, toSi, UNITS, type UnitOf } from '../../trade/units.ts'
 import { INSTRUMENT_KINDS, type InstrumentKind } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 
 /** What an instrument shows; a tool that shows nothing is told by the size it works to. */
 export const QUANTITY_OF: Record<InstrumentKind, QuantityKind> = {
@@ -35,7 +36,7 @@ export const SI_UNIT_OF: Record<InstrumentKind, string> = {
 }
 
 export const instrumentKind = z.enum(INSTRUMENT_KINDS, {
-  error: `Use one of ${INSTRUMENT_KINDS.join(', ')}.`,
+  error: () => say.instruments.useOneOf(INSTRUMENT_KINDS.join(', ')),
 })
 
 /** A bare number in SI, or a quantity in a unit of the instrument's own kind. */
@@ -43,9 +44,12 @@ export const figure = z
   .union(
     [
       z.number(),
-      z.strictObject({ value: z.number('Enter a number.'), unit: z.string('Enter a unit.').max(20) }),
+      z.strictObject({
+        value: z.number({ error: () => say.instruments.enterANumber }),
+        unit: z.string({ error: () => say.instruments.enterAUnit }).max(20),
+      }),
     ],
-    'Enter a number, or a value with its unit.',
+    { error: () => say.instruments.enterANumberOr },
   )
   .meta({ description: 'A number in the SI unit of the instrument’s kind, or { value, unit }.' })
 export type Figure = z.output<typeof figure>
@@ -73,12 +77,13 @@ export function figureSi(
   else {
     const units: readonly string[] = UNITS[quantity]
     if (!units.includes(given.unit))
-      throw malformedField(`${path}.unit`, `Use one of ${units.join(', ')} for this kind of instrument.`)
+      throw malformedField(`${path}.unit`, say.instruments.useOneOfFor(units.join(', ')))
     si = toSi(quantity, { value: given.value, unit: given.unit as UnitOf<typeof quantity> })
   }
   const at = typeof given === 'number' ? path : `${path}.value`
-  if (si < 0 || (si === 0 && least === 'above-zero')) throw malformedField(at, 'Enter a number above zero.')
-  if (si > (LARGEST[quantity] ?? 1e9)) throw malformedField(at, 'No instrument of this kind is that large.')
+  if (si < 0 || (si === 0 && least === 'above-zero'))
+    throw malformedField(at, say.instruments.enterANumberAbove)
+  if (si > (LARGEST[quantity] ?? 1e9)) throw malformedField(at, say.instruments.noInstrumentOfThis)
   return si
 }
 

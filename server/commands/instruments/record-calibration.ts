@@ -5,15 +5,16 @@ import { malformedField } from '../../refusals.ts'
 import { type CalibrationRow, findInstrument, type KeptInstrument } from '../../store/queries/instruments.ts'
 import { appendFact } from '../../store/record.ts'
 import { CALIBRATION_BASES, CALIBRATION_RESULTS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
 import { figure, figureSi, figuresTyped } from './instrument-figures.ts'
 
 const errorPercent = z
-  .number('Enter a number.')
-  .gt(-100, 'At -100 % it would show nothing at all.')
-  .max(1000, 'That is no calibration but a broken instrument.')
+  .number({ error: () => say.instruments.enterANumber })
+  .gt(-100, { error: () => say.instruments.at100ItWould })
+  .max(1000, { error: () => say.instruments.thatIsNoCalibration })
   .meta({ description: '(shown − true)/true in percent; +9: it shows more than there is.' })
 
 export const recordCalibration = defineCommand({
@@ -24,8 +25,10 @@ export const recordCalibration = defineCommand({
     id: ownId,
     instrumentId: id,
     at: moment.optional().meta({ description: 'When it was checked. Default: now. Not the future.' }),
-    result: z.enum(CALIBRATION_RESULTS, { error: `Use one of ${CALIBRATION_RESULTS.join(', ')}.` }),
-    basis: z.enum(CALIBRATION_BASES, { error: `Use one of ${CALIBRATION_BASES.join(', ')}.` }),
+    result: z.enum(CALIBRATION_RESULTS, {
+      error: () => say.instruments.useOneOf(CALIBRATION_RESULTS.join(', ')),
+    }),
+    basis: z.enum(CALIBRATION_BASES, { error: () => say.instruments.useOneOf(CALIBRATION_BASES.join(', ')) }),
     points: z
       .array(
         z.strictObject({
@@ -34,7 +37,7 @@ export const recordCalibration = defineCommand({
           asLeftErrorPercent: errorPercent.optional(),
         }),
       )
-      .min(1, 'Enter at least one point, or leave the points out.')
+      .min(1, { error: () => say.instruments.enterAtLeastOne })
       .max(50)
       .optional(),
     asFoundErrorPercent: errorPercent
@@ -49,9 +52,9 @@ export const recordCalibration = defineCommand({
   async handle(scope, input, context): Promise<{ instrument: KeptInstrument; calibration: CalibrationRow }> {
     const instrument = await findInstrument(scope, input.instrumentId)
     if (input.points && input.asFoundErrorPercent !== undefined)
-      throw malformedField('asFoundErrorPercent', 'Give points, or one error for the whole scale, not both.')
+      throw malformedField('asFoundErrorPercent', say.instruments.givePointsOrOne)
     if (input.asLeftErrorPercent !== undefined && input.asFoundErrorPercent === undefined)
-      throw malformedField('asFoundErrorPercent', 'Say what was found before what was left.')
+      throw malformedField('asFoundErrorPercent', say.instruments.sayWhatWasFound)
     const points = (input.points ?? []).map((point, index) => ({
       nominal: figureSi(instrument.kind, `points.${index}.nominal`, point.nominal),
       asFoundErrorPercent: point.asFoundErrorPercent,

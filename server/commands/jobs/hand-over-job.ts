@@ -6,6 +6,7 @@ import { may } from '../../access/capabilities.ts'
 import { conflict, forbidden, malformedField } from '../../refusals.ts'
 import { crewOfMember, findCrewPerson } from '../../store/queries/crew.ts'
 import { findJob, type JobRow, listSystemIdsOfJob } from '../../store/queries/jobs.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { appendJobEvent, findOpenJob } from './job-turns.ts'
@@ -30,16 +31,14 @@ export const handOverJob = defineCommand({
     const isTaken = me !== null && job.assignedTo === null && to.id === me.id
     if (!isMine && !isTaken && !may(context.actor, 'change-job'))
       throw forbidden(
-        job.assignedTo === null
-          ? 'Nobody has this job yet. You can take it yourself; a manager can give it to somebody else.'
-          : 'Somebody else has this job. They or a manager can hand it over.',
+        job.assignedTo === null ? say.jobs.nobodyHasThisJobYet : say.jobs.somebodyElseHasThis,
         'not-yours-to-hand-over',
       )
     if (job.assignedTo === to.id) {
-      const message = `${to.name} has this job already.`
+      const message = say.jobs.hasThisJobAlready(to.name)
       throw conflict('already-theirs', message, [{ path: 'to', message }])
     }
-    if (!to.active) throw malformedField('to', `${to.name} does not work here any more.`)
+    if (!to.active) throw malformedField('to', say.jobs.doesNotWorkHere(to.name))
     const { number, seal } = await appendJobEvent(scope, context, job.id, 'handed-over', {
       id: input.id,
       ...(input.note === undefined ? {} : { reason: input.note }),

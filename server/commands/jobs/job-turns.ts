@@ -7,14 +7,13 @@ import { appendEntry, appendFact, type EntryDraft, type FactSeal } from '../../s
 import type { Scope } from '../../store/store.ts'
 import type { JobEventDetail } from '../../store/tables/jobs.ts'
 import type { JobEvent, JobStage, JobTurn } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import type { Context } from '../command.ts'
 
 /** Refuses unless work may be recorded on the job now. */
 export function assertOpen(job: Pick<JobRow, 'stage'>): void {
-  if (job.stage === 'sealed')
-    throw conflict('job-sealed', 'This job is sealed. A manager can reopen it with a reason.')
-  if (job.stage === 'submitted')
-    throw conflict('job-submitted', 'This job waits for audit. A manager can send it back to you.')
+  if (job.stage === 'sealed') throw conflict('job-sealed', say.jobs.thisJobIsSealed)
+  if (job.stage === 'submitted') throw conflict('job-submitted', say.jobs.thisJobWaitsFor)
 }
 
 /**
@@ -41,13 +40,13 @@ export async function findOpenJobOn(scope: Scope, jobId: string, systemId: strin
   const job = await findOpenJob(scope, jobId).catch((problem) => {
     // The job is named by a field, beside the system that the work is on.
     throw problem instanceof Refusal && problem.kind === 'missing'
-      ? missingField('jobId', 'This job')
+      ? missingField('jobId', say.jobs.thisJob)
       : problem
   })
   const systemIds = await listSystemIdsOfJob(scope, jobId)
   if (!systemIds.includes(systemId))
-    throw conflict('not-on-this-job', 'This system is not part of that job.', [
-      { path: 'jobId', message: 'This system is not part of that job.' },
+    throw conflict('not-on-this-job', say.jobs.thisSystemIsNot, [
+      { path: 'jobId', message: say.jobs.thisSystemIsNot },
     ])
   return job
 }

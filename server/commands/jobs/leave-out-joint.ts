@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { conflict, missingField, Refusal } from '../../refusals.ts'
 import { findJointRow, withMakes } from '../../store/queries/joints.ts'
 import { appendFact } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { findOpenJobOn } from './job-turns.ts'
@@ -16,18 +17,15 @@ export const leaveOutJoint = defineCommand({
   async handle(scope, input, context) {
     const joint = await findJointRow(scope, input.jointId).catch((problem) => {
       throw problem instanceof Refusal && problem.kind === 'missing'
-        ? missingField('jointId', 'This joint')
+        ? missingField('jointId', say.jobs.thisJoint)
         : problem
     })
     await findOpenJobOn(scope, input.jobId, joint.systemId)
     const { makes, leakChecks } = await withMakes(scope, joint)
     if (makes.some((make) => make.jobId === input.jobId))
-      throw conflict('joint-made-here', 'This joint was made on this job, so it is part of it.')
+      throw conflict('joint-made-here', say.jobs.thisJointWasMade)
     if (leakChecks.some((check) => check.jobId === input.jobId && check.body.result === 'found'))
-      throw conflict(
-        'leak-found-here',
-        'A leak was found at this joint on this job. Mend it and check it again; it can not be left out.',
-      )
+      throw conflict('leak-found-here', say.jobs.aLeakWasFound)
     const row = {
       companyId: scope.companyId,
       id: input.id ?? context.newId(),

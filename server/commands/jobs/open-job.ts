@@ -6,6 +6,7 @@ import { malformedField, missingField } from '../../refusals.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
 import type { Scope } from '../../store/store.ts'
 import { JOB_KINDS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
 import { turnJob } from './job-turns.ts'
@@ -17,7 +18,7 @@ export const openJob = defineCommand({
   input: z.strictObject({
     id: ownId,
     siteId: id,
-    kind: z.enum(JOB_KINDS, { error: `Use one of ${JOB_KINDS.join(', ')}.` }),
+    kind: z.enum(JOB_KINDS, { error: () => say.jobs.useOneOf(JOB_KINDS.join(', ')) }),
     reference: text(80).optional(),
     systemIds: z.array(id).max(50).optional(),
     assignedTo: id.optional().meta({ description: 'A person of the crew, or a member.' }),
@@ -63,7 +64,7 @@ async function assertSite({ db, t, companyId }: Scope, siteId: string): Promise<
     .select({ id: t.sites.id })
     .from(t.sites)
     .where(and(eq(t.sites.companyId, companyId), eq(t.sites.id, siteId)))
-  if (!row) throw missingField('siteId', 'This site')
+  if (!row) throw missingField('siteId', say.jobs.thisSite)
 }
 
 /** Systems stay at a site for their life, so a job's systems are of its site. */
@@ -76,7 +77,7 @@ async function assertSystemsAt(scope: Scope, siteId: string, systemIds: string[]
     .where(
       and(eq(t.systems.companyId, companyId), eq(t.systems.siteId, siteId), inArray(t.systems.id, systemIds)),
     )
-  if (rows.length !== systemIds.length) throw missingField('systemIds', 'One of these systems')
+  if (rows.length !== systemIds.length) throw missingField('systemIds', say.jobs.oneOfTheseSystems)
 }
 
 /** A repair is done where the system stands that came back. */
@@ -93,8 +94,8 @@ async function assertCallbackAt(
       and(eq(t.systems.companyId, t.callbacks.companyId), eq(t.systems.id, t.callbacks.systemId)),
     )
     .where(and(eq(t.callbacks.companyId, companyId), eq(t.callbacks.id, callbackId)))
-  if (!row) throw missingField('callbackId', 'This callback')
-  if (row.siteId !== siteId) throw malformedField('callbackId', 'This callback is about a system elsewhere.')
+  if (!row) throw missingField('callbackId', say.jobs.thisCallback)
+  if (row.siteId !== siteId) throw malformedField('callbackId', say.jobs.thisCallbackIsAbout)
 }
 
 /** The crew id of a person of the crew or of a member. */
@@ -108,6 +109,6 @@ export async function crewId(
     .from(t.crew)
     .where(eq(t.crew.companyId, companyId))
   const found = rows.find((row) => row.id === crewOrMemberId || row.memberId === crewOrMemberId)
-  if (!found) throw missingField(path, 'This person')
+  if (!found) throw missingField(path, say.jobs.thisPerson)
   return found.id
 }

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { type FieldError, malformed } from '../../refusals.ts'
 import type { Points } from '../../rules/dossier.ts'
 import { POINT_ANSWERS, type PointAnswer } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { reason } from '../fields.ts'
 
 type Some<Code extends string, Value> = { [code in Code]?: Value | undefined }
@@ -14,7 +15,7 @@ export function pointFields<const Code extends string>(codes: readonly Code[]) {
     Object.fromEntries(codes.map((code) => [code, field])) as Record<Code, Field>
   return {
     points: z
-      .strictObject(each(z.enum(POINT_ANSWERS, { error: 'Answer yes, no or not-applicable.' }).optional()))
+      .strictObject(each(z.enum(POINT_ANSWERS, { error: () => say.joints.answerYesNoOr }).optional()))
       .optional(),
     reasons: z.strictObject(each(reason.optional())).optional(),
     allAsListed: z.literal(true).optional(),
@@ -48,13 +49,12 @@ export function pointsOf<Code extends string>(
     const answer = given[code] ?? (input.allAsListed && isAsked ? 'yes' : undefined)
     if (answer === undefined && !isAsked) continue
     const why = input.reasons?.[code]
-    if (answer === undefined) errors.push({ path: `points.${code}`, message: 'Answer this point.' })
+    if (answer === undefined) errors.push({ path: `points.${code}`, message: say.joints.answerThisPoint })
     else if (answer === 'yes') answers[code] = 'yes'
     else {
-      if (input.allAsListed)
-        errors.push({ path: `points.${code}`, message: 'Either all as listed, or this exception; not both.' })
+      if (input.allAsListed) errors.push({ path: `points.${code}`, message: say.joints.eitherAllAsListed })
       if (why === undefined && !short.has(code))
-        errors.push({ path: `reasons.${code}`, message: 'Say why, in a few words.' })
+        errors.push({ path: `reasons.${code}`, message: say.joints.sayWhyInA })
       answers[code] = answer
       if (why !== undefined) reasons[code] = why
     }

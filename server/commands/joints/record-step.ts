@@ -18,6 +18,7 @@ import { findSheetFigures } from '../../store/queries/sheets-used.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { JointKind, StepKind } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import type { Context } from '../command.ts'
 import { assertOpen, findOpenJobOn } from '../jobs/job-turns.ts'
 import { provenanceOf } from '../provenance.ts'
@@ -136,18 +137,22 @@ export async function assertInstrument(
 ): Promise<Instrument | null> {
   if (!instrument) return null
   const found = await findInstrumentBare(scope, instrument.id)
-  if (!found) throw missingField(instrument.path, 'This instrument')
+  if (!found) throw missingField(instrument.path, say.joints.thisInstrument)
   if (!instrument.kinds.includes(found.kind))
     throw malformedField(
       instrument.path,
-      `${found.name} is a ${found.kind.replaceAll('-', ' ')}; this needs a ${instrument.kinds.join(' or ').replaceAll('-', ' ')}.`,
+      say.joints.isAThisNeeds(
+        found.name,
+        found.kind.replaceAll('-', ' '),
+        instrument.kinds.join(say.joints.or).replaceAll('-', ' '),
+      ),
     )
   return found
 }
 
 export function makeIn(joint: Joint, makeId: string): Make {
   const make = joint.makes.find((candidate) => candidate.id === makeId)
-  if (!make) throw missing('This making')
+  if (!make) throw missing(say.joints.thisMaking)
   return make
 }
 

@@ -7,6 +7,7 @@ import { currentMake } from '../../rules/scope.ts'
 import { findJointRow, withMakes } from '../../store/queries/joints.ts'
 import type { Scope } from '../../store/store.ts'
 import type { JointKind, StepKind } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
@@ -133,10 +134,9 @@ export const recordJointLeakCheck = defineCommand({
     const content = leakCheckOf(given)
     if (make) return recordStep(scope, context, 'leak-check', make.id, given, () => content)
     const jobId = given.jobId
-    if (jobId === undefined) throw malformed([{ path: 'jobId', message: 'Say on which job.' }])
+    if (jobId === undefined) throw malformed([{ path: 'jobId', message: say.joints.sayOnWhichJob }])
     await findOpenJobOn(scope, jobId, row.systemId)
-    if (joint.retiredAt !== null)
-      throw conflict('joint-retired', 'This joint was retired: there is nothing left to check.')
+    if (joint.retiredAt !== null) throw conflict('joint-retired', say.joints.thisJointWasRetiredThere)
     await assertInstrument(scope, content)
     const { step, seal } = await appendStep(scope, context, row, {
       kind: 'leak-check',
@@ -161,7 +161,7 @@ export const recordJointLeakCheck = defineCommand({
       step,
       entryId,
       torque: null,
-      next: { step: null, reason: 'The leak check of this joint is recorded.' },
+      next: { step: null, reason: say.joints.theLeakCheckOf },
     }
   },
 })

@@ -6,6 +6,7 @@ import { conflict, malformedField } from '../../refusals.ts'
 import { findJointRow, type MakeRow, withMakes } from '../../store/queries/joints.ts'
 import { appendFact } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
@@ -30,10 +31,10 @@ export async function startMakeOf(
   const row = await findJointRow(scope, given.jointId)
   await findOpenJobOn(scope, given.jobId, row.systemId)
   const joint = await withMakes(scope, row)
-  if (joint.retiredAt !== null) throw conflict('joint-retired', 'This joint was retired and can not be made.')
+  if (joint.retiredAt !== null) throw conflict('joint-retired', say.joints.thisJointWasRetired)
   const number = joint.makes.reduce((highest, make) => Math.max(highest, make.number), 0) + 1
   if (number > 1 && given.reason === undefined)
-    throw malformedField('reason', `Say why making ${number} is needed.`)
+    throw malformedField('reason', say.joints.sayWhyMakingIs(number))
   await assertNotLeftOut(scope, given.jobId, joint.id)
   const make: MakeRow = {
     companyId: scope.companyId,
@@ -68,6 +69,5 @@ async function assertNotLeftOut({ db, t, companyId }: Scope, jobId: string, join
         eq(t.jointExclusions.jointId, jointId),
       ),
     )
-  if (left)
-    throw conflict('joint-left-out', 'This joint was left out of the job. Open another job to make it.')
+  if (left) throw conflict('joint-left-out', say.joints.thisJointWasLeft)
 }

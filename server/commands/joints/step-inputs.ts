@@ -32,14 +32,15 @@ import {
   SENSITIVITY_SOURCES,
   TORQUE_INDICATIONS,
 } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { id, reason, text } from '../fields.ts'
 import { gaugePressure, length, massRate, signedLength, torque } from '../quantities.ts'
 import { pointFields, pointsOf } from './points.ts'
 
 const choice = <const Values extends readonly [string, ...string[]]>(values: Values) =>
-  z.enum(values, { error: `Use one of ${values.join(', ')}.` })
+  z.enum(values, { error: () => say.joints.useOneOf(values.join(', ')) })
 
-const yesNo = z.boolean('Answer true or false.')
+const yesNo = z.boolean({ error: () => say.joints.answerTrueOrFalse })
 
 export const preparationFields = { ...pointFields(PREPARATION_POINTS), instrumentId: id.optional() }
 export const flareFields = {
@@ -140,7 +141,7 @@ export function inspectionOf(
   joint: JointKind,
 ): StepContent<InspectionBody> {
   if (input.diameterCheck === 'measured' && !input.outerDiameter)
-    throw malformedField('outerDiameter.value', 'Enter the diameter that you measured.')
+    throw malformedField('outerDiameter.value', say.joints.enterTheDiameterThat)
   return {
     body: {
       points: pointsOf(INSPECTION_POINTS, pointsFor('inspection', joint), input),
@@ -166,18 +167,14 @@ export const assemblyOf = (
 
 export function torqueOf(input: In<typeof torqueFields>): StepContent<TorqueBody> {
   if (input.circuitState === 'under-test-pressure')
-    throw refusedByRule(
-      'under-test-pressure',
-      'Never tighten or loosen a joint under test pressure: it can burst and throw parts. Let the pressure off slowly, then torque. The equipment manual, local code and licensed practice come first.',
-    )
+    throw refusedByRule('under-test-pressure', say.joints.neverTightenOrLoosenA)
   const measured = input.indication === 'read' || input.indication === 'set-and-clicked'
-  if (measured && !input.reading) throw malformedField('reading.value', 'Enter what the wrench showed.')
+  if (measured && !input.reading) throw malformedField('reading.value', say.joints.enterWhatTheWrench)
   if (measured && input.instrumentId === undefined)
-    throw malformedField('instrumentId', 'Say which wrench it was.')
-  if (!measured && input.reason === undefined)
-    throw malformedField('reason', 'Say why the torque was not measured.')
+    throw malformedField('instrumentId', say.joints.sayWhichWrenchIt)
+  if (!measured && input.reason === undefined) throw malformedField('reason', say.joints.sayWhyTheTorque)
   if (input.indication === 'angle-by-manual' && input.angleDegrees === undefined)
-    throw malformedField('angleDegrees', 'Enter the angle that the nut was turned by.')
+    throw malformedField('angleDegrees', say.joints.enterTheAngleThat)
   return {
     body: {
       indication: input.indication,
@@ -207,9 +204,9 @@ export const closingOf = (input: In<typeof closingFields>, joint: JointKind): St
 export function leakCheckOf(input: In<typeof leakCheckFields>): StepContent<LeakCheckBody> {
   const result =
     input.result ?? (input.leakFound === undefined ? undefined : input.leakFound ? 'found' : 'none-found')
-  if (result === undefined) throw malformedField('result', 'Say whether a leak was found.')
+  if (result === undefined) throw malformedField('result', say.joints.sayWhetherALeak)
   if (input.sensitivity && input.sensitivitySource === undefined)
-    throw malformedField('sensitivitySource', 'Say where this sensitivity comes from.')
+    throw malformedField('sensitivitySource', say.joints.sayWhereThisSensitivity)
   return {
     body: {
       method: input.method,

@@ -9,6 +9,7 @@ import { findMember, memberOfPerson } from '../../store/queries/people.ts'
 import { appendEntry } from '../../store/record.ts'
 import { scopeOf } from '../../store/store.ts'
 import type { Role } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { definePublicCommand } from '../command.ts'
 import { text } from '../fields.ts'
 import { checkOrHash, choosingPassword, personOf, takenJustNow } from './check-password.ts'
@@ -23,12 +24,9 @@ export interface Accepted {
 
 /** Unknown, used, taken back and past its date are not told apart. */
 export const unusableInvitation = () =>
-  new Refusal(
-    'missing',
-    'invitation-unusable',
-    'This invitation is not known, was used or taken back, or is past its date. Ask for a new one.',
-    { errors: [{ path: 'code', message: 'Ask the one who invited you for a new link.' }] },
-  )
+  new Refusal('missing', 'invitation-unusable', say.people.thisInvitationIsNot, {
+    errors: [{ path: 'code', message: say.people.askTheOneWho }],
+  })
 
 export const acceptInvitation = definePublicCommand({
   name: 'accept-invitation',
@@ -43,7 +41,7 @@ export const acceptInvitation = definePublicCommand({
     const invitation = await invitationByCode(machinery.store.reader(), sha256(input.code))
     if (!invitation) throw unusableInvitation()
     const password = await checkOrHash(machinery, invitation.email, input.password)
-    if (!password.person && input.name === undefined) throw malformedField('name', 'Enter your name.')
+    if (!password.person && input.name === undefined) throw malformedField('name', say.people.enterYourName)
     return { ...input, password }
   },
   async handle(session, input, { now, newId }): Promise<Accepted> {
@@ -67,8 +65,7 @@ export const acceptInvitation = definePublicCommand({
       email: invitation.email,
       createdAt: now,
     })
-    if (await memberOfPerson(scope, person.id))
-      throw conflict('already-member', 'You belong to this company already. Sign in instead.')
+    if (await memberOfPerson(scope, person.id)) throw conflict('already-member', say.people.youBelongToThis)
     const joined = await addMember(scope, {
       personId: person.id,
       name: person.name,

@@ -6,6 +6,7 @@ import { conflict, missingField, Refusal } from '../../refusals.ts'
 import { type CrewRow, crewOfMember, findCrewPerson } from '../../store/queries/crew.ts'
 import { findMember } from '../../store/queries/people.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { credentials, crewBody } from './credentials.ts'
@@ -27,7 +28,7 @@ export const addCrewPerson = defineCommand({
     if (input.memberId !== undefined) {
       await assertMember(scope, input.memberId)
       if (await crewOfMember(scope, input.memberId)) {
-        const detail = 'This member is in the crew already. Change that person instead.'
+        const detail = say.people.thisMemberIsIn
         throw conflict('member-in-crew', detail, [{ path: 'memberId', message: detail }])
       }
     }
@@ -50,7 +51,7 @@ export const addCrewPerson = defineCommand({
 export async function assertMember(scope: Scope, memberId: string): Promise<void> {
   await findMember(scope, memberId).catch((problem) => {
     throw problem instanceof Refusal && problem.kind === 'missing'
-      ? missingField('memberId', 'This member')
+      ? missingField('memberId', say.people.thisMember)
       : problem
   })
 }

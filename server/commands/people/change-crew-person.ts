@@ -3,6 +3,7 @@
 import { and, eq } from 'drizzle-orm'
 import { z } from 'zod'
 import { type CrewRow, crewOfMember, findCrewPerson } from '../../store/queries/crew.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, text } from '../fields.ts'
 import { assertMember } from './add-crew-person.ts'
@@ -19,11 +20,11 @@ export const changeCrewPerson = defineCommand({
       name: text(120).optional(),
       memberId: id.optional(),
       credentials: credentials.optional(),
-      active: z.boolean('Answer yes or no.').optional(),
+      active: z.boolean({ error: () => say.people.answerYesOrNo }).optional(),
     })
     .refine(({ crewId, ...changes }) => Object.values(changes).some((value) => value !== undefined), {
       path: ['name'],
-      message: 'Say what changes.',
+      error: () => say.people.sayWhatChanges,
     }),
   async handle(scope, input, context): Promise<CrewRow> {
     const { db, t, companyId } = scope

@@ -6,6 +6,7 @@ import { endSessionsIn } from '../../access/sessions.ts'
 import { conflict } from '../../refusals.ts'
 import { countOtherOwners, findMember, lockCompany, type MemberRow } from '../../store/queries/people.ts'
 import { ROLES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 
@@ -16,12 +17,12 @@ export const changeMember = defineCommand({
   input: z
     .strictObject({
       memberId: id,
-      role: z.enum(ROLES, { error: `Use one of ${ROLES.join(', ')}.` }).optional(),
-      active: z.boolean('Answer yes or no.').optional(),
+      role: z.enum(ROLES, { error: () => say.people.useOneOf(ROLES.join(', ')) }).optional(),
+      active: z.boolean({ error: () => say.people.answerYesOrNo }).optional(),
     })
     .refine((input) => input.role !== undefined || input.active !== undefined, {
       path: ['role'],
-      message: 'Say what changes: the role, or whether they may sign in.',
+      error: () => say.people.sayWhatChangesThe,
     }),
   async handle(scope, input, context): Promise<MemberRow> {
     const { db, t, companyId } = scope
@@ -33,7 +34,7 @@ export const changeMember = defineCommand({
     const staysOwner = role === 'owner' && active
     if (member.role === 'owner' && member.active && !staysOwner) {
       if ((await countOtherOwners(scope, member.id)) === 0) {
-        const detail = 'This is the last owner. Make somebody else an owner first.'
+        const detail = say.people.thisIsTheLast
         throw conflict('last-owner', detail, [
           { path: role === 'owner' ? 'active' : 'role', message: detail },
         ])

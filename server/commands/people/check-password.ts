@@ -6,6 +6,7 @@ import { countTry, forgetTries } from '../../access/tries.ts'
 import { conflict, Refusal } from '../../refusals.ts'
 import { addPerson, type PersonRow, personByEmail } from '../../store/queries/people.ts'
 import type { Session } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import type { Machinery } from '../command.ts'
 import { newPassword } from '../fields.ts'
 
@@ -25,14 +26,14 @@ export const choosingPassword = newPassword.transform(unchecked)
 
 /** Of somebody who says they are known. */
 export const knownPassword = z
-  .string('Enter your password.')
-  .min(1, 'Enter your password.')
-  .max(200, 'Keep it to 200 characters.')
+  .string({ error: () => say.people.enterYourPassword })
+  .min(1, { error: () => say.people.enterYourPassword })
+  .max(200, { error: () => say.people.keepItTo200 })
   .transform(unchecked)
 
 /** Unknown address or wrong password: the same answer, for the same work. */
 export const wrongCredentials = () => {
-  const detail = 'This e-mail address and password do not belong together.'
+  const detail = say.people.thisEMailAddress
   return new Refusal('signed-out', 'wrong-credentials', detail, {
     errors: [{ path: 'password', message: detail }],
   })
@@ -69,8 +70,7 @@ export async function checkOrHash(
 }
 
 /** Somebody took the address between the check and the change: it is looked at once more, as a known one. */
-export const takenJustNow = () =>
-  conflict('already-there', 'This e-mail address was taken just now. Try again.')
+export const takenJustNow = () => conflict('already-there', say.people.thisEMailAddressWas)
 
 /** The person who was checked, made now if the address was new. */
 export async function personOf(

@@ -7,6 +7,7 @@ import { conflict, missing } from '../../refusals.ts'
 import { addPerson, companyById, memberOfPerson, personByEmail } from '../../store/queries/people.ts'
 import { appendEntry } from '../../store/record.ts'
 import { scopeOf } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { type Machinery, parse } from '../command.ts'
 import { email, id, newPassword, text } from '../fields.ts'
 import { addMember, foundCompany } from './joining.ts'
@@ -33,7 +34,7 @@ export async function createOwner(machinery: Machinery, raw: z.input<typeof sche
     const known = await personByEmail(session, input.email)
     const fresh = { id: newId(), name: input.name, email: input.email, passwordHash, createdAt: now }
     const person = known ?? (await addPerson(session, fresh))
-    if (!person) throw conflict('already-there', 'This e-mail address was taken just now. Try again.')
+    if (!person) throw conflict('already-there', say.people.thisEMailAddressWas)
     const who = { personId: person.id, personIsNew: known === null }
     if ('companyName' in input) {
       const companyId = newId()
@@ -47,9 +48,9 @@ export async function createOwner(machinery: Machinery, raw: z.input<typeof sche
       return { companyId, memberId, ...who }
     }
     const scope = scopeOf(session, input.companyId)
-    if (!(await companyById(session, input.companyId))) throw missing('This company')
+    if (!(await companyById(session, input.companyId))) throw missing(say.people.thisCompany)
     if (await memberOfPerson(scope, person.id))
-      throw conflict('already-member', 'This person belongs to the company already.')
+      throw conflict('already-member', say.people.thisPersonBelongsTo)
     const joined = await addMember(scope, { personId: person.id, name: person.name, role: 'owner', now })
     await appendEntry(
       scope,

@@ -7,6 +7,7 @@ import { newSecret, sha256 } from '../../ids.ts'
 import { forbidden } from '../../refusals.ts'
 import { findOwnToken, type TokenRow } from '../../store/queries/tokens.ts'
 import { TOKEN_SCOPES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { ownId, text } from '../fields.ts'
 
@@ -26,21 +27,22 @@ export const createToken = defineCommand({
     id: ownId,
     name: text(80),
     scopes: z
-      .array(z.enum(TOKEN_SCOPES, { error: `Use ${TOKEN_SCOPES.join(' or ')}.` }), 'Choose at least one.')
-      .min(1, 'Choose at least one.')
+      .array(z.enum(TOKEN_SCOPES, { error: () => say.people.use(TOKEN_SCOPES.join(say.people.or)) }), {
+        error: () => say.people.chooseAtLeastOne,
+      })
+      .min(1, { error: () => say.people.chooseAtLeastOne })
       .transform((scopes) => TOKEN_SCOPES.filter((scope) => scopes.includes(scope))),
     expiresInDays: z
-      .int('Enter a whole number of days.')
-      .min(1, 'At least one day.')
-      .max(MAX_TOKEN_DAYS, `At most ${MAX_TOKEN_DAYS} days.`)
+      .int({ error: () => say.people.enterAWholeNumber })
+      .min(1, { error: () => say.people.atLeastOneDay })
+      .max(MAX_TOKEN_DAYS, { error: () => say.people.atMostDays(MAX_TOKEN_DAYS) })
       .default(TOKEN_DAYS),
   }),
   async handle(scope, input, context): Promise<TokenMade> {
     const { db, t, companyId } = scope
     const { actor, now } = context
     // Whoever finds a token must not be able to outlive it.
-    if (actor.via === 'token')
-      throw forbidden('A token makes no tokens. Sign in for that.', 'token-makes-no-token')
+    if (actor.via === 'token') throw forbidden(say.people.aTokenMakesNo, 'token-makes-no-token')
     const tokenId = input.id ?? context.newId()
     const secret = TOKEN_PREFIX + newSecret()
     const expiresAt = now + input.expiresInDays * 86_400_000

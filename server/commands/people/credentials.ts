@@ -3,13 +3,14 @@
 import { z } from 'zod'
 import type { CrewRow } from '../../store/queries/crew.ts'
 import { canonical, salted } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { moment, text } from '../fields.ts'
 
 const DAY = /^\d{4}-\d{2}-\d{2}$/
 
 /** A day counts to its end; licences print days. */
 const lastMoment = z
-  .string('Enter a date, such as 2027-05-31.')
+  .string({ error: () => say.people.enterADateSuch })
   .transform((value) => (DAY.test(value) ? `${value}T23:59:59.999Z` : value))
   .pipe(moment)
 
@@ -28,9 +29,9 @@ export const credentials = z
         number,
         validUntil: validUntil ?? null,
       })),
-    'Send a list.',
+    { error: () => say.people.sendAList },
   )
-  .max(30, 'At most 30.')
+  .max(30, { error: () => say.people.atMost30 })
 
 /** Names and licence numbers are personal: salted hashes only. */
 export const crewBody = (person: CrewRow): Record<string, unknown> => ({

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { EVIDENCE_PHOTOS, type Policy } from '../../rules/policy.ts'
 import { sameTubeSize } from '../../trade/tube.ts'
 import { DECISION_RULES, INSTRUMENT_KINDS, TORQUE_FAMILIES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { text } from '../fields.ts'
 import {
   absolutePressure,
@@ -20,21 +21,27 @@ const HOUR = 3600
 const WEEK = 7 * 24 * HOUR
 
 const one = <const Values extends readonly [string, ...string[]]>(values: Values) =>
-  z.enum(values, { error: `Use one of ${values.join(', ')}.` })
+  z.enum(values, { error: () => say.people.useOneOf(values.join(', ')) })
 
 const fraction = (max: number) =>
-  z.number('Enter a number.').min(0, 'At least 0.').max(max, `At most ${max}.`)
+  z
+    .number({ error: () => say.people.enterANumber })
+    .min(0, { error: () => say.people.atLeast0 })
+    .max(max, { error: () => say.people.atMost(max) })
 
 const days = z
-  .int('Enter a whole number of days.')
-  .min(1, 'At least one day.')
-  .max(3650, 'At most 3650 days.')
+  .int({ error: () => say.people.enterAWholeNumber })
+  .min(1, { error: () => say.people.atLeastOneDay })
+  .max(3650, { error: () => say.people.atMost3650Days })
   .nullable()
 
 /** No unit of the trade measures this; it is sent in SI. */
 const leakRate = z.strictObject({
-  value: z.number('Enter a number.').positive('More than 0.').max(1, 'At most 1.'),
-  unit: z.literal('Pa.m3/s', { error: 'Use Pa.m3/s.' }),
+  value: z
+    .number({ error: () => say.people.enterANumber })
+    .positive({ error: () => say.people.moreThan0 })
+    .max(1, { error: () => say.people.atMost1 }),
+  unit: z.literal('Pa.m3/s', { error: () => say.people.usePaM3S }),
 })
 
 /** One size of the EN 378-2 set: tube, and torque at the nut. */
@@ -46,7 +53,7 @@ const torqueRange = z
   })
   .refine(({ low, high }) => high.si > low.si, {
     path: ['high'],
-    error: 'The highest torque must lie above the lowest.',
+    error: () => say.people.theHighestTorqueMust,
   })
 
 /** The bounds keep slips out; whether a criterion is looser than the built-in one is another question. */
@@ -58,9 +65,9 @@ export const criteria = z
       .strictObject({
         source: text(500),
         ranges: z
-          .array(torqueRange, 'For each tube size give its lowest and its highest torque: 9.52 33 42.')
-          .min(1, 'Enter at least one size.')
-          .max(40, 'At most 40.'),
+          .array(torqueRange, { error: () => say.people.forEachTubeSize })
+          .min(1, { error: () => say.people.enterAtLeastOne })
+          .max(40, { error: () => say.people.atMost40 }),
       })
       .nullable()
       .default(null),
@@ -91,9 +98,9 @@ export const criteria = z
     bubbleSensitivity: z
       .strictObject({ rate: massRate({ min: 1e-6, max: 1 }), source: text(500) })
       .nullable(),
-    handlerSchemes: z.array(text(80)).max(20, 'At most 20.'),
+    handlerSchemes: z.array(text(80)).max(20, { error: () => say.people.atMost20 }),
     evidence: z.strictObject({ photos: z.array(one(EVIDENCE_PHOTOS)).max(EVIDENCE_PHOTOS.length) }),
-    selfSignOff: z.boolean('Answer yes or no.'),
+    selfSignOff: z.boolean({ error: () => say.people.answerYesOrNo }),
     gwpBasis: one(['AR4', 'AR5', 'AR6']),
     personFigures: one(['off', 'own-only', 'managers']),
   })
@@ -102,7 +109,7 @@ export const criteria = z
       context.addIssue({
         code: 'custom',
         path: ['torqueFamily'],
-        message: 'Enter the EN 378-2 set from your own copy first: what is known of it here is from memory.',
+        message: say.people.enterTheEn378,
       })
     const sizes = torqueSet?.ranges.map((range) => range.tubeOd.si) ?? []
     sizes.forEach((size, index) => {
@@ -110,14 +117,14 @@ export const criteria = z
         context.addIssue({
           code: 'custom',
           path: ['torqueSet', 'ranges', index, 'tubeOd'],
-          message: 'This size stands twice.',
+          message: say.people.thisSizeStandsTwice,
         })
     })
     if (vacuum.target.si > vacuum.limit.si)
       context.addIssue({
         code: 'custom',
         path: ['vacuum', 'target'],
-        message: 'The target lies above the limit; it must be reached before the limit is judged.',
+        message: say.people.theTargetLiesAbove,
       })
   })
   .transform(

@@ -7,6 +7,7 @@ import { conflict } from '../../refusals.ts'
 import { findInvitation, type InvitationRow } from '../../store/queries/invitations.ts'
 import { memberByEmail } from '../../store/queries/people.ts'
 import { ROLES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { email, ownId } from '../fields.ts'
 
@@ -24,15 +25,13 @@ export const invitePerson = defineCommand({
   input: z.strictObject({
     id: ownId,
     email,
-    role: z.enum(ROLES, { error: `Use one of ${ROLES.join(', ')}.` }),
+    role: z.enum(ROLES, { error: () => say.people.useOneOf(ROLES.join(', ')) }),
   }),
   async handle(scope, input, context): Promise<Invited> {
     const { db, t, companyId } = scope
     const member = await memberByEmail(scope, input.email)
     if (member) {
-      const detail = member.active
-        ? 'This person is a member already.'
-        : 'This person was a member before. Let them in again on the People page.'
+      const detail = member.active ? say.people.thisPersonIsA : say.people.thisPersonWasA
       throw conflict('already-member', detail, [{ path: 'email', message: detail }])
     }
     const invitationId = input.id ?? context.newId()

@@ -10,6 +10,7 @@ import {
   type PersonRow,
 } from '../../store/queries/people.ts'
 import type { Session } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { definePublicCommand, type Machinery } from '../command.ts'
 import { email, ownId, text } from '../fields.ts'
 import { checkOrHash, choosingPassword, personOf, takenJustNow } from './check-password.ts'
@@ -26,8 +27,7 @@ export async function signUpIsOpen(session: Session, { settings }: Machinery): P
   return settings.signup === 'open' || (settings.signup === 'first' && !(await anyCompany(session)))
 }
 
-const signUpClosed = () =>
-  forbidden('Sign-up is closed on this server. Ask an owner of your company to invite you.', 'sign-up-closed')
+const signUpClosed = () => forbidden(say.people.signUpIsClosedOn, 'sign-up-closed')
 
 export const registerCompany = definePublicCommand({
   name: 'register-company',
@@ -83,8 +83,8 @@ async function answerAgain(
   if (!person) throw takenJustNow()
   const own = (await membershipsOf(session, person.id)).find((one) => one.companyId === company.id)
   if (own?.role !== 'owner' || company.name !== name)
-    throw conflict('id-reused', 'This was sent before with other content. Nothing was written.', [
-      { path: 'id', message: 'Already used for something else.' },
+    throw conflict('id-reused', say.people.thisWasSentBefore, [
+      { path: 'id', message: say.people.alreadyUsedForSomething },
     ])
   return {
     company,

@@ -9,6 +9,7 @@ import { missing } from '../../refusals.ts'
 import { companiesEverJoined, personByEmail } from '../../store/queries/people.ts'
 import { appendEntry } from '../../store/record.ts'
 import { scopeOf } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { type Machinery, parse } from '../command.ts'
 import { email, newPassword } from '../fields.ts'
 
@@ -24,7 +25,7 @@ export async function resetPassword(
   const done = await machinery.store.transaction(async (session) => {
     const { db, t } = session
     const person = await personByEmail(session, input.email)
-    if (!person) throw missing('A person with this e-mail address')
+    if (!person) throw missing(say.people.aPersonWithThis)
     await db.update(t.people).set({ passwordHash }).where(eq(t.people.id, person.id))
     await endSessionsOf(session, person.id)
     for (const companyId of await companiesEverJoined(session, person.id)) {

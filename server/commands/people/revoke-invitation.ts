@@ -4,6 +4,7 @@ import { and, eq, isNull } from 'drizzle-orm'
 import { z } from 'zod'
 import { conflict } from '../../refusals.ts'
 import { findInvitation, type InvitationRow } from '../../store/queries/invitations.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 
@@ -26,8 +27,7 @@ export const revokeInvitation = defineCommand({
         ),
       )
       .returning({ id: t.invitations.id })
-    if (taken.length === 0)
-      throw conflict('invitation-used', 'This invitation was used. Change the member instead.')
+    if (taken.length === 0) throw conflict('invitation-used', say.people.thisInvitationWasUsed)
     context.record({ chainId: companyId, kind: 'invitation-revoked', subjectId: invitationId })
     return findInvitation(scope, invitationId)
   },

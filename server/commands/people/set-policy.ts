@@ -7,6 +7,7 @@ import { lockCompany } from '../../store/queries/people.ts'
 import { findPolicy } from '../../store/queries/policy.ts'
 import { findNewestPolicy, type PolicyVersion } from '../../store/queries/policy-versions.ts'
 import { appendFact } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { reason } from '../fields.ts'
 import { criteria, sentPath } from './criteria.ts'
@@ -31,15 +32,12 @@ export const setPolicy = defineCommand({
     await lockCompany(scope)
     const { version } = await findPolicy(scope)
     if (input.basedOnVersion !== undefined && input.basedOnVersion !== version)
-      throw conflict(
-        'policy-changed',
-        `The criteria were changed meanwhile: version ${version} is in force. Look at it, then set yours again.`,
-      )
+      throw conflict('policy-changed', say.people.theCriteriaWereChanged(version))
     const looser = looserThanBuiltIn(input.criteria)
     if (looser.length > 0 && input.reason === undefined)
       throw malformedField(
         'reason',
-        `Say why these are looser than the built-in criteria: ${looser.map(({ path }) => sentPath(path)).join(', ')}.`,
+        say.people.sayWhyTheseAre(looser.map(({ path }) => sentPath(path)).join(', ')),
       )
     const policyId = context.newId()
     const fact = await appendFact(scope, 'policies', {

@@ -3,6 +3,7 @@
 import { z } from 'zod'
 import { missingField, signedOut } from '../../refusals.ts'
 import { type Membership, membershipsOf } from '../../store/queries/people.ts'
+import { say } from '../../words/say.ts'
 import { definePublicCommand } from '../command.ts'
 import { id } from '../fields.ts'
 
@@ -13,7 +14,7 @@ export const switchCompany = definePublicCommand({
   async handle(session, { companyId }, { personId }): Promise<Membership> {
     if (personId === null) throw signedOut()
     const own = (await membershipsOf(session, personId)).find((one) => one.companyId === companyId)
-    if (!own) throw missingField('companyId', 'This company')
+    if (!own) throw missingField('companyId', say.people.thisCompany)
     return own
   },
 })

@@ -8,6 +8,7 @@ import { findPhotoSubject, type PhotoRow } from '../../store/queries/photos.ts'
 import { appendFact } from '../../store/record.ts'
 import { type Scope, scopeOf } from '../../store/store.ts'
 import { PHOTO_SUBJECT_KINDS, type PhotoSubjectKind } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { CLOCK_SLACK_MS, id, moment, ownId } from '../fields.ts'
 import { assertOpen, chainOfJob, findOpenJob, findOpenJobOn } from '../jobs/job-turns.ts'
@@ -22,21 +23,18 @@ interface Kept extends Pick<PhotoRow, 'sha256' | 'bytes' | 'width' | 'height' | 
 const input = z.strictObject({
   id: ownId,
   picture: z
-    .custom<Upload | Kept>(
-      (value) => value instanceof Upload,
-      'Send the photo as a file (multipart/form-data).',
-    )
+    .custom<Upload | Kept>((value) => value instanceof Upload, { error: () => say.photos.sendThePhotoAs })
     .meta({ type: 'string', format: 'binary', description: 'JPEG, PNG or WebP, up to 12 MB.' }),
   jobId: id.optional().meta({
     description: 'Default: the job of the test, or the one job that is open on the system.',
   }),
   subjectKind: z
-    .enum(PHOTO_SUBJECT_KINDS, { error: `Use one of ${PHOTO_SUBJECT_KINDS.join(', ')}.` })
+    .enum(PHOTO_SUBJECT_KINDS, { error: () => say.photos.useOneOf(PHOTO_SUBJECT_KINDS.join(', ')) })
     .optional(),
   subjectId: id.optional(),
   stepId: id.optional().meta({ description: 'The step of the joint that it bears out.' }),
   shows: z
-    .enum(EVIDENCE_PHOTOS, { error: `Use one of ${EVIDENCE_PHOTOS.join(', ')}.` })
+    .enum(EVIDENCE_PHOTOS, { error: () => say.photos.useOneOf(EVIDENCE_PHOTOS.join(', ')) })
     .optional()
     .meta({ description: 'Which of the photos that a policy may ask for it is.' }),
   takenAt: moment.optional().meta({
@@ -134,19 +132,19 @@ async function aboutWhat(
 ): Promise<{ systemId: string | null; jobId: string | null }> {
   const { subjectKind, subjectId, shows } = given
   if (subjectId !== undefined && subjectKind === undefined)
-    throw malformedField('subjectKind', `Say what it is of: ${PHOTO_SUBJECT_KINDS.join(', ')}.`)
+    throw malformedField('subjectKind', say.photos.sayWhatItIs(PHOTO_SUBJECT_KINDS.join(', ')))
   if (subjectId === undefined && (subjectKind ?? given.stepId ?? shows) !== undefined)
-    throw malformedField('subjectId', 'Say what the photo is of.')
+    throw malformedField('subjectId', say.photos.sayWhatThePhoto)
   if (subjectKind === undefined || subjectId === undefined) {
     if (given.jobId !== undefined) await findNamedJob(scope, given.jobId)
     return { systemId: null, jobId: given.jobId ?? null }
   }
   if (shows !== undefined && !CAN_BE_OF[shows].includes(subjectKind))
-    throw malformedField('shows', `That can be a photo of: ${CAN_BE_OF[shows].join(', ')}.`)
+    throw malformedField('shows', say.photos.thatCanBeA(CAN_BE_OF[shows].join(', ')))
   const subject = await findPhotoSubject(scope, subjectKind, subjectId, given.stepId)
   if (given.jobId !== undefined) await findNamedJob(scope, given.jobId)
   if (subject.jobId !== null && given.jobId !== undefined && given.jobId !== subject.jobId)
-    throw malformedField('jobId', 'What the photo is of belongs to another job.')
+    throw malformedField('jobId', say.photos.whatThePhotoIs)
   const jobId = given.jobId ?? subject.jobId
   if (jobId !== null || subject.systemId === null) return { systemId: subject.systemId, jobId }
   return { systemId: subject.systemId, jobId: await jobFor(scope, subject.systemId) }
@@ -155,7 +153,7 @@ async function aboutWhat(
 async function findNamedJob(scope: Scope, jobId: string) {
   return findJob(scope, jobId).catch((problem) => {
     throw problem instanceof Refusal && problem.kind === 'missing'
-      ? missingField('jobId', 'This job')
+      ? missingField('jobId', say.photos.thisJob)
       : problem
   })
 }

@@ -2,6 +2,7 @@
 
 import type { FieldError } from '../../refusals.ts'
 import { Refusal } from '../../refusals.ts'
+import { say } from '../../words/say.ts'
 
 /** As a phone or a browser sends it; larger is no photo of a gauge. */
 export const LARGEST_UPLOAD = 12 * 1024 * 1024
@@ -48,16 +49,11 @@ export function kindOf(bytes: Uint8Array): Kind | 'heic' | null {
 
 /** Refuses what is no picture, is cut off, or is too large when unfolded; nothing is kept here. */
 export async function preparePicture(bytes: Uint8Array, now: number): Promise<Prepared> {
-  if (bytes.byteLength === 0) throw unfit(400, 'malformed', 'There is nothing in this file. Choose a photo.')
+  if (bytes.byteLength === 0) throw unfit(400, 'malformed', say.photos.thereIsNothingIn)
   if (bytes.byteLength > LARGEST_UPLOAD) throw tooLarge()
   const kind = kindOf(bytes)
-  if (kind === 'heic')
-    throw unfit(
-      415,
-      'unsupported-media-type',
-      'This is a HEIC file, which is not read here. Set the camera to its most compatible format, or send it as JPEG.',
-    )
-  if (kind === null) throw unfit(415, 'unsupported-media-type', 'Send a photo as JPEG, PNG or WebP.')
+  if (kind === 'heic') throw unfit(415, 'unsupported-media-type', say.photos.thisIsAHeic)
+  if (kind === null) throw unfit(415, 'unsupported-media-type', say.photos.sendAPhotoAs)
   return oneOfFew(async () => {
     const { default: sharp } = await import('sharp')
     sharp.cache(false)
@@ -67,11 +63,7 @@ export async function preparePicture(bytes: Uint8Array, now: number): Promise<Pr
     try {
       const { width, height, exif } = await sharp(bytes, { ...options, limitInputPixels: false }).metadata()
       if (width * height > MOST_POINTS)
-        throw unfit(
-          413,
-          'too-large',
-          `This picture is ${width} × ${height}; ${MOST_POINTS / 1_000_000} million points are the most that are taken.`,
-        )
+        throw unfit(413, 'too-large', say.photos.thisPictureIsMillion(width, height, MOST_POINTS / 1_000_000))
       step = 'read'
       // No metadata is carried over unless it is asked for: place, owner and make of the phone are gone with it.
       const kept = await sharp(bytes, options)
@@ -96,9 +88,7 @@ export async function preparePicture(bytes: Uint8Array, now: number): Promise<Pr
       throw unfit(
         400,
         'malformed',
-        step === 'look'
-          ? 'This picture cannot be read.'
-          : 'This picture cannot be read whole; it may have been cut off on the way. Take or send it again.',
+        step === 'look' ? say.photos.thisPictureCannotBe : say.photos.thisPictureCannotBeRead,
       )
     }
   })
@@ -154,7 +144,7 @@ function unfit(status: number, code: string, detail: string): Refusal {
 }
 
 export const tooLarge = (): Refusal =>
-  unfit(413, 'too-large', `Photos of up to ${LARGEST_UPLOAD / 1024 / 1024} MB are taken.`)
+  unfit(413, 'too-large', say.photos.photosOfUpTo(LARGEST_UPLOAD / 1024 / 1024))
 
 /** Two at a time: a crew that comes into the network at once is not to fill the memory. */
 const AT_ONCE = 2

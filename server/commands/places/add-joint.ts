@@ -6,6 +6,7 @@ import { malformedField, missingField } from '../../refusals.ts'
 import type { JointRow } from '../../store/queries/joints.ts'
 import { findSystem, listUnits } from '../../store/queries/systems.ts'
 import { JOINT_KINDS, JOINT_ORIGINS, LINES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
@@ -27,10 +28,10 @@ export const addJoint = defineCommand({
     indoors: z.boolean().optional().meta({
       description: 'Inside the building. Default: true, the stricter answer, unless at an outdoor unit.',
     }),
-    line: z.enum(LINES, { error: `Use one of ${LINES.join(', ')}.` }),
+    line: z.enum(LINES, { error: () => say.systems.useOneOf(LINES.join(', ')) }),
     tubeOd,
-    kind: z.enum(JOINT_KINDS, { error: `Use one of ${JOINT_KINDS.join(', ')}.` }),
-    origin: z.enum(JOINT_ORIGINS, { error: `Use one of ${JOINT_ORIGINS.join(', ')}.` }),
+    kind: z.enum(JOINT_KINDS, { error: () => say.systems.useOneOf(JOINT_KINDS.join(', ')) }),
+    origin: z.enum(JOINT_ORIGINS, { error: () => say.systems.useOneOf(JOINT_ORIGINS.join(', ')) }),
   }),
   async handle(scope, input, context): Promise<JointRow> {
     const { db, t, companyId } = scope
@@ -41,13 +42,12 @@ export const addJoint = defineCommand({
         .select({ systemId: t.lineSets.systemId })
         .from(t.lineSets)
         .where(and(eq(t.lineSets.companyId, companyId), eq(t.lineSets.id, input.lineSetId)))
-      if (!lineSet) throw missingField('lineSetId', 'This line set')
-      if (lineSet.systemId !== system.id)
-        throw malformedField('lineSetId', 'This line set belongs to another system.')
+      if (!lineSet) throw missingField('lineSetId', say.systems.thisLineSet)
+      if (lineSet.systemId !== system.id) throw malformedField('lineSetId', say.systems.thisLineSetBelongs)
     }
     const units = input.unitId ? await listUnits(scope, [system.id]) : []
     const unit = units.find((candidate) => candidate.id === input.unitId && candidate.removedAt === null)
-    if (input.unitId && !unit) throw missingField('unitId', 'This unit')
+    if (input.unitId && !unit) throw missingField('unitId', say.systems.thisUnit)
     const [joint] = await insertJoints(
       scope,
       system,

@@ -6,6 +6,7 @@ import type { JointRow } from '../../store/queries/joints.ts'
 import type { LineSetRow } from '../../store/queries/line-sets.ts'
 import { type DatedUnit, findSystem, listUnits } from '../../store/queries/systems.ts'
 import { JOINT_ORIGINS, JOINT_PLACES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
@@ -61,7 +62,7 @@ export const addLineSet = defineCommand({
     cleaning: lineSetText.cleaning.optional(),
     jointKind: lineSetJointKind,
     jointOrigin: z
-      .enum(JOINT_ORIGINS, { error: `Use one of ${JOINT_ORIGINS.join(', ')}.` })
+      .enum(JOINT_ORIGINS, { error: () => say.systems.useOneOf(JOINT_ORIGINS.join(', ')) })
       .default('field')
       .meta({
         description:
@@ -79,13 +80,13 @@ export const addLineSet = defineCommand({
     const jobId = await jobForChange(scope, system.id, input.jobId)
     assertBothOrNone(input, 'indoorModel', 'indoorSerial')
     if (input.indoorModel !== undefined && input.toUnitId !== undefined)
-      throw malformedField('toUnitId', 'Name a unit or enter a new one, not both.')
+      throw malformedField('toUnitId', say.systems.nameAUnitOr)
     const room = roomOf(input) ?? null
 
     const units = (await listUnits(scope, [system.id])).filter((unit) => unit.removedAt === null)
     const named = (path: string, unitId: string): DatedUnit => {
       const unit = units.find((candidate) => candidate.id === unitId)
-      if (!unit) throw missingField(path, 'This unit')
+      if (!unit) throw missingField(path, say.systems.thisUnit)
       return unit
     }
     const from = input.fromUnitId
@@ -94,8 +95,7 @@ export const addLineSet = defineCommand({
     let to: Pick<DatedUnit, 'id' | 'role'> | undefined = input.toUnitId
       ? named('toUnitId', input.toUnitId)
       : undefined
-    if (from && to && from.id === to.id)
-      throw malformedField('toUnitId', 'A line set runs between two units; these are the same.')
+    if (from && to && from.id === to.id) throw malformedField('toUnitId', say.systems.aLineSetRuns)
     if (input.indoorModel !== undefined && input.indoorSerial !== undefined) {
       const unit = await insertUnit(scope, {
         id: context.newId(),

@@ -5,15 +5,16 @@ import { malformedField } from '../../refusals.ts'
 import { holdChain, loadSystem, type WholeSystem } from '../../store/queries/systems.ts'
 import { startChain } from '../../store/record.ts'
 import { REFRIGERANT_NAMES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
-import { insertUnit, UNIT_NAMES, unitBody } from './new-unit.ts'
+import { insertUnit, unitBody, unitNames } from './new-unit.ts'
 import { sheetFor } from './sheet-for.ts'
 import { assertTagPrefixFree, lettersOf, nextTagPrefix, tagPrefix } from './tag-prefix.ts'
 
 export const refrigerantName = z.enum(REFRIGERANT_NAMES, {
-  error: `Use one of ${REFRIGERANT_NAMES.join(', ')}.`,
+  error: () => say.systems.useOneOf(REFRIGERANT_NAMES.join(', ')),
 })
 
 export const addSystem = defineCommand({
@@ -71,7 +72,7 @@ export const addSystem = defineCommand({
         id: context.newId(),
         systemId: system.id,
         role: 'outdoor',
-        name: UNIT_NAMES.outdoor,
+        name: unitNames().outdoor,
         model: input.outdoorModel,
         serial: input.outdoorSerial,
         equipmentSheetId: system.equipmentSheetId,
@@ -97,7 +98,7 @@ export function assertBothOrNone<Name extends string>(
   other: Name,
 ): void {
   if (input[one] !== undefined && input[other] === undefined)
-    throw malformedField(other, 'Enter this too, or leave both out.')
+    throw malformedField(other, say.systems.enterThisTooOr)
   if (input[other] !== undefined && input[one] === undefined)
-    throw malformedField(one, 'Enter this too, or leave both out.')
+    throw malformedField(one, say.systems.enterThisTooOr)
 }

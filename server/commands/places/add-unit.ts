@@ -7,11 +7,12 @@ import { type DatedUnit, findSystem, findUnit, listUnits } from '../../store/que
 import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import { UNIT_ROLES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason, text } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
 import { jobForChange } from './job-for.ts'
-import { insertUnit, UNIT_NAMES, unitBody } from './new-unit.ts'
+import { insertUnit, unitBody, unitNames } from './new-unit.ts'
 import { sheetFor } from './sheet-for.ts'
 
 export const addUnit = defineCommand({
@@ -21,7 +22,7 @@ export const addUnit = defineCommand({
   input: z.strictObject({
     id: ownId,
     systemId: id,
-    role: z.enum(UNIT_ROLES, { error: `Use one of ${UNIT_ROLES.join(', ')}.` }),
+    role: z.enum(UNIT_ROLES, { error: () => say.systems.useOneOf(UNIT_ROLES.join(', ')) }),
     name: text(120).optional().meta({ description: 'As people call it: "Kitchen".' }),
     model: text(120),
     serial: text(120),
@@ -37,21 +38,21 @@ export const addUnit = defineCommand({
     const system = await findSystem(scope, input.systemId)
     const installedAt = notFuture('installedAt', input.installedAt ?? context.now, context.now)
     if (input.warrantyStart && input.warrantyEnd && input.warrantyEnd < input.warrantyStart)
-      throw malformedField('warrantyEnd', 'The warranty would end before it begins.')
+      throw malformedField('warrantyEnd', say.systems.theWarrantyWouldEnd)
     const sheet = input.equipmentSheetId
       ? await sheetFor(scope, input.equipmentSheetId, system.refrigerant)
       : null
     const old = input.replacesUnitId
       ? (await listUnits(scope, [system.id])).find((unit) => unit.id === input.replacesUnitId)
       : undefined
-    if (input.replacesUnitId && !old) throw missingField('replacesUnitId', 'This unit')
+    if (input.replacesUnitId && !old) throw missingField('replacesUnitId', say.systems.thisUnit)
     if (old) assertReplaceable(old, input.role, installedAt)
 
     const unit = await insertUnit(scope, {
       id: input.id ?? context.newId(),
       systemId: system.id,
       role: input.role,
-      name: input.name ?? old?.name ?? UNIT_NAMES[input.role],
+      name: input.name ?? old?.name ?? unitNames()[input.role],
       model: input.model,
       serial: input.serial,
       equipmentSheetId: sheet?.id ?? null,
@@ -70,7 +71,7 @@ export const addUnit = defineCommand({
             companyId: scope.companyId,
             id: context.newId(),
             unitId: old.id,
-            reason: input.reason ?? 'Replaced',
+            reason: input.reason ?? say.systems.replaced,
             removedAt: installedAt,
             recordedBy: context.actor.memberId,
             recordedAt: context.now,
@@ -92,13 +93,11 @@ export const addUnit = defineCommand({
 })
 
 function assertReplaceable(old: DatedUnit, role: string, installedAt: number): void {
-  if (old.role !== role)
-    throw malformedField('replacesUnitId', `That is an ${old.role} unit; this one is to be ${role}.`)
-  if (installedAt < old.installedAt)
-    throw malformedField('installedAt', 'The unit it replaces was installed after this.')
+  if (old.role !== role) throw malformedField('replacesUnitId', say.systems.thatIsAnUnit(old.role, role))
+  if (installedAt < old.installedAt) throw malformedField('installedAt', say.systems.theUnitItReplaces)
   if (old.removedAt !== null && installedAt < old.removedAt)
-    throw conflict('still-standing', 'The unit it replaces was still there then.', [
-      { path: 'installedAt', message: 'The unit it replaces was still there then.' },
+    throw conflict('still-standing', say.systems.theUnitItReplacesWas, [
+      { path: 'installedAt', message: say.systems.theUnitItReplacesWas },
     ])
 }
 

@@ -6,6 +6,7 @@ import { conflict, missingField } from '../../refusals.ts'
 import { findLineSet, hasMakes, type LineSetRow } from '../../store/queries/line-sets.ts'
 import { listUnits } from '../../store/queries/systems.ts'
 import { JOINT_PLACES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, text } from '../fields.ts'
 import { asTyped } from '../quantities.ts'
@@ -72,18 +73,15 @@ export const changeLineSet = defineCommand({
       after.gasOdM !== before.gasOdM ||
       after.jointKind !== before.jointKind
     if (sizesChange && (await hasMakes(scope, before.id)))
-      throw conflict(
-        'line-set-begun',
-        'Work on its joints has begun, so sizes and joint kind stay. Retire the joints and lay a new line set.',
-      )
+      throw conflict('line-set-begun', say.systems.workOnItsJoints)
     const ours = eq(t.joints.lineSetId, before.id)
     if (input.toUnitId !== undefined && input.toUnitId !== before.toUnitId) {
       if (before.toUnitId !== null)
-        throw conflict('unit-known', 'It already runs to a unit. Replace that unit instead.', [
-          { path: 'toUnitId', message: 'It already runs to a unit. Replace that unit instead.' },
+        throw conflict('unit-known', say.systems.itAlreadyRunsTo, [
+          { path: 'toUnitId', message: say.systems.itAlreadyRunsTo },
         ])
       const unit = (await listUnits(scope, [before.systemId])).find(({ id }) => id === input.toUnitId)
-      if (!unit || unit.removedAt !== null) throw missingField('toUnitId', 'This unit')
+      if (!unit || unit.removedAt !== null) throw missingField('toUnitId', say.systems.thisUnit)
       for (const place of JOINT_PLACES.filter((place) => place.startsWith('indoor'))) {
         await db
           .update(t.joints)

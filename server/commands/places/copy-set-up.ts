@@ -7,6 +7,7 @@ import { listActiveInstruments } from '../../store/queries/instruments.ts'
 import type { LineSetRow } from '../../store/queries/line-sets.ts'
 import { loadSystem, type WholeSystem } from '../../store/queries/systems.ts'
 import { LINE_SET_JOINT_KINDS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, ownId, text } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
@@ -61,13 +62,13 @@ export const copySetUp = defineCommand({
     const job = await findOpenJob(scope, input.jobId)
     const earlier = await loadSystem(scope, input.fromSystemId).catch((problem) => {
       throw problem instanceof Refusal && problem.kind === 'missing'
-        ? missingField('fromSystemId', 'This system')
+        ? missingField('fromSystemId', say.systems.thisSystem)
         : problem
     })
     const there = standingUnits(earlier)
     const outdoor = there.findLast((unit) => unit.role === 'outdoor')
     if (input.outdoorSerial !== undefined && !outdoor)
-      throw malformedField('outdoorSerial', 'The earlier system has no outdoor unit to take the model from.')
+      throw malformedField('outdoorSerial', say.systems.theEarlierSystemHas)
     const tools = await toolsIn(input.tools ?? [])
 
     const { system } = await addSystem.handle(
@@ -88,7 +89,7 @@ export const copySetUp = defineCommand({
     const branches = new Map<string, string>()
     for (const [index, { fromUnitId, serial }] of (input.branchUnits ?? []).entries()) {
       const unit = there.find((one) => one.id === fromUnitId && one.role === 'branch')
-      if (!unit) throw missingField(`branchUnits.${index}.fromUnitId`, 'This branch unit')
+      if (!unit) throw missingField(`branchUnits.${index}.fromUnitId`, say.systems.thisBranchUnit)
       if (serial === undefined) continue
       const added = await addUnit.handle(
         scope,
@@ -99,18 +100,15 @@ export const copySetUp = defineCommand({
     }
     const laid: { from: string; to: string }[] = []
     for (const [index, line] of (input.lineSets ?? []).entries()) {
-      const path = `lineSets.${index}`
+      const path = say.systems.linesets2(index)
       const from = earlier.lineSets.find((one) => one.id === line.fromLineSetId)
-      if (!from) throw missingField(`${path}.fromLineSetId`, 'This line set')
+      if (!from) throw missingField(`${path}.fromLineSetId`, say.systems.thisLineSet)
       if (line.length === undefined) continue
       const start = there.find((unit) => unit.id === from.fromUnitId)
       const end = there.find((unit) => unit.id === from.toUnitId)
       for (const unit of [start, end])
         if (unit?.role === 'branch' && !branches.has(unit.id))
-          throw malformedField(
-            `${path}.length`,
-            `It runs at the branch unit ${unit.name}: enter the serial of that one too.`,
-          )
+          throw malformedField(`${path}.length`, say.systems.itRunsAtThe(unit.name))
       const laying = addLineSet.input.parse({
         id: line.id,
         systemId: system.id,
@@ -143,7 +141,7 @@ export const copySetUp = defineCommand({
       if (wanted.length === 0) return []
       const active = new Set((await listActiveInstruments(scope)).map((row) => row.id))
       const unknown = wanted.findIndex((one) => !active.has(one))
-      if (unknown >= 0) throw missingField(`tools.${unknown}`, 'This instrument')
+      if (unknown >= 0) throw missingField(`tools.${unknown}`, say.systems.thisInstrument)
       return [...wanted]
     }
 

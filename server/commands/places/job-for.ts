@@ -3,6 +3,7 @@
 import { missingField, Refusal } from '../../refusals.ts'
 import { type JobRow, listJobsOfSystemAt, listOpenJobsOfSystem } from '../../store/queries/jobs.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { assertOpen, findOpenJobOn } from '../jobs/job-turns.ts'
 
 /** The job that is named, open and on this system; else the one job that is open on it; else none. */
@@ -28,7 +29,8 @@ export async function findNamedJob(scope: Scope, systemId: string, jobId: string
   try {
     return await findOpenJobOn(scope, jobId, systemId)
   } catch (problem) {
-    if (problem instanceof Refusal && problem.kind === 'missing') throw missingField('jobId', 'This job')
+    if (problem instanceof Refusal && problem.kind === 'missing')
+      throw missingField('jobId', say.systems.thisJob)
     throw problem
   }
 }

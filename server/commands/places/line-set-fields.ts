@@ -5,16 +5,17 @@ import { malformedField } from '../../refusals.ts'
 import type { Room } from '../../rules/dossier.ts'
 import type { LineSetRow } from '../../store/queries/line-sets.ts'
 import { LINE_SET_JOINT_KINDS, MOUNTINGS, ROOM_METHODS, TUBING } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { text } from '../fields.ts'
 import { area, length, type Measured, signedLength } from '../quantities.ts'
 
 /** Smaller or larger than this is no tube of a split system. */
 export const tubeOd = length({ min: 0.003, max: 0.08 })
-export const tubing = z.enum(TUBING, { error: `Use one of ${TUBING.join(', ')}.` })
+export const tubing = z.enum(TUBING, { error: () => say.systems.useOneOf(TUBING.join(', ')) })
 export const lineSetJointKind = z.enum(LINE_SET_JOINT_KINDS, {
-  error: `Use one of ${LINE_SET_JOINT_KINDS.join(', ')}.`,
+  error: () => say.systems.useOneOf(LINE_SET_JOINT_KINDS.join(', ')),
 })
-const mounting = z.enum(MOUNTINGS, { error: `Use one of ${MOUNTINGS.join(', ')}.` })
+const mounting = z.enum(MOUNTINGS, { error: () => say.systems.useOneOf(MOUNTINGS.join(', ')) })
 
 export const lineSetText = {
   length: length({ min: 0.1, max: 500 }),
@@ -30,7 +31,7 @@ export const roomFields = z.strictObject({
   floorArea: area({ min: 0.1 }),
   releaseHeight: length({ max: 20 }).optional(),
   mounting: mounting.optional(),
-  method: z.enum(ROOM_METHODS, { error: `Use one of ${ROOM_METHODS.join(', ')}.` }),
+  method: z.enum(ROOM_METHODS, { error: () => say.systems.useOneOf(ROOM_METHODS.join(', ')) }),
   document: text(200).optional(),
   page: text(40).optional(),
   measured: z
@@ -55,7 +56,7 @@ interface RoomInput {
 export function roomOf(input: RoomInput): Room | null | undefined {
   if (input.room !== undefined) {
     if (input.roomFloorArea !== undefined || input.mounting !== undefined)
-      throw malformedField('room', 'Use either the room or its short form, not both.')
+      throw malformedField('room', say.systems.useEitherTheRoom)
     const { room } = input
     return room === null
       ? null
@@ -70,8 +71,7 @@ export function roomOf(input: RoomInput): Room | null | undefined {
         }
   }
   if (input.roomFloorArea === undefined) {
-    if (input.mounting !== undefined)
-      throw malformedField('roomFloorArea', 'Enter the floor area too, or leave the mounting out.')
+    if (input.mounting !== undefined) throw malformedField('roomFloorArea', say.systems.enterTheFloorArea)
     return undefined
   }
   return {

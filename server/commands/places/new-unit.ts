@@ -3,6 +3,7 @@
 import type { UnitRow } from '../../store/queries/systems.ts'
 import type { Scope } from '../../store/store.ts'
 import type { UnitRole } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 
 export interface NewUnit {
   id: string
@@ -20,11 +21,11 @@ export interface NewUnit {
   registeredWithMaker?: boolean
 }
 
-export const UNIT_NAMES: Record<UnitRole, string> = {
-  outdoor: 'Outdoor unit',
-  indoor: 'Indoor unit',
-  branch: 'Branch unit',
-}
+export const unitNames = (): Record<UnitRole, string> => ({
+  outdoor: say.systems.outdoorUnit,
+  indoor: say.systems.indoorUnit,
+  branch: say.systems.branchUnit,
+})
 
 export async function insertUnit({ db, t, companyId }: Scope, unit: NewUnit): Promise<UnitRow> {
   const row: UnitRow = {

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { conflict, malformedField } from '../../refusals.ts'
 import { type DatedUnit, findUnit } from '../../store/queries/systems.ts'
 import { appendFact } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
@@ -21,9 +22,9 @@ export const removeUnit = defineCommand({
   }),
   async handle(scope, input, context): Promise<DatedUnit> {
     const unit = await findUnit(scope, input.unitId)
-    if (unit.removedAt !== null) throw conflict('already-removed', `${unit.name} was already taken out.`)
+    if (unit.removedAt !== null) throw conflict('already-removed', say.systems.wasAlreadyTakenOut(unit.name))
     const removedAt = notFuture('removedAt', input.removedAt ?? context.now, context.now)
-    if (removedAt < unit.installedAt) throw malformedField('removedAt', 'It was installed after this.')
+    if (removedAt < unit.installedAt) throw malformedField('removedAt', say.systems.itWasInstalledAfter)
     const seal = await appendFact(scope, 'unitRemovals', {
       companyId: scope.companyId,
       id: input.id ?? context.newId(),

@@ -5,6 +5,7 @@ import { conflict } from '../../refusals.ts'
 import { findJointRow } from '../../store/queries/joints.ts'
 import { listPlacedJoints, type PlacedJoint } from '../../store/queries/systems.ts'
 import { appendFact } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason } from '../fields.ts'
 import { notFuture } from '../provenance.ts'
@@ -27,7 +28,7 @@ export const retireJoint = defineCommand({
     const placed = async () =>
       (await listPlacedJoints(scope, joint.systemId)).find((candidate) => candidate.id === joint.id)
     if ((await placed())?.retiredAt != null)
-      throw conflict('already-retired', `${joint.tag} was already retired.`)
+      throw conflict('already-retired', say.systems.wasAlreadyRetired(joint.tag))
     const seal = await appendFact(scope, 'jointRetirements', {
       companyId: scope.companyId,
       id: input.id ?? context.newId(),

@@ -12,6 +12,7 @@ import {
   type Unit,
 } from '../../trade/units.ts'
 import { CHARGE_SCHEMES, LUBRICATIONS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { text } from '../fields.ts'
 import { absolutePressure, gaugePressure, length, type Measured, mass, massPerLength } from '../quantities.ts'
 import { refrigerantName } from './add-system.ts'
@@ -35,9 +36,9 @@ function span<const U extends readonly [Unit, ...Unit[]], More extends z.ZodRawS
 ) {
   return z
     .strictObject({
-      low: z.number('Enter a number.'),
-      high: z.number('Enter a number.'),
-      unit: z.enum(units, { error: `Use one of ${units.join(', ')}.` }),
+      low: z.number({ error: () => say.systems.enterANumber }),
+      high: z.number({ error: () => say.systems.enterANumber }),
+      unit: z.enum(units, { error: () => say.systems.useOneOf(units.join(', ')) }),
       ...more,
     })
     .transform((typed, context) => {
@@ -52,11 +53,10 @@ function span<const U extends readonly [Unit, ...Unit[]], More extends z.ZodRawS
           context.addIssue({
             code: 'custom',
             path: [path],
-            message: 'No equipment asks for this much or this little.',
+            message: say.systems.noEquipmentAsksFor,
           })
       }
-      if (low > high)
-        context.addIssue({ code: 'custom', path: ['high'], message: 'The upper end is below the lower one.' })
+      if (low > high) context.addIssue({ code: 'custom', path: ['high'], message: say.systems.theUpperEndIs })
       return { ...typed, siLow, siHigh } as typeof typed & Span<U[number]>
     })
 }
@@ -65,7 +65,7 @@ const torqueSpan = span(TORQUE_UNITS, toNewtonMetres, { min: 0.1, max: 500 }, { 
 const diameterSpan = span(LENGTH_UNITS, toMetres, { min: 0.003, max: 0.12 }, { tubeOd })
 const differenceSpan = span(TEMPERATURE_DIFFERENCE_UNITS, toKelvinDifference, { min: 0, max: 100 }, {})
 
-const count = z.number('Enter a number.')
+const count = z.number({ error: () => say.systems.enterANumber })
 
 /** All fields of a sheet but its id. */
 export const sheetShape = {
@@ -76,7 +76,9 @@ export const sheetShape = {
   factoryCharge: mass({ max: 200 }).optional(),
   maxCharge: mass({ max: 400 }).optional(),
   prechargedLength: length({ max: 500 }).optional(),
-  chargeScheme: z.enum(CHARGE_SCHEMES, { error: `Use one of ${CHARGE_SCHEMES.join(', ')}.` }).optional(),
+  chargeScheme: z
+    .enum(CHARGE_SCHEMES, { error: () => say.systems.useOneOf(CHARGE_SCHEMES.join(', ')) })
+    .optional(),
   chargeAdders: z
     .array(z.strictObject({ liquidOd: tubeOd, perLength: massPerLength() }))
     .max(20)
@@ -98,16 +100,21 @@ export const sheetShape = {
   maxPressureGauge: gaugePressure({ min: 1e4, max: 1.5e7 }).optional(),
   vacuumTarget: absolutePressure({ min: 0.1, max: 1e4 }).optional(),
   vacuumLimit: absolutePressure({ min: 0.1, max: 1e4 }).optional(),
-  vacuumHoldMinutes: count.min(0, 'At least 0.').max(1440, 'At most a day.').optional(),
+  vacuumHoldMinutes: count
+    .min(0, { error: () => say.systems.atLeast0 })
+    .max(1440, { error: () => say.systems.atMostADay })
+    .optional(),
   torque: z.array(torqueSpan).max(30).optional(),
   flareDiameter: z.array(diameterSpan).max(30).optional(),
-  flareLubrication: z.enum(LUBRICATIONS, { error: `Use one of ${LUBRICATIONS.join(', ')}.` }).optional(),
+  flareLubrication: z
+    .enum(LUBRICATIONS, { error: () => say.systems.useOneOf(LUBRICATIONS.join(', ')) })
+    .optional(),
   subcooling: differenceSpan.optional(),
   superheat: differenceSpan.optional(),
   temperatureSplit: differenceSpan.optional(),
   source: z.strictObject(
     { document: text(200), page: text(40) },
-    'Say which document and page these figures were read from.',
+    { error: () => say.systems.sayWhichDocumentAnd },
   ),
 }
 
@@ -116,14 +123,14 @@ export const wholeSheet = z.strictObject(sheetShape).superRefine((sheet, context
   const inOrder = (low: Measured | undefined, high: Measured | undefined, path: string, message: string) => {
     if (low && high && low.si > high.si) context.addIssue({ code: 'custom', path: [path, 'value'], message })
   }
-  inOrder(sheet.factoryCharge, sheet.maxCharge, 'maxCharge', 'This is below the factory charge.')
-  inOrder(sheet.minLength, sheet.maxLength, 'maxLength', 'This is below the shortest length.')
-  inOrder(sheet.vacuumTarget, sheet.vacuumLimit, 'vacuumLimit', 'This is below the target.')
+  inOrder(sheet.factoryCharge, sheet.maxCharge, 'maxCharge', say.systems.thisIsBelowThe)
+  inOrder(sheet.minLength, sheet.maxLength, 'maxLength', say.systems.thisIsBelowTheShortest)
+  inOrder(sheet.vacuumTarget, sheet.vacuumLimit, 'vacuumLimit', say.systems.thisIsBelowTheTarget)
   if (sheet.maxRise && (sheet.maxRiseOutdoorAbove || sheet.maxRiseOutdoorBelow))
     context.addIssue({
       code: 'custom',
       path: ['maxRise'],
-      message: 'Give one rise for both directions, or one for each, not both.',
+      message: say.systems.giveOneRiseFor,
     })
 })
 export type Sheet = z.output<typeof wholeSheet>

@@ -4,6 +4,7 @@ import { conflict, missingField } from '../../refusals.ts'
 import { findSheetIfAny, type SheetRow } from '../../store/queries/equipment-sheets.ts'
 import type { Scope } from '../../store/store.ts'
 import type { RefrigerantName } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 
 /** A sheet of another refrigerant would judge the system by pressures and charges that are not its own. */
 export async function sheetFor(
@@ -12,9 +13,9 @@ export async function sheetFor(
   refrigerant: RefrigerantName,
 ): Promise<SheetRow> {
   const sheet = await findSheetIfAny(scope, sheetId)
-  if (!sheet) throw missingField('equipmentSheetId', 'This equipment sheet')
+  if (!sheet) throw missingField('equipmentSheetId', say.systems.thisEquipmentSheet)
   if (sheet.refrigerant !== refrigerant) {
-    const message = `This sheet is for ${sheet.refrigerant}; the system holds ${refrigerant}.`
+    const message = say.systems.thisSheetIsFor(sheet.refrigerant, refrigerant)
     throw conflict('refrigerant-differs', message, [{ path: 'equipmentSheetId', message }])
   }
   return sheet

@@ -4,12 +4,13 @@ import { z } from 'zod'
 import { conflict } from '../../refusals.ts'
 import { isTagPrefixTaken } from '../../store/queries/systems.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 
 export const tagPrefix = z
   .string()
   .trim()
   .toUpperCase()
-  .regex(/^[A-Z0-9]{1,8}$/, 'Use up to 8 letters and digits, such as NR12.')
+  .regex(/^[A-Z0-9]{1,8}$/, { error: () => say.systems.useUpTo8 })
   .meta({ description: 'Default: two letters of the company’s name and a running number.' })
 
 /** "North Ridge Air" → "NR", "Saltmarsh" → "SA". */
@@ -43,6 +44,6 @@ export async function nextTagPrefix(scope: Scope, letters: string): Promise<stri
 
 export async function assertTagPrefixFree(scope: Scope, prefix: string): Promise<void> {
   if (!(await isTagPrefixTaken(scope, prefix))) return
-  const message = `Another system's tags begin with ${prefix}.`
+  const message = say.systems.anotherSystemsTagsBegin(prefix)
   throw conflict('tag-prefix-taken', message, [{ path: 'tagPrefix', message }])
 }

@@ -4,12 +4,13 @@ import { and, eq, isNull } from 'drizzle-orm'
 import { z } from 'zod'
 import { conflict } from '../../refusals.ts'
 import { findRecall, listRecallItems, type RecallRow } from '../../store/queries/recalls.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { findOpenRecall } from './decide-recall.ts'
 import { findUnderRecall } from './under-recall.ts'
 
-const SUPERSEDED = 'Made again, taken out of service or corrected since.'
+const theSuperseded = () => say.recalls.madeAgainTakenOut
 
 export const closeRecall = defineCommand({
   name: 'close-recall',
@@ -26,12 +27,12 @@ export const closeRecall = defineCommand({
     if (left > 0)
       throw conflict(
         'recall-unsettled',
-        `${left === 1 ? 'One record is' : `${left} records are`} not settled yet. Say of each what was done.`,
+        say.recalls.notSettledYetSay(left === 1 ? say.recalls.oneRecordIs : say.recalls.recordsAre(left)),
       )
     const decided = { decidedBy: context.actor.memberId, decidedAt: context.now }
     await db
       .update(t.recallItems)
-      .set({ disposition: 'put-right', note: SUPERSEDED, ...decided })
+      .set({ disposition: 'put-right', note: theSuperseded(), ...decided })
       .where(
         and(
           eq(t.recallItems.companyId, companyId),

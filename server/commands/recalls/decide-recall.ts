@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { conflict, missingField } from '../../refusals.ts'
 import { findRecall, listRecallItems, type RecallRow } from '../../store/queries/recalls.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, text } from '../fields.ts'
 
@@ -17,11 +18,11 @@ export const decideRecall = defineCommand({
   input: z.strictObject({
     recallId: id,
     evidenceIds: z
-      .array(id, 'Choose at least one.')
-      .min(1, 'Choose at least one.')
+      .array(id, { error: () => say.recalls.chooseAtLeastOne })
+      .min(1, { error: () => say.recalls.chooseAtLeastOne })
       .max(1000)
       .meta({ description: 'The records, by the id of the step, test or charge.' }),
-    disposition: z.enum(DECISIONS, { error: `Use one of ${DECISIONS.join(', ')}.` }),
+    disposition: z.enum(DECISIONS, { error: () => say.recalls.useOneOf(DECISIONS.join(', ')) }),
     note: text(500).meta({ description: 'What was done, or why nothing is.' }),
   }),
   async handle(scope, input, context): Promise<RecallRow> {
@@ -30,7 +31,7 @@ export const decideRecall = defineCommand({
     const items = await listRecallItems(scope, recall.id)
     const chosen = new Set(input.evidenceIds)
     const found = items.filter(({ evidenceId }) => chosen.has(evidenceId))
-    if (found.length !== chosen.size) throw missingField('evidenceIds', 'One of these records')
+    if (found.length !== chosen.size) throw missingField('evidenceIds', say.recalls.oneOfTheseRecords)
     await db
       .update(t.recallItems)
       .set({
@@ -59,6 +60,6 @@ export const decideRecall = defineCommand({
 /** Refuses with missing, or when it is closed. */
 export async function findOpenRecall(scope: Scope, recallId: string): Promise<RecallRow> {
   const recall = await findRecall(scope, recallId)
-  if (recall.closedAt !== null) throw conflict('recall-closed', 'This recall is closed.')
+  if (recall.closedAt !== null) throw conflict('recall-closed', say.recalls.thisRecallIsClosed)
   return recall
 }

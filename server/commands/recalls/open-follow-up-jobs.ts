@@ -6,6 +6,7 @@ import { conflict } from '../../refusals.ts'
 import { findInstrument } from '../../store/queries/instruments.ts'
 import type { JobRow } from '../../store/queries/jobs.ts'
 import { listRecallItems } from '../../store/queries/recalls.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { openJob } from '../jobs/open-job.ts'
@@ -28,8 +29,7 @@ export const openFollowUpJobs = defineCommand({
         .map(({ evidenceId }) => evidenceId),
     )
     const records = (found?.records ?? []).filter(({ evidenceId }) => waiting.has(evidenceId))
-    if (records.length === 0)
-      throw conflict('nothing-to-follow-up', 'Nothing under this recall waits for a job.')
+    if (records.length === 0) throw conflict('nothing-to-follow-up', say.recalls.nothingUnderThisRecall)
     const jobs: JobRow[] = []
     for (const siteId of new Set(records.map((record) => record.siteId))) {
       const here = records.filter((record) => record.siteId === siteId)

@@ -5,6 +5,7 @@ import { conflict, malformedField } from '../../refusals.ts'
 import { findRecallOf, type RecallRow } from '../../store/queries/recalls.ts'
 import { holdChain } from '../../store/queries/systems.ts'
 import { RECALL_JUDGEMENTS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId } from '../fields.ts'
 import { findUnderRecall } from './under-recall.ts'
@@ -27,15 +28,14 @@ export const openRecall = defineCommand({
     const { db, t, companyId } = scope
     const found = await findUnderRecall(scope, input.instrumentId, input.calibrationId)
     if (!found) {
-      if (input.calibrationId !== undefined)
-        throw malformedField('calibrationId', 'No check of this instrument with that id found it off.')
-      throw conflict('nothing-to-recall', 'No check has found this instrument out of tolerance.')
+      if (input.calibrationId !== undefined) throw malformedField('calibrationId', say.recalls.noCheckOfThis)
+      throw conflict('nothing-to-recall', say.recalls.noCheckHasFound)
     }
     // Two at once must not both find none.
     await holdChain(scope, companyId)
     const calibrationId = found.span.found.id
     if (await findRecallOf(scope, calibrationId))
-      throw conflict('recall-open', 'This recall was opened already.')
+      throw conflict('recall-open', say.recalls.thisRecallWasOpened)
     const recall: RecallRow = {
       companyId,
       id: input.id ?? context.newId(),

@@ -8,6 +8,7 @@ import { appendFact } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { Tables } from '../../store/tables/index.ts'
 import { REQUIREMENT_CODES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { assertOpen, chainOfJob, holdJob } from '../jobs/job-turns.ts'
@@ -23,7 +24,7 @@ export const grantConcession = defineCommand({
   input: z.strictObject({
     jobId: id,
     id: ownId,
-    requirement: z.enum(REQUIREMENT_CODES, { error: 'Not a requirement.' }),
+    requirement: z.enum(REQUIREMENT_CODES, { error: () => say.jobs.notARequirement }),
     subjectId: id,
     reason,
   }),
@@ -35,12 +36,12 @@ export const grantConcession = defineCommand({
     const finding = findings.find(
       ({ requirement, subject }) => requirement === input.requirement && subject.id === input.subjectId,
     )
-    if (!finding) throw malformedField('subjectId', 'This requirement has no such subject on this job.')
+    if (!finding) throw malformedField('subjectId', say.jobs.thisRequirementHasNo)
     if (isReleased(finding))
-      throw conflict('nothing-to-concede', `${finding.title}: ${finding.subject.name} needs no concession.`)
+      throw conflict('nothing-to-concede', say.jobs.needsNoConcession(finding.title, finding.subject.name))
     if (!finding.concedable)
-      throw refusedByRule('no-concession', `${finding.title}: this can not be conceded.`, [finding])
-    await assertNotOwnWork(scope, dossier, context.actor.memberId, 'concedes it')
+      throw refusedByRule('no-concession', say.jobs.thisCanNotBe(finding.title), [finding])
+    await assertNotOwnWork(scope, dossier, context.actor.memberId, say.jobs.concedesIt)
     const row: ConcessionRow = {
       companyId: scope.companyId,
       id: input.id ?? context.newId(),

@@ -4,6 +4,7 @@ import { refusedByRule } from '../../refusals.ts'
 import type { Dossier } from '../../rules/dossier.ts'
 import { listHandsOfJob } from '../../store/queries/jobs.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 
 /**
  * Release is by somebody who neither did nor recorded the work: sign-off and concessions alike, unless the policy says
@@ -20,8 +21,7 @@ export async function assertNotOwnWork(
   return { ownWork }
 }
 
-export const ownWorkWords = (what: string): string =>
-  `You did or recorded part of this work, so somebody else ${what}. The policy can allow it.`
+export const ownWorkWords = (what: string): string => say.jobs.youDidOrRecorded(what)
 
 /** From the rows themselves, corrected ones included: the dossier does not carry who took each reading. */
 export async function isOwnWork(

@@ -3,6 +3,7 @@
 import { z } from 'zod'
 import { conflict } from '../../refusals.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
@@ -15,7 +16,7 @@ export const reopenJob = defineCommand({
   async handle(scope, input, context): Promise<JobRow> {
     await holdJob(scope, input.jobId)
     const job = await findJob(scope, input.jobId)
-    if (job.stage !== 'sealed') throw conflict('not-sealed', 'Only a sealed job can be reopened.')
+    if (job.stage !== 'sealed') throw conflict('not-sealed', say.jobs.onlyASealedJob)
     await turnJob(scope, context, job, 'reopened', { detail: { reason: input.reason } })
     return findJob(scope, job.id)
   },

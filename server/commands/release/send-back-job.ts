@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { conflict, missingField } from '../../refusals.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
 import type { Scope } from '../../store/store.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
@@ -17,8 +18,7 @@ export const sendBackJob = defineCommand({
   async handle(scope, input, context): Promise<JobRow> {
     await holdJob(scope, input.jobId)
     const job = await findJob(scope, input.jobId)
-    if (job.stage !== 'submitted')
-      throw conflict('not-submitted', 'Only a job that waits for audit can be sent back.')
+    if (job.stage !== 'submitted') throw conflict('not-submitted', say.jobs.onlyAJobThat)
     const subjects = input.subjects ?? []
     await assertSubjects(scope, context, job.id, subjects)
     await turnJob(scope, context, job, 'sent-back', {
@@ -39,5 +39,5 @@ async function assertSubjects(
   const { findings } = await judgeJob(scope, jobId, context.now)
   const known = new Set(findings.map((finding) => finding.subject.id))
   const unknown = subjects.findIndex((subject) => !known.has(subject))
-  if (unknown >= 0) throw missingField(`subjects.${unknown}`, 'What this names')
+  if (unknown >= 0) throw missingField(`subjects.${unknown}`, say.jobs.whatThisNames)
 }

@@ -8,6 +8,7 @@ import { conflict, refusedByRule } from '../../refusals.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { chainHead } from '../../store/record.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
@@ -28,18 +29,15 @@ export const signOffJob = defineCommand({
   async handle(scope, input, context): Promise<SignedOff> {
     await holdJob(scope, input.jobId)
     const job = await findJob(scope, input.jobId)
-    if (job.stage === 'sealed') throw conflict('job-sealed', 'This job is signed off already.')
-    if (job.stage !== 'submitted')
-      throw conflict('not-submitted', 'This job was not submitted yet. The technician submits it for audit.')
+    if (job.stage === 'sealed') throw conflict('job-sealed', say.jobs.thisJobIsSigned)
+    if (job.stage !== 'submitted') throw conflict('not-submitted', say.jobs.thisJobWasNot)
     const { dossier, findings } = await judgeJob(scope, job.id, context.now)
-    const { ownWork } = await assertNotOwnWork(scope, dossier, context.actor.memberId, 'signs it off')
+    const { ownWork } = await assertNotOwnWork(scope, dossier, context.actor.memberId, say.jobs.signsItOff)
     if ((await listWaitingCorrections(scope, job.id)).length > 0)
-      throw conflict('correction-waiting', 'A correction waits for your answer. Accept or refuse it first.')
+      throw conflict('correction-waiting', say.jobs.aCorrectionWaitsFor)
     const held = findings.filter((finding) => !isReleased(finding))
-    if (held.length > 0)
-      throw refusedByRule('hold-points', 'Some hold points are not met. Nothing was signed off.', held)
-    if (dossier.systems.length === 0)
-      throw refusedByRule('no-system', 'This job has no system, so there is nothing to certify.')
+    if (held.length > 0) throw refusedByRule('hold-points', say.jobs.someHoldPointsAre, held)
+    if (dossier.systems.length === 0) throw refusedByRule('no-system', say.jobs.thisJobHasNo)
 
     await turnJob(scope, context, job, 'signed-off', {
       atOnce: true,

@@ -5,6 +5,7 @@ import { malformedField, refusedByRule } from '../../refusals.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
 import { appendFact } from '../../store/record.ts'
 import { REQUIREMENT_CODES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
 import { chainOfJob, findOpenJob, turnJob } from '../jobs/job-turns.ts'
@@ -19,7 +20,7 @@ export const submitJob = defineCommand({
     requests: z
       .array(
         z.strictObject({
-          requirement: z.enum(REQUIREMENT_CODES, { error: 'Not a requirement.' }),
+          requirement: z.enum(REQUIREMENT_CODES, { error: () => say.jobs.notARequirement }),
           subjectId: id,
           reason,
           photoIds: z.array(id).max(20).optional(),
@@ -37,10 +38,9 @@ export const submitJob = defineCommand({
       const finding = held.find(
         ({ requirement, subject }) => requirement === request.requirement && subject.id === request.subjectId,
       )
-      if (!finding)
-        throw malformedField(`requests.${index}.subjectId`, 'Nothing is open there that could be conceded.')
+      if (!finding) throw malformedField(`requests.${index}.subjectId`, say.jobs.nothingIsOpenThere)
       if (!finding.concedable)
-        throw refusedByRule('no-concession', `${finding.title}: this can not be conceded.`, [finding])
+        throw refusedByRule('no-concession', say.jobs.thisCanNotBe(finding.title), [finding])
     }
     const unasked = held.filter(
       (finding) =>
@@ -49,8 +49,7 @@ export const submitJob = defineCommand({
             request.requirement === finding.requirement && request.subjectId === finding.subject.id,
         ),
     )
-    if (unasked.length > 0)
-      throw refusedByRule('hold-points', 'Some hold points are not met yet. Nothing was submitted.', unasked)
+    if (unasked.length > 0) throw refusedByRule('hold-points', say.jobs.someHoldPointsAreNot, unasked)
 
     for (const request of requests) {
       const seal = await appendFact(scope, 'concessionRequests', {

@@ -27,6 +27,7 @@ import {
   TEMPERATURE_UNITS,
   type TemperatureUnit,
 } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand, type Machinery } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
@@ -43,9 +44,13 @@ interface Kept {
 }
 
 const HASH = /^[0-9a-f]{64}$/
-const column = z.int('Enter a whole number.').min(0, 'Columns count from 1; 0 is none.').max(200).optional()
+const column = z
+  .int({ error: () => say.tests.enterAWholeNumber })
+  .min(0, { error: () => say.tests.columnsCountFrom1 })
+  .max(200)
+  .optional()
 const oneOf = <const Values extends readonly [string, ...string[]]>(values: Values) =>
-  z.enum(values, { error: `Use one of ${values.join(', ')}.` }).optional()
+  z.enum(values, { error: () => say.tests.useOneOf(values.join(', ')) }).optional()
 
 /** How the log is to be read; whatever is left out is guessed, and the answer says what was guessed. */
 const howRead = {
@@ -66,7 +71,7 @@ const howRead = {
   }),
   temperatureUnit: oneOf(TEMPERATURE_UNITS),
   zone: text(64)
-    .refine(isZone, 'Enter a zone such as Europe/Berlin or +02:00.')
+    .refine(isZone, { error: () => say.tests.enterAZoneSuch })
     .optional()
     .meta({ description: 'Of the log’s clock: an IANA name, or an offset. Default: UTC.' }),
   beganAt: moment.optional().meta({
@@ -80,7 +85,7 @@ const common = {
   log: z
     .custom<Upload | string | Kept>(
       (value) => value instanceof Upload || (typeof value === 'string' && HASH.test(value)),
-      'Send the log as a file (multipart/form-data), or the SHA-256 of one that was sent before.',
+      { error: () => say.tests.sendTheLogAs },
     )
     .optional()
     .meta({
@@ -89,13 +94,13 @@ const common = {
       description: `CSV or any other text with one reading a row, up to ${LARGEST_LOG / 1024 / 1024} MB; or the SHA-256 of one that was sent before.`,
     }),
   text: z
-    .string('Send the log as text.')
-    .min(1, 'Paste the log, or choose its file.')
-    .max(LARGEST_LOG, 'Logs of up to 2 MB are read.')
+    .string({ error: () => say.tests.sendTheLogAsText })
+    .min(1, { error: () => say.tests.pasteTheLogOr })
+    .max(LARGEST_LOG, { error: () => say.tests.logsOfUpTo })
     .optional()
     .meta({ description: 'The log itself, instead of a file.' }),
   dryRun: z
-    .boolean('Answer yes or no.')
+    .boolean({ error: () => say.tests.answerYesOrNo })
     .optional()
     .meta({ description: 'Only say what would be taken: nothing is recorded.' }),
   ...howRead,
@@ -190,7 +195,7 @@ function keptOf(given: Given): Kept {
 async function keep(given: Given, machinery: Machinery, companyId: string): Promise<Kept> {
   const field = given.text === undefined ? 'log' : 'text'
   if (given.text !== undefined && given.log !== undefined)
-    throw malformedField('text', 'Choose a file or paste the log, not both.')
+    throw malformedField('text', say.tests.chooseAFileOr)
   const bytes = await bytesOf(given, machinery, companyId)
   const table = await tableIn(bytes, field)
   const sha256 = await machinery.files.put(companyId, bytes)
@@ -200,9 +205,9 @@ async function keep(given: Given, machinery: Machinery, companyId: string): Prom
 async function bytesOf({ log, text: pasted }: Given, machinery: Machinery, companyId: string) {
   if (pasted !== undefined) return new TextEncoder().encode(pasted)
   if (log instanceof Upload) return log.bytes
-  if (typeof log !== 'string') throw malformedField('log', 'Choose the file of the log, or paste it.')
+  if (typeof log !== 'string') throw malformedField('log', say.tests.chooseTheFileOf)
   const bytes = await machinery.files.get(companyId, log)
-  if (!bytes) throw missingField('log', 'This log')
+  if (!bytes) throw missingField('log', say.tests.thisLog)
   return bytes
 }
 
@@ -218,7 +223,7 @@ async function tableIn(bytes: Uint8Array, field: string): Promise<LogTable> {
 /** A log that was sent before, once more; refuses what is not there. */
 export async function openLog(machinery: Machinery, companyId: string, sha256: string): Promise<Kept> {
   const bytes = HASH.test(sha256) ? await machinery.files.get(companyId, sha256) : null
-  if (!bytes) throw missingField('log', 'This log')
+  if (!bytes) throw missingField('log', say.tests.thisLog)
   return { sha256, bytes: bytes.byteLength, table: await tableIn(bytes, 'log') }
 }
 
@@ -305,7 +310,7 @@ const placeOf = (
 function choicesIn(table: LogTable, given: HowRead): LogChoices {
   for (const [name, number] of Object.entries(given.columns ?? {}))
     if (number !== undefined && number > table.width)
-      throw malformedField(`columns.${name}`, `The log has ${table.width} columns.`)
+      throw malformedField(`columns.${name}`, say.tests.theLogHasColumns(table.width))
   const { columns, timeAs, dateOrder, decimal, pressureUnit, temperatureUnit, zone, beganAt } = given
   return { columns, timeAs, dateOrder, decimal, pressureUnit, temperatureUnit, zone, beganAt }
 }
@@ -316,8 +321,7 @@ function partingOf(
   only: string | undefined,
   at: number | undefined,
 ): Parting | undefined {
-  if (only !== undefined && at !== undefined)
-    throw malformedField(field, 'All of it is one thing, or it parts at a moment: say one of the two.')
+  if (only !== undefined && at !== undefined) throw malformedField(field, say.tests.allOfItIs)
   return only === undefined ? at : isBefore ? 'before' : 'after'
 }
 
@@ -337,13 +341,12 @@ async function take(
   if (given.dryRun) return null
   const kept = keptOf(given)
   const before = (await listReadingLogs(scope, stored.test.id)).find((one) => one.sha256 === sha256)
-  if (before)
-    throw conflict('log-taken', 'This very log was taken into this test before. Nothing was written.')
+  if (before) throw conflict('log-taken', say.tests.thisVeryLogWas)
   if (taking.blocked !== null)
     throw malformedField(log.blocked?.path ?? (given.text === undefined ? 'log' : 'text'), taking.blocked)
   const [first] = taking.readings
   const last = taking.readings.at(-1)
-  if (!first || !last) throw malformedField('log', 'No row of it can be taken.')
+  if (!first || !last) throw malformedField('log', say.tests.noRowOfIt)
   const row: ReadingLogRow = {
     companyId: scope.companyId,
     id: given.id ?? context.newId(),

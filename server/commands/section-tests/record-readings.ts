@@ -12,6 +12,7 @@ import {
 import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import { PRESSURE_STAGES, type PressureStage, VACUUM_PHASES, type VacuumPhase } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
 import { id, moment, ownId } from '../fields.ts'
 import { findOpenJob } from '../jobs/job-turns.ts'
@@ -29,7 +30,10 @@ const common = {
 }
 
 const several = <Reading extends z.ZodType>(reading: Reading) =>
-  z.array(reading, 'Send a list of readings.').min(1, 'Send at least one reading.').max(MOST_AT_ONCE)
+  z
+    .array(reading, { error: () => say.tests.sendAListOf })
+    .min(1, { error: () => say.tests.sendAtLeastOne })
+    .max(MOST_AT_ONCE)
 
 export const recordPressureReadings = defineCommand({
   name: 'record-pressure-readings',
@@ -40,7 +44,7 @@ export const recordPressureReadings = defineCommand({
     readings: several(
       z.strictObject({
         ...common,
-        stage: z.enum(PRESSURE_STAGES, { error: `Use one of ${PRESSURE_STAGES.join(', ')}.` }),
+        stage: z.enum(PRESSURE_STAGES, { error: () => say.tests.useOneOf(PRESSURE_STAGES.join(', ')) }),
         gaugePressure: gaugePressure(),
         temperature: temperature(),
         thermometerInstrumentId: id.optional(),
@@ -95,7 +99,7 @@ export const recordVacuumReadings = defineCommand({
     readings: several(
       z.strictObject({
         ...common,
-        phase: z.enum(VACUUM_PHASES, { error: `Use one of ${VACUUM_PHASES.join(', ')}.` }),
+        phase: z.enum(VACUUM_PHASES, { error: () => say.tests.useOneOf(VACUUM_PHASES.join(', ')) }),
         // Nitrogen let in to break the vacuum stays near the air's pressure.
         absolutePressure: absolutePressure({ max: 1e6 }),
         temperature: temperature().optional(),
@@ -154,7 +158,7 @@ export async function appendReadings(
   const used = new Set<string>()
   for (const [index, reading] of readings.entries()) {
     const readingId = reading.id ?? context.newId()
-    if (used.has(readingId)) throw malformedField(`readings.${index}.id`, 'Two readings have the same id.')
+    if (used.has(readingId)) throw malformedField(`readings.${index}.id`, say.tests.twoReadingsHaveThe)
     used.add(readingId)
     seals.push(
       await appendFact(scope, 'sectionReadings', {

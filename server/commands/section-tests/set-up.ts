@@ -9,13 +9,14 @@ import { listTestsInBrief } from '../../store/queries/section-tests.ts'
 import { listPlacedJoints, listUnits } from '../../store/queries/systems.ts'
 import type { Scope } from '../../store/store.ts'
 import type { InstrumentKind, SectionTestKind } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { id, ownId, text } from '../fields.ts'
 import { whoAndWhen } from '../provenance.ts'
 
 const covered = z
   .strictObject({ lineSetId: id.optional(), unitId: id.optional(), jointId: id.optional() })
   .refine((one) => Object.values(one).filter((given) => given !== undefined).length === 1, {
-    error: 'Name one line set, one unit or one joint.',
+    error: () => say.tests.nameOneLineSet,
   })
 
 /** The fields that both kinds of test begin with. */
@@ -28,7 +29,7 @@ export const sectionTestFields = {
     .max(200)
     .optional()
     .meta({ description: 'The sections under test. Default: the whole system.' }),
-  throughOutdoorUnit: z.boolean('Answer yes or no.').optional(),
+  throughOutdoorUnit: z.boolean({ error: () => say.tests.answerYesOrNo }).optional(),
   gaugeInstrumentId: id,
   repeatOf: id.optional().meta({ description: 'An earlier test of the same system that this one repeats.' }),
   repeatCause: text(500).optional().meta({ description: 'What was wrong and was dealt with.' }),
@@ -54,23 +55,23 @@ export async function coversOf(
       if (!known[field].has(named)) throw missingField(`covers.${index}.${field}`, what)
       return { kind, id: named }
     }
-    throw malformedField(`covers.${index}`, 'Name one line set, one unit or one joint.')
+    throw malformedField(`covers.${index}`, say.tests.nameOneLineSet)
   })
 }
 
 const fields = () =>
   [
-    ['lineSetId', 'line-set', 'This line set of the system'],
-    ['unitId', 'unit', 'This unit of the system'],
-    ['jointId', 'joint', 'This joint of the system'],
+    ['lineSetId', 'line-set', say.tests.thisLineSetOf],
+    ['unitId', 'unit', say.tests.thisUnitOfThe],
+    ['jointId', 'joint', say.tests.thisJointOfThe],
   ] as const
 
-const KIND_WORDS: Partial<Record<InstrumentKind, string>> = {
-  'pressure-gauge': 'a pressure gauge',
-  'vacuum-gauge': 'a vacuum gauge',
-  thermometer: 'a thermometer',
-  scale: 'a scale',
-}
+const kindWords = (): Partial<Record<InstrumentKind, string>> => ({
+  'pressure-gauge': say.tests.aPressureGauge,
+  'vacuum-gauge': say.tests.aVacuumGauge,
+  thermometer: say.tests.aThermometer,
+  scale: say.tests.aScale,
+})
 
 /** Refuses an instrument that is not there, and one that can't have measured this. */
 export async function instrumentFor(
@@ -80,10 +81,10 @@ export async function instrumentFor(
   kinds: readonly InstrumentKind[],
 ): Promise<Instrument> {
   const instrument = await findInstrumentBare(scope, instrumentId)
-  if (!instrument) throw missingField(path, 'This instrument')
+  if (!instrument) throw missingField(path, say.tests.thisInstrument)
   if (!kinds.includes(instrument.kind)) {
-    const wanted = kinds.map((kind) => KIND_WORDS[kind] ?? kind).join(' or ')
-    throw malformedField(path, `${instrument.name} can't measure this: choose ${wanted}.`)
+    const wanted = kinds.map((kind) => kindWords()[kind] ?? kind).join(say.tests.or)
+    throw malformedField(path, say.tests.cantMeasureThisChoose(instrument.name, wanted))
   }
   return instrument
 }
@@ -103,11 +104,9 @@ export async function assertRepeats(
 ): Promise<void> {
   if (repeatOf === undefined) return
   const tests = await listTestsInBrief(scope, systemId, kind)
-  if (!tests.some((test) => test.id === repeatOf))
-    throw missingField('repeatOf', 'The test that this one repeats')
+  if (!tests.some((test) => test.id === repeatOf)) throw missingField('repeatOf', say.tests.theTestThatThis)
 }
 
 export function assertRunning(stored: { conclusion: unknown }): void {
-  if (stored.conclusion !== null)
-    throw conflict('test-concluded', 'This test is concluded. Start another one to go on testing.')
+  if (stored.conclusion !== null) throw conflict('test-concluded', say.tests.thisTestIsConcluded)
 }

@@ -6,6 +6,7 @@ import { findSystem } from '../../store/queries/systems.ts'
 import { appendFact } from '../../store/record.ts'
 import type { EvacuationSetUp } from '../../store/tables/section-tests.ts'
 import { VACUUM_GAUGE_PLACES, VACUUM_ISOLATIONS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
 import { provenanceOf } from '../provenance.ts'
@@ -18,10 +19,10 @@ export const startEvacuation = defineCommand({
   input: z.strictObject({
     ...sectionTestFields,
     gaugeAt: z
-      .enum(VACUUM_GAUGE_PLACES, { error: `Use one of ${VACUUM_GAUGE_PLACES.join(', ')}.` })
+      .enum(VACUUM_GAUGE_PLACES, { error: () => say.tests.useOneOf(VACUUM_GAUGE_PLACES.join(', ')) })
       .optional(),
     isolatedAt: z
-      .enum(VACUUM_ISOLATIONS, { error: `Use one of ${VACUUM_ISOLATIONS.join(', ')}.` })
+      .enum(VACUUM_ISOLATIONS, { error: () => say.tests.useOneOf(VACUUM_ISOLATIONS.join(', ')) })
       .optional(),
   }),
   async handle(scope, input, context): Promise<StoredEvacuation> {

@@ -10,6 +10,7 @@ import type { Scope } from '../../store/store.ts'
 import type { PressureSetUp } from '../../store/tables/section-tests.ts'
 import { atmosphericPressureAt, STANDARD_ATMOSPHERE_PA } from '../../trade/atmosphere.ts'
 import { TEST_CONDITIONS, TEST_MEDIA, TRACERS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { findOpenJobOn } from '../jobs/job-turns.ts'
@@ -23,24 +24,29 @@ export const startPressureTest = defineCommand({
   capability: 'record-work',
   input: z.strictObject({
     ...sectionTestFields,
-    medium: z.enum(TEST_MEDIA, { error: `Use one of ${TEST_MEDIA.join(', ')}.` }),
+    medium: z.enum(TEST_MEDIA, { error: () => say.tests.useOneOf(TEST_MEDIA.join(', ')) }),
     tracer: z
       .strictObject({
-        kind: z.enum(TRACERS, { error: `Use one of ${TRACERS.join(', ')}.` }),
-        fraction: z.number('Enter a number.').min(0, 'Between 0 and 1.').max(1, 'Between 0 and 1.'),
+        kind: z.enum(TRACERS, { error: () => say.tests.useOneOf(TRACERS.join(', ')) }),
+        fraction: z
+          .number({ error: () => say.tests.enterANumber })
+          .min(0, { error: () => say.tests.between0And1 })
+          .max(1, { error: () => say.tests.between0And1 }),
       })
       .optional()
       .meta({ description: 'For nitrogen-trace: what is mixed in, and its share by volume, 0 to 1.' }),
     thermometerInstrumentId: id.optional(),
     siteElevation: elevation().optional(),
     absoluteAtmosphericPressure: absolutePressure({ min: 30_000, max: 120_000 }).optional(),
-    conditions: z.enum(TEST_CONDITIONS, { error: `Use one of ${TEST_CONDITIONS.join(', ')}.` }).optional(),
+    conditions: z
+      .enum(TEST_CONDITIONS, { error: () => say.tests.useOneOf(TEST_CONDITIONS.join(', ')) })
+      .optional(),
   }),
   async handle(scope, input, context): Promise<StoredPressureTest> {
     const system = await findSystem(scope, input.systemId)
     const job = await findOpenJobOn(scope, input.jobId, system.id)
     if (input.tracer && input.medium !== 'nitrogen-trace')
-      throw malformedField('tracer', 'Only a nitrogen trace mix has a tracer.')
+      throw malformedField('tracer', say.tests.onlyANitrogenTrace)
     const covers = await coversOf(scope, system.id, input.covers ?? [])
     const gauge = await instrumentFor(scope, 'gaugeInstrumentId', input.gaugeInstrumentId, GAUGES.pressure)
     if (input.thermometerInstrumentId !== undefined)

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { length, mass, massPerLength } from '../../commands/quantities.ts'
 import { co2Equivalent, requiredCharge } from '../../trade/charge.ts'
 import { fromSi, type LengthUnit, type MassUnit } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import { builtIn, defineCalculator, figure, inOther, inUnit, refrigerantName } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 import { orNull } from '../section-tests.ts'
@@ -57,18 +58,18 @@ export const charge = defineCalculator({
     })
     return {
       facts: [
-        { label: 'To add', ...both(a.additionalKg, true) },
-        { label: 'In all', ...both(a.totalKg) },
+        { label: say.calculators.toAdd, ...both(a.additionalKg, true) },
+        { label: say.calculators.inAll, ...both(a.totalKg) },
         {
-          label: 'For the climate as much as',
-          value: a.co2e ? `${figure(a.co2e.co2eKg)} kg of CO₂` : 'not known',
-          note: a.co2e ? `GWP ${figure(a.co2e.gwp)}, ${a.co2e.basis}` : undefined,
+          label: say.calculators.forTheClimateAs,
+          value: a.co2e ? say.calculators.kgOfCo(figure(a.co2e.co2eKg)) : say.calculators.notKnown,
+          note: a.co2e ? say.calculators.gwp(figure(a.co2e.gwp), a.co2e.basis) : undefined,
         },
         ...(a.nothingToAdd
           ? [
               {
-                label: 'So',
-                value: 'Release the factory charge and open the valves fully; no scale is needed.',
+                label: say.calculators.so,
+                value: say.calculators.releaseTheFactoryCharge,
               },
             ]
           : []),

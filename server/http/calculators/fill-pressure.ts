@@ -5,7 +5,8 @@ import { gaugePressure, temperature } from '../../commands/quantities.ts'
 import { absoluteFromGauge } from '../../trade/atmosphere.ts'
 import { compressibility } from '../../trade/nitrogen.ts'
 import { gaugePressureAtWarmest, highestFillGaugePressure } from '../../trade/standing-pressure.ts'
-import { fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { fromSi, type PressureUnit, unitLabels } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import {
   ASSUMED_GAUGE_PA,
   airFields,
@@ -82,26 +83,26 @@ export const fillPressure = defineCalculator({
           ? []
           : [
               {
-                label: 'At the warmest',
+                label: say.calculators.atTheWarmest,
                 value: figure(at(a.atWarmestPa)),
-                unit: UNIT_LABELS[a.unit],
+                unit: unitLabels()[a.unit],
                 at: at(a.atWarmestPa),
                 high: Number(at(a.limitPa).toPrecision(5)),
                 whisker: spanOf(at(a.atWarmestPa), at(a.gaugeAccuracyPa)),
                 verdict:
                   a.atWarmestPa > a.limitPa
-                    ? 'above the limit'
+                    ? say.calculators.aboveTheLimit
                     : a.atWarmestPa > topPa
-                      ? 'below the limit, but by less than the gauge’s error'
-                      : 'below the limit',
+                      ? say.calculators.belowTheLimitBut
+                      : say.calculators.belowTheLimit,
                 outcome: a.atWarmestPa > topPa ? 'failed' : 'met',
                 also: inOther('pressure', a.atWarmestPa, a.unit),
-                source: 'as entered',
+                source: say.calculators.asEntered,
               },
             ],
       facts: [
         {
-          label: 'Fill to at most',
+          label: say.calculators.fillToAtMost,
           value: inUnit('pressure', a.highestFillPa, a.unit),
           note: inOther('pressure', a.highestFillPa, a.unit),
           main: true,
@@ -110,21 +111,21 @@ export const fillPressure = defineCalculator({
       worked: {
         steps: [
           {
-            says: 'The gauge may show less than there is: its error comes off the limit.',
-            formula: 'p_top = limit − error of the gauge',
+            says: say.calculators.theGaugeMayShow,
+            formula: say.calculators.pTopLimitError,
             numbers: `p_top = ${mpa(a.limitPa)} − ${mpa(a.gaugeAccuracyPa)} = ${mpa(topPa)} MPa gauge`,
           },
           {
-            says: 'A closed section keeps its density: back from the warmest temperature to the one at filling, with the air’s pressure added and taken off again.',
+            says: say.calculators.aClosedSectionKeeps,
             formula: 'p_fill = (p_top + p_air) · (Z_fill · T_fill) / (Z_warm · T_warm) − p_air',
             numbers:
               a.warmestTemperatureK <= a.temperatureK
-                ? `it will not grow warmer: ${mpa(a.highestFillPa)} MPa gauge`
+                ? say.calculators.itWillNotGrow(mpa(a.highestFillPa))
                 : `p_fill = (${mpa(topPa)} + ${mpa(a.atmosphericPressurePa)}) · (${z(a.highestFillPa, a.temperatureK)} · ${kelvin(a.temperatureK)}) / (${z(topPa, a.warmestTemperatureK)} · ${kelvin(a.warmestTemperatureK)}) − ${mpa(a.atmosphericPressurePa)} = ${mpa(a.highestFillPa)} MPa gauge`,
           },
         ],
-        source: 'nitrogen by our fit to Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361',
-        validity: 'From −30 to 70 °C, up to 6 MPa absolute. In the sun lines grow warmer than the air.',
+        source: say.calculators.nitrogenByOurFit,
+        validity: say.calculators.from30To70,
         methodHref: '/methods/nitrogen',
       },
     }

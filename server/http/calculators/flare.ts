@@ -15,35 +15,36 @@ import {
   tubeRatedPressurePa,
 } from '../../trade/flare.ts'
 import { findBuiltInRange } from '../../trade/torque-ranges.ts'
+import { say } from '../../words/say.ts'
 import { defineCalculator, exactly, inOther, inUnit } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 
 const TOOLS = ['clutch-made-for-class-2', 'clutch', 'wing'] as const
 
-const NUTS: Record<NutVerdict, string> = {
-  right: 'The right nut by its width.',
-  'class-1-nut': 'A class 1 nut: not for R-410A or R-32. Take a new one.',
-  'class-2-nut': 'A class 2 nut.',
-  'wrong-size': 'Not a nut for this tube.',
-  'cannot-tell-by-size': 'Both classes have this width: look at the nut’s marking.',
-  'not-listed': 'No nut is listed for this tube.',
-}
+const nuts = (): Record<NutVerdict, string> => ({
+  right: say.calculators.theRightNutBy,
+  'class-1-nut': say.calculators.aClass1Nut,
+  'class-2-nut': say.calculators.aClass2Nut,
+  'wrong-size': say.calculators.notANutFor,
+  'cannot-tell-by-size': say.calculators.bothClassesHaveThis,
+  'not-listed': say.calculators.noNutIsListed,
+})
 
-const WARNINGS: Record<ReturnType<typeof flareWarnings>[number]['code'], string> = {
-  'wall-thinner-than-any-set': 'The wall is thinner than any set asks for.',
-  'wall-thinner-than-usual': 'The wall is thinner than is usually asked for with R-410A and R-32.',
-  'tube-rating-below-pressure': 'The tube’s rating by its nominal wall lies below this pressure.',
-  'fitting-rating-below-pressure': 'One catalogue rates fittings of this size below this pressure.',
-  'drawn-tube': 'Drawn tube can’t be flared.',
-}
+const theWarnings = (): Record<ReturnType<typeof flareWarnings>[number]['code'], string> => ({
+  'wall-thinner-than-any-set': say.calculators.theWallIsThinner,
+  'wall-thinner-than-usual': say.calculators.theWallIsThinnerThan,
+  'tube-rating-below-pressure': say.calculators.theTubesRatingBy,
+  'fitting-rating-below-pressure': say.calculators.oneCatalogueRatesFittings,
+  'drawn-tube': say.calculators.drawnTubeCantBe,
+})
 
 export const flare = defineCalculator({
   path: 'flare',
   summary: 'Which diameter, projection and nut belong to a flare of this tube?',
   input: z.strictObject({
     tubeOd: length({ min: 0.004, max: 0.03 }),
-    flareClass: z.enum(FLARE_CLASSES, { error: `Use one of ${FLARE_CLASSES.join(', ')}.` }),
-    tool: z.enum(TOOLS, { error: `Use one of ${TOOLS.join(', ')}.` }).optional(),
+    flareClass: z.enum(FLARE_CLASSES, { error: () => say.calculators.useOneOf(FLARE_CLASSES.join(', ')) }),
+    tool: z.enum(TOOLS, { error: () => say.calculators.useOneOf(TOOLS.join(', ')) }).optional(),
     outerDiameter: length({ min: 0.001, max: 0.05 }).optional(),
     projection: length({ max: 0.02 }).optional(),
     nutAcrossFlats: length({ min: 0.005, max: 0.06 }).optional(),
@@ -120,25 +121,26 @@ export const flare = defineCalculator({
               source: band.source,
             },
           ]
-    const span = (low: number, high: number) => `${exactly(low * 1000, 1)} to ${exactly(high * 1000, 1)} mm`
+    const span = (low: number, high: number) =>
+      say.calculators.toMm(exactly(low * 1000, 1), exactly(high * 1000, 1))
     return {
       judged: [
-        ...judged('Outer diameter', a.diameterM, a.band, a.diameter?.verdict),
-        ...judged('Projection', a.projectionM, a.projectionBand, a.projection?.verdict),
+        ...judged(say.calculators.outerDiameter, a.diameterM, a.band, a.diameter?.verdict),
+        ...judged(say.calculators.projection, a.projectionM, a.projectionBand, a.projection?.verdict),
       ],
       facts: [
         {
-          label: 'Outer diameter of the flare',
-          value: a.band ? span(a.band.lowM, a.band.highM) : 'none built in: your equipment’s manual says',
+          label: say.calculators.outerDiameterOfThe,
+          value: a.band ? span(a.band.lowM, a.band.highM) : say.calculators.noneBuiltInYour,
           note: a.band
-            ? `${inUnit('length', a.band.lowM, 'in')} to ${inUnit('length', a.band.highM, 'in')}`
+            ? say.calculators.to(inUnit('length', a.band.lowM, 'in'), inUnit('length', a.band.highM, 'in'))
             : undefined,
           main: true,
         },
         ...(a.projectionBand
           ? [
               {
-                label: 'Tube above the die',
+                label: say.calculators.tubeAboveTheDie,
                 value: span(a.projectionBand.lowM, a.projectionBand.highM),
                 note: a.projectionBand.source,
               },
@@ -147,47 +149,51 @@ export const flare = defineCalculator({
         ...(a.torque && a.flareClass === 'class-2'
           ? [
               {
-                label: 'Torque, where the sheet has none',
-                value: `${a.torque.lowNm} to ${a.torque.highNm} N·m`,
+                label: say.calculators.torqueWhereTheSheet,
+                value: say.calculators.toNM(a.torque.lowNm, a.torque.highNm),
                 note: a.torque.source,
               },
             ]
           : []),
-        ...(a.nut ? [{ label: 'Nut', value: NUTS[a.nut] }] : []),
+        ...(a.nut ? [{ label: say.calculators.nut, value: nuts()[a.nut] }] : []),
         ...(a.ratingPa === null
           ? []
           : [
               {
-                label: 'Tube rated to',
+                label: say.calculators.tubeRatedTo,
                 value: inUnit('pressure', a.ratingPa, 'MPa'),
-                note: 'an upper bound: ratings use the thinnest wall, about a tenth less',
+                note: say.calculators.anUpperBoundRatings,
               },
             ]),
-        ...a.warnings.map((one) => ({ label: 'Look again', value: WARNINGS[one.code], note: one.source })),
+        ...a.warnings.map((one) => ({
+          label: say.calculators.lookAgain,
+          value: theWarnings()[one.code],
+          note: one.source,
+        })),
       ],
       worked: {
         steps: [
           {
-            says: 'The band is looked up by tube size and class; what was measured is in when it lies between, limits included.',
+            says: say.calculators.theBandIsLooked,
             formula: 'low ≤ A ≤ high',
             numbers: a.band
               ? a.diameterM === null
                 ? `${mm(a.band.lowM)} ≤ A ≤ ${mm(a.band.highM)} mm`
-                : `${mm(a.band.lowM)} ≤ ${mm(a.diameterM)} ≤ ${mm(a.band.highM)} mm: ${a.diameter?.verdict === 'in-band' ? 'true' : 'not so'}`
+                : `${mm(a.band.lowM)} ≤ ${mm(a.diameterM)} ≤ ${mm(a.band.highM)} mm: ${a.diameter?.verdict === 'in-band' ? 'true' : say.calculators.notSo}`
               : undefined,
           },
           ...(a.ratingPa !== null && a.wallM !== null
             ? [
                 {
-                  says: 'Annealed copper at 38 °C carries so much with its nominal wall (S = 6000 psi = 41.37 MPa).',
+                  says: say.calculators.annealedCopperAt38,
                   formula: 'P = 2 · S · t / (D − 0.8 · t)',
                   numbers: `P = 2 · 41.37 · ${exactly(a.wallM * 1000, 3)} / (${exactly(a.tubeOdM * 1000, 2)} − 0.8 · ${exactly(a.wallM * 1000, 3)}) = ${exactly(a.ratingPa / 1e6, 2)} MPa`,
                 },
               ]
             : []),
         ],
-        source: a.band?.source ?? 'none built in',
-        validity: 'For 45° flares of annealed copper. The equipment’s own figures go before these.',
+        source: a.band?.source ?? say.calculators.noneBuiltIn,
+        validity: say.calculators.for45FlaresOf,
         methodHref: '/methods/flare',
       },
     }

@@ -13,6 +13,7 @@ import { pressureTestLeakFor } from '../../trade/leak-rate.ts'
 import { slopeAtConstantDensity } from '../../trade/nitrogen.ts'
 import { bandFor, holdTimeToSeeLoss } from '../../trade/standing-pressure.ts'
 import { formatNumber, type PressureUnit } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import {
   ASSUMED_GAUGE_PA,
   ASSUMED_THERMOMETER_K,
@@ -105,44 +106,46 @@ export const holdTime = defineCalculator({
         ? `${formatNumber(Math.ceil(minutes))} min`
         : minutes < 4320
           ? `${formatNumber(Math.ceil(minutes / 6) / 10)} h`
-          : `${formatNumber(Math.ceil(minutes / 144) / 10)} days`
+          : say.calculators.days(formatNumber(Math.ceil(minutes / 144) / 10))
     return {
       facts: [
         {
-          label: 'Hold for',
+          label: say.calculators.holdFor,
           value: words,
-          note: 'an estimate, with the uncertainty as it stands',
+          note: say.calculators.anEstimateWithThe,
           main: true,
         },
         ...(minutes > 1440
           ? [
               {
-                label: 'Said plainly',
-                value: 'No hold of a working day sees it.',
-                note: 'Check joint by joint with bubbles or a detector: that finds slow leaks.',
+                label: say.calculators.saidPlainly,
+                value: say.calculators.noHoldOfA,
+                note: say.calculators.checkJointByJoint,
               },
             ]
           : []),
-        { label: 'Change that must show', value: inUnit('pressure', seen, a.unit) },
-        { label: 'Uncertainty of the change', value: inUnit('pressure', a.changeUncertaintyPa, a.unit) },
+        { label: say.calculators.changeThatMustShow, value: inUnit('pressure', seen, a.unit) },
+        {
+          label: say.calculators.uncertaintyOfTheChange,
+          value: inUnit('pressure', a.changeUncertaintyPa, a.unit),
+        },
       ],
       worked: {
         steps: [
           inServiceStep({ ...a, testAbsolutePa: a.startPa }),
           {
-            says: 'How sure a change of pressure is: g and t what one reading may be off, s the rise for a kelvin, r · ΔT what the gas may lag behind.',
+            says: say.calculators.howSureAChange,
             formula: 'U = √(2 · g^2 + 2 · (s · t)^2 + (s · r · ΔT)^2)',
             numbers: `U = √(2 · ${kpa(a.gaugePa)}^2 + 2 · ${kpa(a.slope * a.thermometerK)}^2 + ${kpa(a.lagPa)}^2) = ${kpa(a.changeUncertaintyPa)} kPa`,
           },
           {
-            says: 'A leak is seen once it has taken more than twice that, or than τ if that is less.',
+            says: say.calculators.aLeakIsSeen,
             formula: 't = V · min(τ, 2 · U) / q',
             numbers: `t = ${figure(a.volumeM3 * 1000)} L · ${kpa(seen)} kPa / ${figure(a.leakPaM3PerS, 4)} Pa·m³/s = ${formatNumber(Number(a.seconds.toPrecision(3)))} s`,
           },
         ],
-        source: 'viscous flow: EN 1779, from memory; τ and r: common practice, no source',
-        validity:
-          'An estimate: very wide or very fine leaks flow otherwise, by a factor of several. A longer hold meets larger changes of temperature.',
+        source: say.calculators.viscousFlowEn1779,
+        validity: say.calculators.anEstimateVeryWide,
         methodHref: '/methods/leak-rate',
       },
     }

@@ -10,6 +10,7 @@ import {
   throughputToKgPerYear,
 } from '../../trade/leak-rate.ts'
 import { REFRIGERANTS, refrigerant } from '../../trade/refrigerants.ts'
+import { say } from '../../words/say.ts'
 import { defineCalculator, exactly, figure } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 
@@ -26,17 +27,20 @@ export const leakRate = defineCalculator({
   summary: 'What is a leak of so many Pa·m³/s in grams of each gas a year, and the other way round?',
   input: z.strictObject({
     leak: z.strictObject({
-      value: z.number('Enter a number.').min(0, 'Not below nothing.').max(1e6, 'At most a million.'),
-      unit: z.enum(['Pa.m3/s', 'mbar.L/s', 'g/yr'], { error: 'Use one of Pa.m3/s, mbar.L/s, g/yr.' }),
+      value: z
+        .number({ error: () => say.calculators.enterANumber })
+        .min(0, { error: () => say.calculators.notBelowNothing })
+        .max(1e6, { error: () => say.calculators.atMostAMillion }),
+      unit: z.enum(['Pa.m3/s', 'mbar.L/s', 'g/yr'], { error: () => say.calculators.useOneOfPa }),
     }),
-    gas: z.enum(GASES, { error: `Use one of ${GASES.join(', ')}.` }).optional(),
+    gas: z.enum(GASES, { error: () => say.calculators.useOneOf(GASES.join(', ')) }).optional(),
     temperature: temperature().optional(),
     testPressure: gaugePressure({ min: 1000 }).optional(),
   }),
   compute: (input) => {
     const { leak } = input
     if (leak.unit === 'g/yr' && input.gas === undefined)
-      throw malformedField('gas', 'Grams a year of which gas?')
+      throw malformedField('gas', say.calculators.gramsAYearOf)
     const gas = input.gas ?? 'R-32'
     const temperatureK = input.temperature?.si ?? 293.15
     const throughputPaM3PerS =
@@ -75,24 +79,24 @@ export const leakRate = defineCalculator({
     return {
       facts: [
         {
-          label: 'As a throughput',
+          label: say.calculators.asAThroughput,
           value: `${figure(a.throughputPaM3PerS, 3)} Pa·m³/s`,
-          note: `${figure(a.throughputPaM3PerS * 10, 3)} mbar·L/s`,
+          note: say.calculators.mbarLS2(figure(a.throughputPaM3PerS * 10, 3)),
           main: true,
         },
         ...(a.bubblesKgPerYear === null
           ? []
           : [
               {
-                label: 'Bubbles at this pressure show from',
-                value: `about ${figure(a.bubblesKgPerYear * 1000, 2)} g/year`,
-                note: 'in service; order of magnitude of EN 1779, from memory',
+                label: say.calculators.bubblesAtThisPressure,
+                value: say.calculators.aboutGYear(figure(a.bubblesKgPerYear * 1000, 2)),
+                note: say.calculators.inServiceOrderOf,
               },
             ]),
       ],
       table: {
-        caption: 'The same throughput of each gas',
-        columns: ['Gas', 'Grams a year', 'Ounces a year'],
+        caption: say.calculators.theSameThroughputOf,
+        columns: [say.calculators.gas, say.calculators.gramsAYear, say.calculators.ouncesAYear],
         rows: a.byGas.map((one) => [
           one.gas,
           figure(one.kgPerYear * 1000, 3),
@@ -102,14 +106,19 @@ export const leakRate = defineCalculator({
       worked: {
         steps: [
           {
-            says: 'A throughput is pressure times volume in a second: with the gas’s own mass it becomes grams, over a year of 365 days.',
+            says: say.calculators.aThroughputIsPressure,
             formula: 'm = q · M · 31\u00a0536\u00a0000 s / (R · T)',
-            numbers: `${a.gas}: m = ${figure(a.throughputPaM3PerS, 3)} · ${figure(molarMass * 1000)} g/mol · 31\u00a0536\u00a0000 / (8.3145 · ${exactly(a.temperatureK, 2)}) = ${figure(own * 1000, 3)} g/year`,
+            numbers: say.calculators.mGMol31(
+              a.gas,
+              figure(a.throughputPaM3PerS, 3),
+              figure(molarMass * 1000),
+              exactly(a.temperatureK, 2),
+              figure(own * 1000, 3),
+            ),
           },
         ],
-        source: 'ideal gas; molar masses by composition (ASHRAE 34)',
-        validity:
-          'For that gas at that pressure. What a leak of test gas means for the refrigerant in service depends on pressure and viscosity: the hold-time calculator counts that in.',
+        source: say.calculators.idealGasMolarMasses,
+        validity: say.calculators.forThatGasAt,
         methodHref: '/methods/leak-rate',
       },
     }

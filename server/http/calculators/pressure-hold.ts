@@ -9,7 +9,8 @@ import type { PressureTestJudgement } from '../../rules/judge-pressure-test.ts'
 import { absoluteFromGauge, gaugeFromAbsolute } from '../../trade/atmosphere.ts'
 import { endPressureAtConstantDensity, idealEndPressure, NITROGEN_VALIDITY } from '../../trade/nitrogen.ts'
 import { judgeStandingPressure, type StandingPressureVerdict } from '../../trade/standing-pressure.ts'
-import { fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { fromSi, type PressureUnit, unitLabels } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import {
   ASSUMED_GAUGE_PA,
   ASSUMED_THERMOMETER_K,
@@ -39,12 +40,15 @@ export const holdFields = {
 
 const testState = z.strictObject({ gaugePressure: gaugePressure(), temperature: temperature(), at: moment })
 
-export const HOLD_VERDICTS: Record<StandingPressureVerdict, { words: string; outcome: FindingOutcome }> = {
+export const holdVerdicts = (): Record<
+  StandingPressureVerdict,
+  { words: string; outcome: FindingOutcome }
+> => ({
   holds: { words: 'Holds.', outcome: 'met' },
   falls: { words: 'Falls.', outcome: 'failed' },
-  'cannot-tell': { words: 'Cannot tell.', outcome: 'open' },
+  'cannot-tell': { words: say.calculators.cannotTell, outcome: 'open' },
   void: { words: 'Void.', outcome: 'failed' },
-}
+})
 
 const { pressure } = builtIn
 
@@ -101,7 +105,7 @@ export const pressureHold = defineCalculator({
       limit: null,
       requiredHoldS: pressure.holdS,
       volumeM3,
-      volumeSource: 'as entered',
+      volumeSource: say.calculators.asEntered,
       gaugeSource: '',
       thermometerSource: '',
     }
@@ -126,7 +130,7 @@ export const pressureHold = defineCalculator({
     const worked = holdSteps({ ...answer, following: pressure.temperatureFollowing })
     return {
       verdict: {
-        ...HOLD_VERDICTS[judgement.verdict],
+        ...holdVerdicts()[judgement.verdict],
         reasons: [
           ...judgement.reasons,
           ...judgement.notes.filter((note) => note.code === 'ideal-gas-law'),
@@ -137,51 +141,54 @@ export const pressureHold = defineCalculator({
           ? []
           : [
               {
-                label: 'Change beyond temperature',
+                label: say.calculators.changeBeyondTemperature,
                 value: exactly(at(changePa), 1),
-                unit: UNIT_LABELS[small],
+                unit: unitLabels()[small],
                 at: at(changePa),
                 low: Number(at(-bandPa).toPrecision(4)),
                 high: Number(at(bandPa).toPrecision(4)),
                 whisker: spanOf(at(changePa), at(changeUncertaintyPa)),
-                verdict: HOLD_VERDICTS[judgement.verdict].words,
-                outcome: HOLD_VERDICTS[judgement.verdict].outcome,
+                verdict: holdVerdicts()[judgement.verdict].words,
+                outcome: holdVerdicts()[judgement.verdict].outcome,
                 also: inOther('pressure', changePa, small),
-                source: 'the largest fall that may stay unseen, built in: common practice, no source',
+                source: say.calculators.theLargestFallThat,
               },
             ],
       facts: [
         {
-          label: 'Expected at the end',
-          value: expectedGaugePressurePa === null ? 'not known' : inIts(expectedGaugePressurePa),
+          label: say.calculators.expectedAtTheEnd,
+          value: expectedGaugePressurePa === null ? say.calculators.notKnown : inIts(expectedGaugePressurePa),
           note:
             judgement.idealGasGaugePressurePa === null
               ? undefined
-              : `an ideal gas would show ${inIts(judgement.idealGasGaugePressurePa)}`,
+              : say.calculators.anIdealGasWould(inIts(judgement.idealGasGaugePressurePa)),
         },
         ...(lostPerYear === null
           ? []
           : [
               {
-                label: 'The leak, if it is one',
-                value: `about ${figure(lostPerYear * 1000, 2)} g/year`,
-                note: 'of refrigerant in service, an estimate',
+                label: say.calculators.theLeakIfIt,
+                value: say.calculators.aboutGYear(figure(lostPerYear * 1000, 2)),
+                note: say.calculators.ofRefrigerantInServiceAn,
               },
             ]),
         {
-          label: 'Smallest leak it could have seen',
-          value: perYear === null ? 'not known' : `about ${figure(perYear * 1000, 2)} g/year`,
+          label: say.calculators.smallestLeakItCould,
+          value:
+            perYear === null
+              ? say.calculators.notKnown
+              : say.calculators.aboutGYear(figure(perYear * 1000, 2)),
           note:
             perYear === null
-              ? 'needs volume and refrigerant'
-              : 'of refrigerant in service, an estimate; a slower one only the check joint by joint finds',
+              ? say.calculators.needsVolumeAndRefrigerant
+              : say.calculators.ofRefrigerantInServiceAnEstimate,
         },
       ],
       plots: expectedGaugePressurePa === null ? [] : (orNull(() => [plotOf(answer)]) ?? []),
       worked: worked ?? {
         steps: [],
-        source: 'our fit to Span et al. 2000',
-        validity: 'The readings do not give a change to work out.',
+        source: say.calculators.ourFitToSpan,
+        validity: say.calculators.theReadingsDoNot,
         methodHref: '/methods/standing-pressure',
       },
     }
@@ -222,18 +229,18 @@ function plotOf(answer: {
   const state = (one: State) => ({ x: one.temperatureK - 273.15, y: y(one.gaugePressurePa) })
   return {
     id: 'plot-hold',
-    title: 'Pressure against temperature',
-    desc: 'What a tight system shows at each temperature, with the uncertainty of the change around it, and the two readings.',
-    x: { label: 'temperature, °C', domain: [from - 273.15, to - 273.15] },
-    y: { label: `gauge pressure, ${UNIT_LABELS[unit]}` },
+    title: say.calculators.pressureAgainstTemperature,
+    desc: say.calculators.whatATightSystem,
+    x: { label: say.calculators.temperatureC, domain: [from - 273.15, to - 273.15] },
+    y: { label: say.calculators.gaugePressure2(unitLabels()[unit]) },
     readings: [state(start), state(end)],
-    readingsLabel: 'start and end',
+    readingsLabel: say.calculators.startAndEnd,
     fitted: {
-      label: 'constant density: a tight system',
+      label: say.calculators.constantDensityATight,
       points: points.map((one) => ({ x: one.x, y: y(one.pressurePa) })),
     },
     band: {
-      label: 'its uncertainty',
+      label: say.calculators.itsUncertainty,
       points: points.map((one) => ({
         x: one.x,
         low: y(one.pressurePa - uncertaintyPa),
@@ -241,7 +248,7 @@ function plotOf(answer: {
       })),
     },
     table: {
-      columns: ['', 'Temperature', 'Gauge pressure'],
+      columns: ['', say.calculators.temperature, say.calculators.gaugePressure],
       rows: [
         [
           'start',

@@ -5,8 +5,9 @@ import type { CurveProps } from '../../../views/parts/curve.tsx'
 import { area, mass } from '../../commands/quantities.ts'
 import { refrigerant } from '../../trade/refrigerants.ts'
 import { largestCharge, minimumFloorArea } from '../../trade/room-area.ts'
-import { type AreaUnit, fromSi, type MassUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { type AreaUnit, fromSi, type MassUnit, unitLabels } from '../../trade/units.ts'
 import { MOUNTINGS } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCalculator, figure, inOther, inUnit, refrigerantName } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 import { roomSteps } from '../worked-charge.ts'
@@ -17,7 +18,7 @@ export const roomArea = defineCalculator({
   input: z.strictObject({
     refrigerant: refrigerantName,
     charge: mass({ min: 0.001 }),
-    mounting: z.enum(MOUNTINGS, { error: `Use one of ${MOUNTINGS.join(', ')}.` }),
+    mounting: z.enum(MOUNTINGS, { error: () => say.calculators.useOneOf(MOUNTINGS.join(', ')) }),
     /** Of the room at hand, to be judged. */
     floorArea: area({ min: 0.1 }).optional(),
   }),
@@ -73,9 +74,9 @@ export const roomArea = defineCalculator({
     const leastM2 = least.minimumFloorAreaM2
     const words =
       least.governs === 'no-limit'
-        ? 'any room will do'
+        ? say.calculators.anyRoomWillDo
         : leastM2 === null
-          ? 'none: this charge needs another method'
+          ? say.calculators.noneThisChargeNeeds
           : inUnit('area', leastM2, areaUnit)
     const fits = leastM2 !== null && roomM2 !== null && roomM2 >= leastM2 - 1e-9
     return {
@@ -84,12 +85,12 @@ export const roomArea = defineCalculator({
           ? []
           : [
               {
-                label: 'This room',
+                label: say.calculators.thisRoom,
                 value: figure(fromSi('area', roomM2, areaUnit)),
-                unit: UNIT_LABELS[areaUnit],
+                unit: unitLabels()[areaUnit],
                 at: fromSi('area', roomM2, areaUnit),
                 low: Number(fromSi('area', leastM2, areaUnit).toPrecision(4)),
-                verdict: fits ? 'large enough' : 'too small for this charge by this method',
+                verdict: fits ? say.calculators.largeEnough : say.calculators.tooSmallForThis,
                 outcome: fits ? 'met' : 'failed',
                 also: inOther('area', roomM2, areaUnit),
                 source: least.source,
@@ -97,15 +98,18 @@ export const roomArea = defineCalculator({
             ],
       facts: [
         {
-          label: 'Floor area of at least',
+          label: say.calculators.floorAreaOfAt,
           value: words,
           note: leastM2 === null || leastM2 === 0 ? undefined : inOther('area', leastM2, areaUnit),
           main: true,
         },
-        { label: 'Any room, up to', value: inUnit('mass', least.m1Kg, massUnit) },
-        { label: 'This method, up to', value: inUnit('mass', least.m2Kg, massUnit) },
+        { label: say.calculators.anyRoomUpTo, value: inUnit('mass', least.m1Kg, massUnit) },
+        { label: say.calculators.thisMethodUpTo, value: inUnit('mass', least.m2Kg, massUnit) },
         ...a.charges.map((one) => ({
-          label: `In ${figure(fromSi('area', one.floorAreaM2, areaUnit), 3)} ${UNIT_LABELS[areaUnit]}, up to`,
+          label: say.calculators.inUpTo(
+            figure(fromSi('area', one.floorAreaM2, areaUnit), 3),
+            unitLabels()[areaUnit],
+          ),
           value: inUnit('mass', one.maximumChargeKg, massUnit),
         })),
       ],
@@ -131,29 +135,30 @@ function plotOf(a: {
   )
   return {
     id: 'plot-room',
-    title: `Room asked for by a charge of ${a.refrigerant}`,
-    desc: 'Least floor area against the charge; up to the first limit none is asked. The dot is the charge entered.',
+    title: say.calculators.roomAskedForBy(a.refrigerant),
+    desc: say.calculators.leastFloorAreaAgainst,
     x: {
-      label: `charge, ${UNIT_LABELS[a.massUnit]}`,
+      label: say.calculators.charge2(unitLabels()[a.massUnit]),
       fromZero: true,
       domain: [0, Math.max(...drawn.map((one) => one.x), x(a.chargeKg) * 1.05)],
     },
-    y: { label: `floor area, ${UNIT_LABELS[a.areaUnit]}`, fromZero: true },
+    y: { label: say.calculators.floorArea(unitLabels()[a.areaUnit]), fromZero: true },
     readings: [{ x: x(a.chargeKg), y: y(a.least.minimumFloorAreaM2 ?? 0) }],
-    readingsLabel: 'this charge',
+    readingsLabel: say.calculators.thisCharge,
     fitted: {
-      label: 'floor area of at least',
+      label: say.calculators.floorAreaOfAtLeast,
       points: [{ x: 0, y: 0 }, { x: x(a.least.m1Kg), y: 0 }, ...drawn],
     },
-    criteria: a.roomM2 === null ? [] : [{ value: y(a.roomM2), label: 'this room', kind: 'target' }],
+    criteria:
+      a.roomM2 === null ? [] : [{ value: y(a.roomM2), label: say.calculators.thisRoom2, kind: 'target' }],
     table: {
-      title: 'Table of the curve',
-      columns: ['Charge', 'Floor area of at least'],
+      title: say.calculators.tableOfTheCurve,
+      columns: [say.calculators.charge, say.calculators.floorAreaOfAt],
       rows: a.curve
         .filter((_, index) => index % 5 === 0)
         .map((one) => [
           inUnit('mass', one.chargeKg, a.massUnit),
-          one.areaM2 === null ? 'another method' : inUnit('area', one.areaM2, a.areaUnit),
+          one.areaM2 === null ? say.calculators.anotherMethod : inUnit('area', one.areaM2, a.areaUnit),
         ]),
     },
   }

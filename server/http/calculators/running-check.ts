@@ -17,7 +17,8 @@ import {
   superheat,
   temperatureSplit,
 } from '../../trade/running-check.ts'
-import { fromSi, UNIT_LABELS } from '../../trade/units.ts'
+import { fromSi, unitLabels } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import { airFields, airOf, defineCalculator, figure, inOther, refrigerantName } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 import { runningSteps } from '../worked-running.ts'
@@ -45,7 +46,7 @@ export const runningCheck = defineCalculator({
     const { liquidLinePressure, liquidLineTemperature, suctionPressure, suctionTemperature } = input
     const pair = (one: Measured | undefined, other: Measured | undefined, path: string) => {
       if ((one === undefined) !== (other === undefined))
-        throw malformedField(path, 'Pressure and temperature of the line go together.')
+        throw malformedField(path, say.calculators.pressureAndTemperatureOf)
       return one && other
         ? {
             refrigerant: input.refrigerant,
@@ -67,7 +68,7 @@ export const runningCheck = defineCalculator({
     const mode = input.mode ?? 'cooling'
     const { supplyAir, returnAir } = input
     if (!liquid && !suction && !(supplyAir && returnAir))
-      throw malformedField('liquidLinePressure', 'Give a line’s pressure and temperature, or both airs.')
+      throw malformedField('liquidLinePressure', say.calculators.giveALinesPressure)
     const judged = (measuredK: number, targetK: number | undefined, toleranceK: number) =>
       targetK === undefined ? null : judgeDifference({ measuredK, target: { targetK, toleranceK } })
     const sub = liquid && { ...liquid, ...subcooling(liquid) }
@@ -131,40 +132,38 @@ export const runningCheck = defineCalculator({
     ): JudgedNumberProps => ({
       label,
       value: figure(at(differenceK), 3),
-      unit: UNIT_LABELS[unit],
+      unit: unitLabels()[unit],
       at: at(differenceK),
       low: judged ? Number(at(judged.lowK).toFixed(2)) : undefined,
       high: judged ? Number(at(judged.highK).toFixed(2)) : undefined,
       verdict:
         judged === null
           ? differenceK < 0
-            ? 'below nothing: a reading is wrong, or there is gas in the line'
-            : 'no target entered'
+            ? say.calculators.belowNothingAReading
+            : say.calculators.noTargetEntered
           : judged.verdict === 'within'
             ? 'within'
-            : `too ${judged.verdict}`,
+            : say.calculators.too(judged.verdict),
       outcome: judged === null ? 'open' : judged.verdict === 'within' ? 'met' : 'failed',
       also: inOther('temperature-difference', differenceK, unit),
-      source: judged
-        ? 'target as entered; tolerance for ducted systems, California Residential Appendix RA3.2'
-        : undefined,
+      source: judged ? say.calculators.targetAsEnteredTolerance : undefined,
     })
     const fact = (label: string, differenceK: number) => ({
       label,
-      value: `${figure(at(differenceK), 3)} ${UNIT_LABELS[unit]}`,
+      value: `${figure(at(differenceK), 3)} ${unitLabels()[unit]}`,
       note: inOther('temperature-difference', differenceK, unit),
       main: true,
     })
     const { subcooling: sub, superheat: sup, splitK } = a
     return {
       judged: [
-        ...(sub?.judged ? [number('Subcooling', sub.subcoolingK, sub.judged)] : []),
-        ...(sup?.judged ? [number('Superheat', sup.superheatK, sup.judged)] : []),
+        ...(sub?.judged ? [number(say.calculators.subcooling, sub.subcoolingK, sub.judged)] : []),
+        ...(sup?.judged ? [number(say.calculators.superheat, sup.superheatK, sup.judged)] : []),
       ],
       facts: [
-        ...(sub && !sub.judged ? [fact('Subcooling', sub.subcoolingK)] : []),
-        ...(sup && !sup.judged ? [fact('Superheat', sup.superheatK)] : []),
-        ...(splitK === null ? [] : [fact('Temperature split', splitK)]),
+        ...(sub && !sub.judged ? [fact(say.calculators.subcooling, sub.subcoolingK)] : []),
+        ...(sup && !sup.judged ? [fact(say.calculators.superheat, sup.superheatK)] : []),
+        ...(splitK === null ? [] : [fact(say.calculators.temperatureSplit, splitK)]),
       ],
       worked: runningSteps(a),
     }

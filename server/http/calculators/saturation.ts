@@ -14,8 +14,9 @@ import {
   saturationSource,
   saturationTemperature,
 } from '../../trade/saturation.ts'
-import { fromSi, type PressureUnit, type TemperatureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { fromSi, type PressureUnit, type TemperatureUnit, unitLabels } from '../../trade/units.ts'
 import type { RefrigerantName } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import {
   airFields,
   airOf,
@@ -36,7 +37,7 @@ function term(coefficient: number, power: number): string {
   return ` ${coefficient < 0 ? '−' : '+'} ${size} · x${power === 1 ? '' : `^${power}`}`
 }
 
-const WORDS = { bubble: 'Bubble point', dew: 'Dew point' } as const
+const theWords = () => ({ bubble: say.calculators.bubblePoint, dew: say.calculators.dewPoint }) as const
 
 export const saturation = defineCalculator({
   path: 'saturation',
@@ -50,11 +51,7 @@ export const saturation = defineCalculator({
   }),
   compute: (input) => {
     const given = [input.absolutePressure, input.gaugePressure, input.temperature].filter(Boolean)
-    if (given.length !== 1)
-      throw malformedField(
-        'absolutePressure',
-        'Give one of absolute pressure, gauge pressure and temperature.',
-      )
+    if (given.length !== 1) throw malformedField('absolutePressure', say.calculators.giveOneOfAbsolute)
     const name = input.refrigerant
     const airPa = airOf(input)
     const askedFor = input.temperature ? ('pressure' as const) : ('temperature' as const)
@@ -104,20 +101,23 @@ export const saturation = defineCalculator({
           const gaugePa = gaugeFromAbsolute(absolutePa, a.airPa)
           return a.askedFor === 'temperature'
             ? {
-                label: WORDS[line],
+                label: theWords()[line],
                 value: inUnit('temperature', temperatureK, a.temperatureUnit),
                 note: inOther('temperature', temperatureK, a.temperatureUnit),
                 main: true,
               }
             : {
-                label: WORDS[line],
-                value: `${inUnit('pressure', gaugePa, a.pressureUnit)} gauge`,
-                note: `${inOther('pressure', gaugePa, a.pressureUnit) ?? ''} gauge; ${inUnit('pressure', absolutePa, a.pressureUnit)} absolute`,
+                label: theWords()[line],
+                value: say.calculators.gauge(inUnit('pressure', gaugePa, a.pressureUnit)),
+                note: say.calculators.gaugeAbsolute(
+                  inOther('pressure', gaugePa, a.pressureUnit) ?? '',
+                  inUnit('pressure', absolutePa, a.pressureUnit),
+                ),
                 main: true,
               }
         }),
         {
-          label: 'Boiling liquid weighs',
+          label: say.calculators.boilingLiquidWeighs,
           value: `${figure(liquidDensity(a.name, a.bubble.temperatureK))} kg/m³`,
         },
       ],
@@ -131,13 +131,23 @@ export const saturation = defineCalculator({
               .map((one, power) => term(one, power))
               .join('')
             return {
-              says: `${WORDS[line]}${glides ? '' : ' and dew point, which are one here'}: the pressure follows a polynomial in the inverse temperature, fitted to tables of the equation of state${a.askedFor === 'temperature' ? '; the temperature is the one that gives the pressure entered' : ''}.`,
+              says: say.calculators.thePressureFollowsA(
+                theWords()[line],
+                glides ? '' : say.calculators.andDewPointWhich,
+                a.askedFor === 'temperature' ? say.calculators.theTemperatureIsThe : '',
+              ),
               formula: 'ln p = a_0 + a_1 · x + … + a_5 · x^5,  x = 1000 / T − 3.4  (p in Pa, T in K)',
-              numbers: `x = 1000 / ${exactly(temperatureK, 3)} − 3.4 = ${exactly(x, 5)}; ln p = ${sum} = ${exactly(Math.log(absolutePa), 5)}; p = ${exactly(absolutePa / 1e6, 4)} MPa absolute`,
+              numbers: say.calculators.x100034(
+                exactly(temperatureK, 3),
+                exactly(x, 5),
+                sum,
+                exactly(Math.log(absolutePa), 5),
+                exactly(absolutePa / 1e6, 4),
+              ),
             }
           }),
           {
-            says: 'A gauge shows it less the air’s pressure.',
+            says: say.calculators.aGaugeShowsIt,
             formula: 'p_gauge = p − p_air',
             numbers: lines
               .map(
@@ -148,7 +158,7 @@ export const saturation = defineCalculator({
           },
         ],
         source: source.source,
-        validity: `From −40 to 65 °C; the fit is within ${exactly(worst * 100, 3)} % of the published equation. Subcooling counts from the bubble point, superheat from the dew point.`,
+        validity: say.calculators.from40To65(exactly(worst * 100, 3)),
         methodHref: '/methods/saturation',
       },
     }
@@ -175,20 +185,20 @@ function plotOf(a: {
     }))
   return {
     id: 'plot-saturation',
-    title: `Saturation of ${a.name}`,
-    desc: 'Gauge pressure against temperature at which it boils and condenses; the dots are the points found.',
-    x: { label: `temperature, ${UNIT_LABELS[unit]}`, domain: [x(lowK), x(highK)] },
-    y: { label: `gauge pressure, ${UNIT_LABELS[a.pressureUnit]}` },
+    title: say.calculators.saturationOf(a.name),
+    desc: say.calculators.gaugePressureAgainstTemperature,
+    x: { label: say.calculators.temperature2(unitLabels()[unit]), domain: [x(lowK), x(highK)] },
+    y: { label: say.calculators.gaugePressure2(unitLabels()[a.pressureUnit]) },
     readings: LINES.map((line) => ({ x: x(a[line].temperatureK), y: y(a[line].absolutePa) })),
-    readingsLabel: 'found here',
+    readingsLabel: say.calculators.foundHere,
     fitted: {
-      label: refrigerant(a.name).glides ? 'bubble' : 'bubble and dew, which lie together',
+      label: refrigerant(a.name).glides ? say.calculators.bubble : say.calculators.bubbleAndDewWhich,
       points: along('bubble'),
     },
-    others: refrigerant(a.name).glides ? [{ label: 'dew', points: along('dew') }] : [],
+    others: refrigerant(a.name).glides ? [{ label: say.calculators.dew, points: along('dew') }] : [],
     table: {
-      title: 'Table of the curve',
-      columns: ['Temperature', 'Bubble, gauge', 'Dew, gauge'],
+      title: say.calculators.tableOfTheCurve,
+      columns: [say.calculators.temperature, say.calculators.bubbleGauge, say.calculators.dewGauge],
       rows: temperatures
         .filter((_, index) => index % 2 === 0)
         .map((temperatureK) => [

@@ -3,8 +3,9 @@
 import { z } from 'zod'
 import { length, signedLength, torque } from '../../commands/quantities.ts'
 import { judgeTorque, recommendedSetting, type TorqueVerdict } from '../../trade/torque.ts'
-import { fromSi, type LengthUnit, type TorqueUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { fromSi, type LengthUnit, type TorqueUnit, unitLabels } from '../../trade/units.ts'
 import { DECISION_RULES } from '../../vocabulary.ts'
+import { say } from '../../words/say.ts'
 import { defineCalculator, figure, inOther, inUnit, spanOf } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 import { torqueSteps } from '../worked-steps.ts'
@@ -12,12 +13,12 @@ import { torqueSteps } from '../worked-steps.ts'
 /** Setting tools above 10 N·m (ISO 6789:2003 by a wrench maker's summary; carry-over into 2017 from memory). */
 const USUAL_ACCURACY_PERCENT = 4
 
-const VERDICTS: Record<TorqueVerdict, string> = {
-  'in-range': 'In range',
-  low: 'Too low: pull up in the same make',
-  high: 'Too high: inspect flare and nut anew, or remake',
-  'not-proven': 'In range, but not proven',
-}
+const theVerdicts = (): Record<TorqueVerdict, string> => ({
+  'in-range': say.calculators.inRange,
+  low: say.calculators.tooLowPullUp,
+  high: say.calculators.tooHighInspectFlare,
+  'not-proven': say.calculators.inRangeButNot,
+})
 
 export const torqueSetting = defineCalculator({
   path: 'torque-setting',
@@ -27,16 +28,20 @@ export const torqueSetting = defineCalculator({
     low: torque(),
     high: torque(),
     wrenchAccuracyPercent: z
-      .number('Enter a number.')
-      .min(0, 'Between 0 and 50.')
-      .max(50, 'Between 0 and 50.')
+      .number({ error: () => say.calculators.enterANumber })
+      .min(0, { error: () => say.calculators.between0And50 })
+      .max(50, { error: () => say.calculators.between0And50 })
       .optional(),
     decisionRule: z.enum(DECISION_RULES).optional(),
     adapter: z
       .strictObject({
         offset: signedLength(),
         wrenchLength: length(),
-        angleDegrees: z.number('Enter a number.').min(-180).max(180).optional(),
+        angleDegrees: z
+          .number({ error: () => say.calculators.enterANumber })
+          .min(-180)
+          .max(180)
+          .optional(),
       })
       .optional(),
     /** What the wrench showed or was set to. */
@@ -105,40 +110,40 @@ export const torqueSetting = defineCalculator({
   },
   explain: (answer) => {
     const { unit, setting, simple, guarded, adapter, range } = answer
-    const label = UNIT_LABELS[unit]
+    const label = unitLabels()[unit]
     const at = (torqueNm: number) => fromSi('torque', torqueNm, unit)
     const shownNm = simple?.appliedNm ?? setting.targetNm
     const lengthIn = (lengthM: number) =>
-      `${figure(fromSi('length', lengthM, answer.lengthUnit))} ${UNIT_LABELS[answer.lengthUnit]}`
+      `${figure(fromSi('length', lengthM, answer.lengthUnit))} ${unitLabels()[answer.lengthUnit]}`
     return {
       judged: [
         {
-          label: simple ? 'Torque at the nut' : 'Aimed at, at the nut',
+          label: simple ? say.calculators.torqueAtTheNut : say.calculators.aimedAtAtThe,
           value: figure(at(shownNm)),
           unit: label,
           at: at(shownNm),
           low: at(range.rangeLowNm),
           high: at(range.rangeHighNm),
           whisker: spanOf(at(shownNm), at(shownNm) * (answer.accuracyPercent / 100)),
-          verdict: simple ? VERDICTS[simple.verdict] : 'the middle of the range',
+          verdict: simple ? theVerdicts()[simple.verdict] : say.calculators.theMiddleOfThe,
           outcome: simple === null || simple.verdict === 'in-range' ? 'met' : 'failed',
           also: inOther('torque', shownNm, unit),
           source: answer.accuracyGiven
-            ? 'as entered'
-            : `as entered; wrench taken as ±${USUAL_ACCURACY_PERCENT} %, ISO 6789 from memory`,
+            ? say.calculators.asEntered
+            : say.calculators.asEnteredWrenchTaken(USUAL_ACCURACY_PERCENT),
         },
       ],
       facts: [
         {
-          label: 'Set the wrench to',
+          label: say.calculators.setTheWrenchTo,
           value: inUnit('torque', setting.settingNm, unit),
           note: inOther('torque', setting.settingNm, unit),
           main: true,
         },
         ...(simple && guarded
           ? [
-              { label: 'By the simple rule', value: VERDICTS[simple.verdict] },
-              { label: 'By the guarded rule', value: VERDICTS[guarded.verdict] },
+              { label: say.calculators.byTheSimpleRule, value: theVerdicts()[simple.verdict] },
+              { label: say.calculators.byTheGuardedRule, value: theVerdicts()[guarded.verdict] },
             ]
           : []),
       ],

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { length } from '../../commands/quantities.ts'
 import { boreM, findTube, volumePerMetreM3 } from '../../trade/tube.ts'
 import { OutsideValidity } from '../../trade/validity.ts'
+import { say } from '../../words/say.ts'
 import { defineCalculator, exactly, inOther, inUnit } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
 
@@ -23,9 +24,9 @@ export const tubeVolume = defineCalculator({
       const wallM = input.tubeWall?.si
       const tube = wallM === undefined ? findTube(od.si) : { odM: od.si, wallM, name: '' }
       if (!tube)
-        throw new OutsideValidity('tube outer diameter', od.si, {
+        throw new OutsideValidity(say.calculators.tubeOuterDiameter2, od.si, {
           unit: 'm',
-          because: 'not a listed size; state the wall',
+          because: say.calculators.notAListedSize,
         })
       return { odM: tube.odM, wallM: tube.wallM, boreM: boreM(tube), perMetreM3: volumePerMetreM3(tube) }
     })
@@ -41,26 +42,27 @@ export const tubeVolume = defineCalculator({
   explain: (a) => ({
     facts: [
       {
-        label: 'Holds',
+        label: say.calculators.holds,
         value: inUnit('volume', a.volumeM3, 'L'),
         note: inOther('volume', a.volumeM3, 'L'),
         main: true,
       },
       ...a.tubes.map((tube) => ({
-        label: `A metre of ${exactly(tube.odM * 1000, 2)} mm`,
-        value: `${exactly(tube.perMetreM3 * 1e6, 1)} mL`,
-        note: `wall ${exactly(tube.wallM * 1000, 2)} mm`,
+        label: say.calculators.aMetreOfMm(exactly(tube.odM * 1000, 2)),
+        value: say.calculators.ml(exactly(tube.perMetreM3 * 1e6, 1)),
+        note: say.calculators.wallMm(exactly(tube.wallM * 1000, 2)),
       })),
     ],
     worked: {
       steps: a.tubes.map((tube, index) => ({
-        says: `${index === 0 ? 'The liquid line' : 'The gas line'}: bore is outer diameter less two walls.`,
-        formula: 'V = π/4 · (D − 2 · w)^2 · length',
+        says: say.calculators.boreIsOuterDiameter(
+          index === 0 ? say.calculators.theLiquidLine : say.calculators.theGasLine,
+        ),
+        formula: say.calculators.v4D2,
         numbers: `V = π/4 · (${exactly(tube.odM * 1000, 2)} − 2 · ${exactly(tube.wallM * 1000, 3)})^2 mm² · ${exactly(a.lengthM, 2)} m = ${exactly(tube.perMetreM3 * a.lengthM * 1000, 3)} L`,
       })),
-      source: 'ASTM B280 by a published table; EN 12735-1 and JIS sizes, common practice',
-      validity:
-        'Nominal sizes; the wall’s tolerance moves the volume by about 3 %. What the units hold comes on top.',
+      source: say.calculators.astmB280ByA,
+      validity: say.calculators.nominalSizesTheWalls,
       methodHref: '/methods/tube',
     },
   }),

@@ -8,10 +8,11 @@ import {
   parseQuantity,
   type QuantityKind,
   toSi,
-  UNIT_LABELS,
   UNITS,
   type Unit,
+  unitLabels,
 } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import { defineCalculator } from '../calculator.ts'
 
 export const UNIT_KINDS = [
@@ -40,17 +41,16 @@ export const units = defineCalculator({
   path: 'units',
   summary: 'What is a quantity in every other unit of its kind?',
   input: z.strictObject({
-    kind: z.enum(UNIT_KINDS, { error: `Use one of ${UNIT_KINDS.join(', ')}.` }),
+    kind: z.enum(UNIT_KINDS, { error: () => say.calculators.useOneOf(UNIT_KINDS.join(', ')) }),
     /** As people write it: "28 ft-lb", "3/8 in", "500 µ". */
-    written: z.string('Write a number and its unit.').min(1, 'Write a number and its unit.').max(60),
+    written: z
+      .string({ error: () => say.calculators.writeANumberAnd })
+      .min(1, { error: () => say.calculators.writeANumberAnd })
+      .max(60),
   }),
   compute: ({ kind, written }) => {
     const read = parseQuantity(written, kind)
-    if (!read)
-      throw malformedField(
-        'written',
-        'That can’t be read for sure: write a number and a unit of this kind. 1,500 could be two things: write 1500 or 1.5.',
-      )
+    if (!read) throw malformedField('written', say.calculators.thatCantBeRead)
     const si = toSi(kind, read as never)
     return {
       kind,
@@ -69,30 +69,33 @@ export const units = defineCalculator({
     const value = seven(a.read.value)
     return {
       facts: [
-        { label: 'Read as', value: `${seven(a.read.value)} ${UNIT_LABELS[readUnit]}`, main: true },
+        {
+          label: say.calculators.readAs,
+          value: `${seven(a.read.value)} ${unitLabels()[readUnit]}`,
+          main: true,
+        },
         ...a.all
           .filter((one) => one.unit !== readUnit)
-          .map((one) => ({ label: UNIT_LABELS[one.unit], value: seven(one.value) })),
+          .map((one) => ({ label: unitLabels()[one.unit], value: seven(one.value) })),
       ],
       worked: {
         steps: [
           a.kind === 'temperature'
             ? {
-                says: 'Temperatures have their own zeros.',
+                says: say.calculators.temperaturesHaveTheirOwn,
                 formula: 'T_K = T_C + 273.15 = (T_F − 32) / 1.8 + 273.15',
                 numbers: `T_K = ${readUnit === 'degF' ? `(${value} − 32) / 1.8 + 273.15 = ` : readUnit === 'degC' ? `${value} + 273.15 = ` : ''}${seven(a.si)} K`,
               }
             : {
-                says: 'By the unit’s own exact factor, and from there to each other unit.',
-                formula: 'value_other = value · factor / factor_other',
+                says: say.calculators.byTheUnitsOwn,
+                formula: say.calculators.valueOtherValueFactor,
                 numbers: first
-                  ? `${value} ${UNIT_LABELS[readUnit]} · ${formatNumber(Number(fromSi(a.kind, toSi(a.kind, { value: 1, unit: readUnit } as never), first.unit as never).toPrecision(10)), 9)} = ${seven(first.value)} ${UNIT_LABELS[first.unit]}`
+                  ? `${value} ${unitLabels()[readUnit]} · ${formatNumber(Number(fromSi(a.kind, toSi(a.kind, { value: 1, unit: readUnit } as never), first.unit as never).toPrecision(10)), 9)} = ${seven(first.value)} ${unitLabels()[first.unit]}`
                   : undefined,
               },
         ],
-        source: 'SI brochure, 9th edition; NIST SP 811',
-        validity:
-          'Exact by definition; only the last digits are rounded. Gauge and absolute pressures are kept apart, and so are temperatures and differences of them.',
+        source: say.calculators.siBrochure9thEdition,
+        validity: say.calculators.exactByDefinitionOnly,
         methodHref: '/methods/units',
       },
     }

@@ -11,7 +11,8 @@ import { textOf, UnreadableLog } from '../../gauge-logs/text.ts'
 import { malformedField } from '../../refusals.ts'
 import type { EvacuationJudgement } from '../../rules/judge-evacuation.ts'
 import { type EvacuationVerdict, judgeEvacuation } from '../../trade/evacuation.ts'
-import { formatNumber, fromSi, PRESSURE_UNITS, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
+import { formatNumber, fromSi, PRESSURE_UNITS, type PressureUnit, unitLabels } from '../../trade/units.ts'
+import { say } from '../../words/say.ts'
 import { builtIn, defineCalculator, figure, inOther, inUnit } from '../calculator.ts'
 import { vacuumJudgementJson } from '../evacuations.ts'
 import { expand } from '../form.ts'
@@ -19,19 +20,20 @@ import { decaySteps } from '../worked-decay.ts'
 
 const { vacuum } = builtIn
 
-export const DECAY_VERDICTS: Record<EvacuationVerdict, { words: string; outcome: FindingOutcome }> = {
+export const decayVerdicts = (): Record<EvacuationVerdict, { words: string; outcome: FindingOutcome }> => ({
   tight: { words: 'Tight.', outcome: 'met' },
-  moisture: { words: 'Moisture, or gas leaving the oil.', outcome: 'failed' },
+  moisture: { words: say.calculators.moistureOrGasLeaving, outcome: 'failed' },
   leak: { words: 'Leak.', outcome: 'failed' },
-  'cannot-tell': { words: 'Cannot tell.', outcome: 'open' },
-}
+  'cannot-tell': { words: say.calculators.cannotTell, outcome: 'open' },
+})
 
-const SHAPES = {
-  level: 'level',
-  line: 'straight',
-  saturating: 'flattening',
-  both: 'flattening, with a climb',
-} as const
+const shapes = () =>
+  ({
+    level: 'level',
+    line: 'straight',
+    saturating: 'flattening',
+    both: say.calculators.flatteningWithAClimb,
+  }) as const
 
 export const vacuumDecay = defineCalculator({
   path: 'vacuum-decay',
@@ -42,20 +44,28 @@ export const vacuumDecay = defineCalculator({
         z
           .strictObject({
             at: moment.optional(),
-            minutes: z.number('Enter a number.').min(0).max(100_000).optional(),
+            minutes: z
+              .number({ error: () => say.calculators.enterANumber })
+              .min(0)
+              .max(100_000)
+              .optional(),
             absolutePressure: absolutePressure({ max: 1e6 }),
           })
           .refine((one) => (one.at === undefined) !== (one.minutes === undefined), {
-            error: 'Give either the moment or the minutes since it was isolated.',
+            error: () => say.calculators.giveEitherTheMoment,
           }),
       )
-      .min(1, 'Give at least one reading.')
+      .min(1, { error: () => say.calculators.giveAtLeastOne })
       .max(500),
     temperature: temperature().optional(),
     internalVolume: volume().optional(),
     target: absolutePressure({ min: 1 }).optional(),
     riseLimit: absolutePressure({ min: 1 }).optional(),
-    holdMinutes: z.number('Enter a number.').min(0).max(10_080).optional(),
+    holdMinutes: z
+      .number({ error: () => say.calculators.enterANumber })
+      .min(0)
+      .max(10_080)
+      .optional(),
     gaugeResolution: absolutePressure({ max: 1000 }).optional(),
   }),
   compute: (input) => {
@@ -78,7 +88,8 @@ export const vacuumDecay = defineCalculator({
       gaugeResolutionPa: input.gaugeResolution?.si ?? 0.1333,
       volumeM3: input.internalVolume?.si,
     })
-    const source = (given: unknown) => (given === undefined ? 'built in' : 'as entered')
+    const source = (given: unknown) =>
+      given === undefined ? say.calculators.builtIn : say.calculators.asEntered
     const judgement: EvacuationJudgement = {
       ...judged,
       // Minutes without a moment were counted from nowhere.
@@ -89,7 +100,7 @@ export const vacuumDecay = defineCalculator({
         holdS: { value: holdS, source: source(input.holdMinutes) },
       },
       volumeM3: input.internalVolume?.si ?? null,
-      volumeSource: 'as entered',
+      volumeSource: say.calculators.asEntered,
       refrigerantKgPerYear: null,
       unseenRefrigerantKgPerYear: null,
     }
@@ -114,7 +125,7 @@ export const vacuumDecay = defineCalculator({
     const inIts = (pressurePa: number) => inUnit('pressure', pressurePa, unit)
     const at = (pressurePa: number) => fromSi('pressure', pressurePa, unit)
     const { curve, criteria } = judgement
-    const verdict = DECAY_VERDICTS[judgement.verdict]
+    const verdict = decayVerdicts()[judgement.verdict]
     const atHorizon = judgement.fits.find((fit) => fit.kind === curve?.kind)?.atHorizonPa ?? null
     return {
       verdict: {
@@ -126,9 +137,9 @@ export const vacuumDecay = defineCalculator({
           ? []
           : [
               {
-                label: `Carried on to ${formatNumber(vacuum.horizonS / 60)} min`,
+                label: say.calculators.carriedOnToMin(formatNumber(vacuum.horizonS / 60)),
                 value: figure(at(atHorizon.estimate), 3),
-                unit: UNIT_LABELS[unit],
+                unit: unitLabels()[unit],
                 at: at(atHorizon.estimate),
                 high: Number(at(criteria.limitPa.value).toPrecision(4)),
                 whisker: {
@@ -138,30 +149,32 @@ export const vacuumDecay = defineCalculator({
                 verdict: verdict.words,
                 outcome: verdict.outcome,
                 also: inOther('pressure', atHorizon.estimate, unit),
-                source: `limit ${criteria.limitPa.source}`,
+                source: say.calculators.limit(criteria.limitPa.source),
               },
             ],
       facts: [
         {
-          label: 'Rise',
-          value: judgement.riseInHoldPa === null ? 'not known' : inIts(judgement.riseInHoldPa),
+          label: say.calculators.rise,
+          value: judgement.riseInHoldPa === null ? say.calculators.notKnown : inIts(judgement.riseInHoldPa),
           note: `in ${formatNumber(Number((judgement.holdS / 60).toFixed(1)))} min`,
         },
         {
-          label: 'Curve',
-          value: curve ? SHAPES[curve.kind] : 'too few readings',
-          note: curve?.plateauPa == null ? undefined : `levels off at ${inIts(curve.plateauPa)}`,
+          label: say.calculators.curve,
+          value: curve ? shapes()[curve.kind] : say.calculators.tooFewReadings,
+          note: curve?.plateauPa == null ? undefined : say.calculators.levelsOffAt(inIts(curve.plateauPa)),
         },
-        ...(curve ? [{ label: 'Steady climb, each minute', value: inIts(curve.risePaPerS * 60) }] : []),
+        ...(curve
+          ? [{ label: say.calculators.steadyClimbEachMinute, value: inIts(curve.risePaPerS * 60) }]
+          : []),
         ...(judgement.waterCeilingPa === null
           ? []
-          : [{ label: 'Water at the warmest part', value: inIts(judgement.waterCeilingPa) }]),
+          : [{ label: say.calculators.waterAtTheWarmest, value: inIts(judgement.waterCeilingPa) }]),
         ...(judgement.leakRatePaM3PerS === null
           ? []
-          : [{ label: 'Leak', value: `${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s` }]),
+          : [{ label: say.calculators.leak, value: `${figure(judgement.leakRatePaM3PerS, 3)} Pa·m³/s` }]),
         ...(judgement.minutesToDecide === null
           ? []
-          : [{ label: 'Minutes still needed', value: formatNumber(judgement.minutesToDecide) }]),
+          : [{ label: say.calculators.minutesStillNeeded, value: formatNumber(judgement.minutesToDecide) }]),
       ],
       plots: [plotOf(answer)],
       worked: decaySteps({ judgement, unit, horizonS: vacuum.horizonS }),
@@ -194,7 +207,7 @@ async function pasted(text: string, asked: string) {
     )
     const fault = log.faults.find((one) => !one.isHarmless)
     if (log.blocked ?? fault)
-      throw new UnreadableLog(log.blocked?.why ?? `Row ${fault?.line}: ${fault?.why}.`)
+      throw new UnreadableLog(log.blocked?.why ?? say.calculators.row(fault?.line, fault?.why))
     const counts = ['s', 'min', 'h', 'h:mm:ss'].includes(log.read.timeAs)
     const start = counts ? 0 : (log.rows[0]?.at ?? 0)
     return log.rows.map((row) => ({ minutes: (row.at - start) / 60_000, absolutePressure: row.pressure }))
@@ -224,30 +237,35 @@ function plotOf(answer: {
       .map((one) => ({ x: one.timeS / 60, y: y(one.pressurePa) }))
   return {
     id: 'plot-decay',
-    title: 'Pressure after it was isolated',
-    desc: `${readings.length} readings; the curves that were tried${curve ? `, of which the ${SHAPES[curve.kind]} one fits best` : ''}; target and limit.`,
-    x: { label: 'minutes since isolated' },
-    y: { label: `absolute pressure, ${UNIT_LABELS[unit]}`, fromZero: true },
+    title: say.calculators.pressureAfterItWas,
+    desc: say.calculators.readingsTheCurvesThat(
+      readings.length,
+      curve ? say.calculators.ofWhichTheOne(shapes()[curve.kind]) : '',
+    ),
+    x: { label: say.calculators.minutesSinceIsolated },
+    y: { label: say.calculators.absolutePressure(unitLabels()[unit]), fromZero: true },
     readings: readings.map((one) => ({ x: minutes(one.atMs), y: y(one.pressurePa) })),
-    fitted: curve ? { label: `${SHAPES[curve.kind]}: fits best`, points: drawn(curve.points) } : undefined,
+    fitted: curve
+      ? { label: say.calculators.fitsBest(shapes()[curve.kind]), points: drawn(curve.points) }
+      : undefined,
     others: fits
       .filter((fit) => fit.kind !== curve?.kind)
-      .map((fit) => ({ label: SHAPES[fit.kind], points: drawn(fit.points) }))
+      .map((fit) => ({ label: shapes()[fit.kind], points: drawn(fit.points) }))
       .filter((one) => one.points.length > 1),
     criteria: [
       {
         value: y(criteria.limitPa.value),
-        label: `limit ${inUnit('pressure', criteria.limitPa.value, unit)}`,
+        label: say.calculators.limit(inUnit('pressure', criteria.limitPa.value, unit)),
         kind: 'limit',
       },
       {
         value: y(criteria.targetPa.value),
-        label: `target ${inUnit('pressure', criteria.targetPa.value, unit)}`,
+        label: say.calculators.target(inUnit('pressure', criteria.targetPa.value, unit)),
         kind: 'target',
       },
     ],
     table: {
-      columns: ['Minute', 'Absolute pressure'],
+      columns: [say.calculators.minute, say.calculators.absolutePressure2],
       rows: readings.map((one) => [
         formatNumber(Number(minutes(one.atMs).toFixed(2))),
         inUnit('pressure', one.pressurePa, unit),
