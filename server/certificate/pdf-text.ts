@@ -16,7 +16,7 @@ const inOtherWords = (): Record<string, string> => ({
   '₂': '2',
   '′': "'",
   '″': '"',
-  Ω: say.certificates.ohm,
+  Ω: 'ohm',
   ł: 'l',
   Ł: 'L',
   đ: 'd',

@@ -1,6 +1,6 @@
 // Which column of a log is which? A guess from headings, units and figures; what is in doubt is said, and can be changed.
 
-import { type PressureUnit, parseQuantity, type TemperatureUnit, unitLabels } from '../trade/units.ts'
+import { type PressureUnit, parseQuantity, type TemperatureUnit, UNIT_LABELS } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 import {
   clockIn,
@@ -340,7 +340,7 @@ function guessUnit<U extends PressureUnit | TemperatureUnit>(
   // Whatever else the heading says, no other unit may stand in for it.
   if (column.unit !== null && (isPressureUnit(column.unit) || isForeignUnit(column.unit))) return null
   const what = kind === 'temperature' ? say.gaugeLogs.theTemperature : say.gaugeLogs.thePressure
-  doubts.push(say.gaugeLogs.theLogNamesNo(what, unitLabels()[usual]))
+  doubts.push(say.gaugeLogs.theLogNamesNo(what, UNIT_LABELS[usual]))
   return usual
 }
 

@@ -6,7 +6,7 @@ import { newId } from '../ids.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import type { Resource } from './resource.ts'
-import { entranceLimit, messageOf, openSession } from './session.ts'
+import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
 
 export function companiesResource(resource: Resource, deps: Deps): void {
   resource.publicRead({
@@ -21,7 +21,7 @@ export function companiesResource(resource: Resource, deps: Deps): void {
     path: '/companies',
     command: registerCompany,
     status: 201,
-    rateLimit: entranceLimit(),
+    rateLimit: ENTRANCE_LIMIT,
     after: (result, ask) => openSession(ask, result.person.id, result.company.id),
     json: ({ company, person, memberId }) => ({
       id: company.id,

@@ -16,8 +16,8 @@ import {
   fromKilogramsPerMetre,
   fromMetres,
   fromPascals,
+  UNIT_LABELS,
   type Unit,
-  unitLabels,
 } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
@@ -177,7 +177,7 @@ const typedShape = z.object({
 export type TypedSheet = z.output<typeof typedShape>
 const typedOf = (sheet: SheetRow): TypedSheet => typedShape.parse(sheet.typed)
 
-const label = (unit: string) => unitLabels()[unit as Unit] ?? unit
+const label = (unit: string) => UNIT_LABELS[unit as Unit] ?? unit
 const asTyped = (typed: { value: number; unit: string } | undefined) =>
   typed ? `${typed.value} ${label(typed.unit)}` : ''
 const spanTyped = (typed: { low: number; high: number; unit: string } | undefined) =>

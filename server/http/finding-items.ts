@@ -4,7 +4,7 @@ import type { ComponentChildren } from 'preact'
 import type { FindingItem } from '../../views/parts/finding-list.tsx'
 import type { JudgedNumberProps } from '../../views/parts/judged-number.tsx'
 import type { Finding, JudgedNumber } from '../rules/finding.ts'
-import { formatNumber, fromPascals, unitLabels } from '../trade/units.ts'
+import { formatNumber, fromPascals, UNIT_LABELS } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 
 export interface ItemOptions {
@@ -105,5 +105,5 @@ function readable(number: JudgedNumber): { scale(si: number): number; label: str
   if (number.unit !== 'Pa') return { scale: (si) => si, label: number.unit }
   const most = Math.max(...[number.value, number.low, number.high].map((one) => Math.abs(one ?? 0)))
   const unit = most >= 500_000 ? 'MPa' : most >= 5000 ? 'kPa' : 'micron'
-  return { scale: (si) => fromPascals(si, unit), label: unitLabels()[unit] }
+  return { scale: (si) => fromPascals(si, unit), label: UNIT_LABELS[unit] }
 }

@@ -22,7 +22,7 @@ import {
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import { errorInWords } from '../trade/calibration.ts'
-import { formatQuantity, type QuantityKind, type Unit, type UnitOf, unitLabels } from '../trade/units.ts'
+import { formatQuantity, type QuantityKind, UNIT_LABELS, type Unit, type UnitOf } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
 import { confirmationOf } from './confirmation.ts'
@@ -353,7 +353,7 @@ async function instrumentPage(ask: Ask, instrument: KeptInstrument) {
   const said = (quantity: QuantityJson | null) =>
     quantity === null
       ? null
-      : `${Number(quantity.value.toPrecision(6))} ${unitLabels()[quantity.unit as Unit] ?? quantity.unit}`
+      : `${Number(quantity.value.toPrecision(6))} ${UNIT_LABELS[quantity.unit as Unit] ?? quantity.unit}`
   return InstrumentPage({
     shell: shellOf(ask.actor, '/instruments'),
     instrument: {

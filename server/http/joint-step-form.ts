@@ -16,7 +16,7 @@ import { currentMake, isPort, type NextStep, nextStep, stepsFor } from '../rules
 import { listActiveInstruments } from '../store/queries/instruments.ts'
 import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
-import { formatNumber, fromNewtonMetres, unitLabels } from '../trade/units.ts'
+import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
 import { CLOSING_POINTS, type InstrumentKind, type StepKind } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
 import type { Ask } from './resource.ts'
@@ -261,7 +261,7 @@ function torqueWanted(
   const low = fromNewtonMetres(range.lowNm, unit)
   const high = fromNewtonMetres(range.highNm, unit)
   return {
-    wanted: { low, high, unit, unitLabel: unitLabels()[unit], accuracyPercent },
+    wanted: { low, high, unit, unitLabel: UNIT_LABELS[unit], accuracyPercent },
     sentence: say.joints.wantedNMSet(
       formatNumber(low),
       formatNumber(high),

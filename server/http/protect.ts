@@ -27,7 +27,7 @@ export async function protect(app: FastifyInstance, { config }: Deps): Promise<v
       useDefaults: false,
       directives: {
         defaultSrc: ["'self'"],
-        imgSrc: ["'self'", 'data:', say.refusals.blob],
+        imgSrc: ["'self'", 'data:', 'blob:'],
         objectSrc: ["'none'"],
         baseUri: ["'none'"],
         formAction: ["'self'"],

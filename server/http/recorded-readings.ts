@@ -20,7 +20,7 @@ import {
   fromPascals,
   type PressureUnit,
   type TemperatureUnit,
-  unitLabels,
+  UNIT_LABELS,
 } from '../trade/units.ts'
 import type { PressureStage, SectionTestKind, VacuumPhase } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
@@ -63,7 +63,7 @@ const inPascals = (pressurePa: number) => formatQuantity(fromPascals(pressurePa,
 
 function asTyped(typed: AsTyped, field: string): string | null {
   const said = typed[field]
-  return said ? `${said.value} ${unitLabels()[said.unit as PressureUnit] ?? said.unit}` : null
+  return said ? `${said.value} ${UNIT_LABELS[said.unit as PressureUnit] ?? said.unit}` : null
 }
 
 export async function recordedReadings(

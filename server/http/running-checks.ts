@@ -21,7 +21,7 @@ import { loadForJudging, type SystemForJudging } from '../store/queries/judging.
 import { listRunningChecks, type RecordedRunningCheck } from '../store/queries/running-checks.ts'
 import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { saturationTemperature } from '../trade/saturation.ts'
-import { formatNumber, type TemperatureUnit, unitLabels } from '../trade/units.ts'
+import { formatNumber, type TemperatureUnit, UNIT_LABELS } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 import { correctedFact } from './correction-form.ts'
 import { explainRunning } from './explanations.ts'
@@ -220,7 +220,7 @@ export function runningWords(check: RecordedRunningCheck): string {
   const read = MEASURED.flatMap((name) => {
     const typed = check.typed[name]
     return typed
-      ? `${short()[name]} ${typed.value} ${unitLabels()[typed.unit as TemperatureUnit] ?? typed.unit}`
+      ? `${short()[name]} ${typed.value} ${UNIT_LABELS[typed.unit as TemperatureUnit] ?? typed.unit}`
       : []
   })
   return [

@@ -17,7 +17,7 @@ import type { PublicAsk, Resource } from './resource.ts'
 import { shellOf, theRoleWords } from './shell.ts'
 
 /** Per network address; a whole crew may sit behind one. Each e-mail address has its own limit besides. */
-export const entranceLimit = () => ({ max: 20, timeWindow: say.people.n1Minute })
+export const ENTRANCE_LIMIT = { max: 20, timeWindow: '1 minute' }
 
 const HOME = '/jobs'
 
@@ -48,7 +48,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     path: '/session',
     command: signIn,
     status: 201,
-    rateLimit: entranceLimit(),
+    rateLimit: ENTRANCE_LIMIT,
     after: (result, ask) => openSession(ask, result.person.id, result.companyId),
     json: (result) => signedInJson(result),
     page: {

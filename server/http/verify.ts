@@ -20,7 +20,7 @@ import type { Deps } from './deps.ts'
 import type { PublicAsk, Resource } from './resource.ts'
 
 /** A person checks a few papers; a program that tries codes is slowed down. */
-const theRateLimit = () => ({ max: 30, timeWindow: say.certificates.n1Minute })
+const RATE_LIMIT = { max: 30, timeWindow: '1 minute' }
 
 /** The copy itself, or its text: a file that was opened and pasted is text. */
 const signedCopy = z.union(
@@ -36,7 +36,7 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     path: '/verify',
     name: 'check-certificate',
     summary: 'The page where a code or a signed copy is entered.',
-    rateLimit: theRateLimit(),
+    rateLimit: RATE_LIMIT,
     load: async (ask) => plainCode(ask.query.code ?? ''),
     page: (code) => (code === '' ? CheckPage({}) : `/verify/${encodeURIComponent(code)}`),
   })
@@ -45,7 +45,7 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     path: '/verify/:code',
     name: 'certificate-by-code',
     summary: 'What a certificate is worth today, by the code on the paper: no customer, street or person.',
-    rateLimit: theRateLimit(),
+    rateLimit: RATE_LIMIT,
     load: checkCode,
     json(checked) {
       if (!checked) throw missing(say.certificates.aCertificateWithThis)
@@ -67,7 +67,7 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     name: 'check-signed-copy',
     summary: 'Check a signed copy: send it in, a verdict comes out. Nothing is kept.',
     input: signedCopy,
-    rateLimit: theRateLimit(),
+    rateLimit: RATE_LIMIT,
     load: (input, ask) => checkCopy('signedCopy' in input ? input.signedCopy : JSON.stringify(input), ask),
     json: ({ state, reason, payload }) => ({
       verdict: state,

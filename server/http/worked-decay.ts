@@ -3,7 +3,7 @@
 import type { WorkedProps, WorkedStep } from '../../views/parts/worked.tsx'
 import type { EvacuationJudgement } from '../rules/judge-evacuation.ts'
 import type { EvacuationFit } from '../trade/evacuation.ts'
-import { formatNumber, fromSi, type PressureUnit, unitLabels } from '../trade/units.ts'
+import { formatNumber, fromSi, type PressureUnit, UNIT_LABELS } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 import { figure } from './calculator.ts'
 
@@ -21,7 +21,7 @@ export function decaySteps(decay: {
 }): WorkedProps {
   const { judgement, unit } = decay
   const wordOf = (pressurePa: number) => figure(fromSi('pressure', pressurePa, unit), 3)
-  const label = unitLabels()[unit]
+  const label = UNIT_LABELS[unit]
   const steps: WorkedStep[] = judgement.fits.map((fit) => ({
     says: say.worked.theCurveByLeast(
       SHAPES[fit.kind].name,

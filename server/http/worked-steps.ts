@@ -6,7 +6,7 @@ import { compressibility, slopeAtConstantDensity } from '../trade/nitrogen.ts'
 import { type RefrigerantName, refrigerant } from '../trade/refrigerants.ts'
 import type { StandingPressureJudgement } from '../trade/standing-pressure.ts'
 import { type Adapter, adapterFactor } from '../trade/torque.ts'
-import { formatNumber, fromSi, type PressureUnit, type TorqueUnit, unitLabels } from '../trade/units.ts'
+import { formatNumber, fromSi, type PressureUnit, type TorqueUnit, UNIT_LABELS } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 import { exactly, figure, inUnit } from './calculator.ts'
 
@@ -26,7 +26,7 @@ export interface TorqueFigures {
 
 export function torqueSteps(torque: TorqueFigures): WorkedProps {
   const wordOf = (torqueNm: number) => figure(fromSi('torque', torqueNm, torque.unit))
-  const label = unitLabels()[torque.unit]
+  const label = UNIT_LABELS[torque.unit]
   const middleNm = (torque.lowNm + torque.highNm) / 2
   const factor = adapterFactor(torque.adapter)
   const { adapter } = torque

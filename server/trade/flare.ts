@@ -162,7 +162,7 @@ export function judgeProjection(input: {
   flareClass: FlareClass
   tubeOdM: number
 }): { verdict: ProjectionVerdict; band: { lowM: number; highM: number; source: string } | null } {
-  const projection = requireNotNegative(say.trade.projection, input.projectionM, 'm')
+  const projection = requireNotNegative('projection', input.projectionM, 'm')
   const band = findProjection(input)
   if (!band) return { verdict: 'no-band', band: null }
   const slack = 1e-9

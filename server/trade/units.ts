@@ -504,19 +504,19 @@ function readPair(text: string, kind: QuantityKind): Quantity | null {
 }
 
 /** What is printed for each unit. */
-export const unitLabels = (): Record<Unit, string> => ({
+export const UNIT_LABELS: Record<Unit, string> = {
   'N.m': 'N·m',
   'ft.lbf': 'ft·lbf',
   'in.lbf': 'in·lbf',
-  'kgf.cm': say.trade.kgfCm,
+  'kgf.cm': 'kgf·cm',
   Pa: 'Pa',
   kPa: 'kPa',
   MPa: 'MPa',
   bar: 'bar',
-  mbar: say.trade.mbar,
+  mbar: 'mbar',
   psi: 'psi',
   micron: 'micron',
-  torr: say.trade.torr,
+  torr: 'Torr',
   degC: '°C',
   degF: '°F',
   K: 'K',
@@ -528,20 +528,22 @@ export const unitLabels = (): Record<Unit, string> => ({
   ft: 'ft',
   g: 'g',
   kg: 'kg',
-  oz: say.trade.oz,
-  lb: say.trade.lb,
+  oz: 'oz',
+  lb: 'lb',
   mL: 'mL',
   L: 'L',
   'cu.in': 'in³',
   s: 's',
   min: 'min',
   h: 'h',
-  'g/yr': 'g/year',
+  get 'g/yr'() {
+    return say.trade.gramsPerYear
+  },
   m2: 'm²',
-  'sq.ft': say.trade.sqFt,
+  'sq.ft': 'sq ft',
   'g/m': 'g/m',
-  'oz/ft': say.trade.ozFt,
-})
+  'oz/ft': 'oz/ft',
+}
 
 /** Digits after the point that a field instrument gives in this unit (common practice, no source). */
 const DECIMALS: Record<Unit, number> = {
@@ -619,5 +621,5 @@ function plainDigits(value: number): string {
 
 /** Prints a number of `unit` with its label and the digits a field instrument gives: "38.0 N·m", "500 micron". */
 export function formatQuantity(value: number, unit: Unit): string {
-  return `${formatNumber(value, DECIMALS[unit])}\u00a0${unitLabels()[unit]}`
+  return `${formatNumber(value, DECIMALS[unit])}\u00a0${UNIT_LABELS[unit]}`
 }

@@ -18,9 +18,9 @@ import {
   toSeconds,
   toSi,
   toSquareMetres,
+  UNIT_LABELS,
   UNITS,
   type Unit,
-  unitLabels,
 } from '../../server/trade/units.ts'
 import { OutsideValidity } from '../../server/trade/validity.ts'
 
@@ -93,9 +93,9 @@ describe('units', () => {
   it('labels every unit of every kind and prints it', () => {
     for (const kind of KINDS) {
       for (const unit of UNITS[kind]) {
-        expect(unitLabels()[unit]).toBeTruthy()
+        expect(UNIT_LABELS[unit]).toBeTruthy()
         expect(formatQuantity(12.3456, unit)).toMatch(
-          new RegExp(`^12[.\\d]*\u00a0${literally(unitLabels()[unit])}$`),
+          new RegExp(`^12[.\\d]*\u00a0${literally(UNIT_LABELS[unit])}$`),
         )
       }
     }
@@ -367,7 +367,7 @@ describe('reading quantities', () => {
       for (const unit of UNITS[kind]) {
         // "°F" of a difference is read as a difference only in a field that asks for one.
         expect(parseQuantity(`12.5 ${unit}`, kind), `${kind} ${unit}`).toEqual({ value: 12.5, unit })
-        expect(parseQuantity(`12.5 ${unitLabels()[unit]}`, kind), `${kind} ${unitLabels()[unit]}`).toEqual({
+        expect(parseQuantity(`12.5 ${UNIT_LABELS[unit]}`, kind), `${kind} ${UNIT_LABELS[unit]}`).toEqual({
           value: 12.5,
           unit,
         })

@@ -385,7 +385,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
         label: say.calculators.leak,
         units: [
           { value: 'Pa.m3/s', label: 'Pa·m³/s' },
-          { value: 'mbar.L/s', label: say.calculators.mbarLS },
+          { value: 'mbar.L/s', label: 'mbar·L/s' },
           { value: 'g/yr', label: 'g/year' },
         ],
         unit: 'Pa.m3/s',

@@ -165,7 +165,7 @@ export function CheckPage(props: CheckPageProps): JSX.Element {
       <NotSaid />
       <p class="soft">
         {say.certificates.withoutAConnectionThe(
-          <a href="/.well-known/jointkeep-keys.json">{say.certificates.wellKnownJointkeepKeys}</a>,
+          <a href="/.well-known/jointkeep-keys.json">{'/.well-known/jointkeep-keys.json'}</a>,
         )}
       </p>
     </Layout>

@@ -5,7 +5,7 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { ChargeJudgement } from '../../server/rules/judge-charge.ts'
 import type { RoomJudgement } from '../../server/rules/judge-room.ts'
 import type { AsTyped } from '../../server/store/rows.ts'
-import { formatNumber, formatQuantity, fromKilograms, unitLabels } from '../../server/trade/units.ts'
+import { formatNumber, formatQuantity, fromKilograms, UNIT_LABELS } from '../../server/trade/units.ts'
 import type { ChargeDirection, ChargeSource, RefrigerantName } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
 import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
@@ -414,7 +414,7 @@ export const chargeWords = (charge: Said): string =>
 
 function massWords(charge: Pick<Said, 'typed' | 'direction'>): string {
   const typed = charge.typed.mass
-  if (typed) return `${typed.value}\u00a0${unitLabels()[typed.unit as 'g'] ?? typed.unit}`
+  if (typed) return `${typed.value}\u00a0${UNIT_LABELS[typed.unit as 'g'] ?? typed.unit}`
   return charge.direction === 'factory-released' ? say.charging.asTheSheetSays : say.charging.notWeighed2
 }
 

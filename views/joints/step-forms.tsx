@@ -286,7 +286,7 @@ function FlareFields(props: StepFormProps): JSX.Element {
         <summary>{say.joints.projectionAboveTheDie}</summary>
         <QuantityField
           name="projection"
-          label={say.joints.projection}
+          label="Projection"
           quantity="small-length"
           units={units.length}
           unit="mm"

@@ -7,8 +7,8 @@ import {
   fromSi,
   type QuantityKind,
   toSi,
+  UNIT_LABELS,
   type Unit,
-  unitLabels,
 } from '../../server/trade/units.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
@@ -205,5 +205,5 @@ export function said(ask: Ask, value: unknown): string {
   if (ask.kind === 'choice') return ask.options.find((one) => one.value === value)?.label ?? say.people.notSet
   if (ask.kind === 'number') return formatNumber(Number(value))
   const figure = Number(inUnit(ask.quantity, value as Sent, ask.units[0]).toPrecision(4))
-  return `${formatNumber(figure)}\u00a0${unitLabels()[ask.units[0]]}`
+  return `${formatNumber(figure)}\u00a0${UNIT_LABELS[ask.units[0]]}`
 }

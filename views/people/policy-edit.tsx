@@ -3,7 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { EvidencePhoto } from '../../server/rules/policy.ts'
-import { type Unit, unitLabels } from '../../server/trade/units.ts'
+import { UNIT_LABELS, type Unit } from '../../server/trade/units.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
@@ -227,7 +227,7 @@ function Criterion(props: {
       name={name}
       label={label}
       hint={hint}
-      units={ask.units.map((one) => ({ value: one, label: unitLabels()[one] }))}
+      units={ask.units.map((one) => ({ value: one, label: UNIT_LABELS[one] }))}
       unit={unit}
       quantity={ask.quantity}
       value={String(inUnit(ask.quantity, value as { value: number; unit: Unit }, unit))}

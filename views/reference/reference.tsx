@@ -15,7 +15,7 @@ export function ReferencePage({ document }: { document: OpenApi }): JSX.Element 
       <p class="lead">{String(document.info.description)}</p>
       <p>
         {say.reference.forProgramsOpenapiRefusals(
-          <a href="/api/v1/openapi.json">{say.reference.openapiJson}</a>,
+          <a href="/api/v1/openapi.json">{'openapi.json'}</a>,
           document.openapi,
           <a href="/problems">{say.reference.theirCodes}</a>,
           <code>{say.reference.authorizationBearer}</code>,

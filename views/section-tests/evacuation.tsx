@@ -11,7 +11,7 @@ import {
   fromPascals,
   type PressureUnit,
   type TemperatureUnit,
-  unitLabels,
+  UNIT_LABELS,
 } from '../../server/trade/units.ts'
 import type { VacuumPhase } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
@@ -357,7 +357,7 @@ function Plots(props: EvacuationPageProps): JSX.Element | null {
         <DecayPlot
           id="plot-decay"
           title={say.tests.decayOf(title)}
-          unit={unitLabels()[unit]}
+          unit={UNIT_LABELS[unit]}
           // An earlier decay, before the vacuum was broken, is in the plot of the whole run.
           readings={shown.filter((one) => one.minutes >= 0)}
           fitted={
@@ -384,7 +384,7 @@ function Plots(props: EvacuationPageProps): JSX.Element | null {
       <DecayPlot
         id="plot-run"
         title={say.tests.theWholeEvacuationOf(title)}
-        unit={unitLabels()[unit]}
+        unit={UNIT_LABELS[unit]}
         wholeRun
         readings={shown}
         {...limits}

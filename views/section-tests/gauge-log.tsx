@@ -5,7 +5,7 @@ import { useContext } from 'preact/hooks'
 import type { ReadLog } from '../../server/gauge-logs/reading-log.ts'
 import type { Taking } from '../../server/gauge-logs/taking.ts'
 import type { Shell } from '../../server/http/shell.ts'
-import { formatNumber, fromPascals, unitLabels } from '../../server/trade/units.ts'
+import { formatNumber, fromPascals, UNIT_LABELS } from '../../server/trade/units.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
@@ -325,7 +325,7 @@ function Plot(props: Shown & { when: (at: number) => string }): JSX.Element | nu
     <PressurePlot
       id="plot-log"
       title={title}
-      unit={unitLabels()[unit]}
+      unit={UNIT_LABELS[unit]}
       wholeRun
       readings={common.map(({ value, phase, ...one }) => ({
         ...one,
@@ -337,7 +337,7 @@ function Plot(props: Shown & { when: (at: number) => string }): JSX.Element | nu
     <DecayPlot
       id="plot-log"
       title={title}
-      unit={unitLabels()[unit]}
+      unit={UNIT_LABELS[unit]}
       wholeRun={readings.some((one) => one.phase !== 'decay')}
       readings={common.map(({ value, phase, ...one }) => ({
         ...one,
@@ -390,7 +390,7 @@ function How(props: Shown): JSX.Element {
     { value: '', label: say.tests.asTheLogSays },
     ...known,
     ...(read !== null && !known.some((one) => one.value === read)
-      ? [{ value: read, label: unitLabels()[read as keyof ReturnType<typeof unitLabels>] }]
+      ? [{ value: read, label: UNIT_LABELS[read as keyof typeof UNIT_LABELS] }]
       : []),
   ]
   const partedLabel = isPressure ? say.tests.sourceTakenOffAt : say.tests.isolatedAt

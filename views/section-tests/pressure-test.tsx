@@ -12,7 +12,7 @@ import {
   fromPascals,
   type PressureUnit,
   type TemperatureUnit,
-  unitLabels,
+  UNIT_LABELS,
 } from '../../server/trade/units.ts'
 import type { PressureStage, TestMedium } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
@@ -392,7 +392,7 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
       title={say.tests.pressureTestOf(
         test.sections.length === 0 ? test.systemName : test.sections.join(say.tests.and),
       )}
-      unit={unitLabels()[unit]}
+      unit={UNIT_LABELS[unit]}
       readings={readings.map((one) => ({
         minutes: minutes(one.at),
         stage: one.stage,
@@ -441,7 +441,7 @@ function Plot(props: PressureTestPageProps): JSX.Element | null {
 export const asTypedWords = (typed: { value: number; unit: string } | undefined): string | null =>
   typed === undefined
     ? null
-    : `${typed.value}\u00a0${unitLabels()[typed.unit as keyof ReturnType<typeof unitLabels>] ?? typed.unit}`
+    : `${typed.value}\u00a0${UNIT_LABELS[typed.unit as keyof typeof UNIT_LABELS] ?? typed.unit}`
 
 function AtWarmest(props: PressureTestPageProps): JSX.Element {
   const { warmest, unit, temperatureUnit } = props

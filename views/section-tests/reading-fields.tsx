@@ -30,7 +30,7 @@ export const nextReading = (form: FormState | undefined): FormState => ({
   values: form?.values ?? {},
   errors: form?.errors ?? [],
   scope: 'readings-0',
-  prefix: say.tests.readings0,
+  prefix: 'readings.0.',
 })
 
 export const pressureStageOptions = (): readonly (Option & { value: PressureStage; note: string })[] => [

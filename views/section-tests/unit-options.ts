@@ -1,6 +1,6 @@
 // Which units does a field offer, and how does the phone turn one into the other?
 
-import { type QuantityKind, toSi, type UnitOf, unitLabels } from '../../server/trade/units.ts'
+import { type QuantityKind, toSi, UNIT_LABELS, type UnitOf } from '../../server/trade/units.ts'
 import type { UnitOption } from '../parts/field.tsx'
 
 export function unitOptions<Kind extends QuantityKind>(
@@ -11,7 +11,7 @@ export function unitOptions<Kind extends QuantityKind>(
     const zero = toSi(kind, { value: 0, unit })
     return {
       value: unit,
-      label: unitLabels()[unit],
+      label: UNIT_LABELS[unit],
       factor: toSi(kind, { value: 1, unit }) - zero,
       offset: zero,
     }

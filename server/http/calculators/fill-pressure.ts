@@ -5,7 +5,7 @@ import { gaugePressure, temperature } from '../../commands/quantities.ts'
 import { absoluteFromGauge } from '../../trade/atmosphere.ts'
 import { compressibility } from '../../trade/nitrogen.ts'
 import { gaugePressureAtWarmest, highestFillGaugePressure } from '../../trade/standing-pressure.ts'
-import { fromSi, type PressureUnit, unitLabels } from '../../trade/units.ts'
+import { fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { say } from '../../words/say.ts'
 import {
   ASSUMED_GAUGE_PA,
@@ -85,7 +85,7 @@ export const fillPressure = defineCalculator({
               {
                 label: say.calculators.atTheWarmest,
                 value: figure(at(a.atWarmestPa)),
-                unit: unitLabels()[a.unit],
+                unit: UNIT_LABELS[a.unit],
                 at: at(a.atWarmestPa),
                 high: Number(at(a.limitPa).toPrecision(5)),
                 whisker: spanOf(at(a.atWarmestPa), at(a.gaugeAccuracyPa)),

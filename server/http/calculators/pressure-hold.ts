@@ -9,7 +9,7 @@ import type { PressureTestJudgement } from '../../rules/judge-pressure-test.ts'
 import { absoluteFromGauge, gaugeFromAbsolute } from '../../trade/atmosphere.ts'
 import { endPressureAtConstantDensity, idealEndPressure, NITROGEN_VALIDITY } from '../../trade/nitrogen.ts'
 import { judgeStandingPressure, type StandingPressureVerdict } from '../../trade/standing-pressure.ts'
-import { fromSi, type PressureUnit, unitLabels } from '../../trade/units.ts'
+import { fromSi, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { say } from '../../words/say.ts'
 import {
   ASSUMED_GAUGE_PA,
@@ -143,7 +143,7 @@ export const pressureHold = defineCalculator({
               {
                 label: say.calculators.changeBeyondTemperature,
                 value: exactly(at(changePa), 1),
-                unit: unitLabels()[small],
+                unit: UNIT_LABELS[small],
                 at: at(changePa),
                 low: Number(at(-bandPa).toPrecision(4)),
                 high: Number(at(bandPa).toPrecision(4)),
@@ -232,7 +232,7 @@ function plotOf(answer: {
     title: say.calculators.pressureAgainstTemperature,
     desc: say.calculators.whatATightSystem,
     x: { label: say.calculators.temperatureC, domain: [from - 273.15, to - 273.15] },
-    y: { label: say.calculators.gaugePressure2(unitLabels()[unit]) },
+    y: { label: say.calculators.gaugePressure2(UNIT_LABELS[unit]) },
     readings: [state(start), state(end)],
     readingsLabel: say.calculators.startAndEnd,
     fitted: {

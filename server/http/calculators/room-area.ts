@@ -5,7 +5,7 @@ import type { CurveProps } from '../../../views/parts/curve.tsx'
 import { area, mass } from '../../commands/quantities.ts'
 import { refrigerant } from '../../trade/refrigerants.ts'
 import { largestCharge, minimumFloorArea } from '../../trade/room-area.ts'
-import { type AreaUnit, fromSi, type MassUnit, unitLabels } from '../../trade/units.ts'
+import { type AreaUnit, fromSi, type MassUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { MOUNTINGS } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
 import { defineCalculator, figure, inOther, inUnit, refrigerantName } from '../calculator.ts'
@@ -87,7 +87,7 @@ export const roomArea = defineCalculator({
               {
                 label: say.calculators.thisRoom,
                 value: figure(fromSi('area', roomM2, areaUnit)),
-                unit: unitLabels()[areaUnit],
+                unit: UNIT_LABELS[areaUnit],
                 at: fromSi('area', roomM2, areaUnit),
                 low: Number(fromSi('area', leastM2, areaUnit).toPrecision(4)),
                 verdict: fits ? say.calculators.largeEnough : say.calculators.tooSmallForThis,
@@ -108,7 +108,7 @@ export const roomArea = defineCalculator({
         ...a.charges.map((one) => ({
           label: say.calculators.inUpTo(
             figure(fromSi('area', one.floorAreaM2, areaUnit), 3),
-            unitLabels()[areaUnit],
+            UNIT_LABELS[areaUnit],
           ),
           value: inUnit('mass', one.maximumChargeKg, massUnit),
         })),
@@ -138,11 +138,11 @@ function plotOf(a: {
     title: say.calculators.roomAskedForBy(a.refrigerant),
     desc: say.calculators.leastFloorAreaAgainst,
     x: {
-      label: say.calculators.charge2(unitLabels()[a.massUnit]),
+      label: say.calculators.charge2(UNIT_LABELS[a.massUnit]),
       fromZero: true,
       domain: [0, Math.max(...drawn.map((one) => one.x), x(a.chargeKg) * 1.05)],
     },
-    y: { label: say.calculators.floorArea(unitLabels()[a.areaUnit]), fromZero: true },
+    y: { label: say.calculators.floorArea(UNIT_LABELS[a.areaUnit]), fromZero: true },
     readings: [{ x: x(a.chargeKg), y: y(a.least.minimumFloorAreaM2 ?? 0) }],
     readingsLabel: say.calculators.thisCharge,
     fitted: {

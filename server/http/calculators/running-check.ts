@@ -17,7 +17,7 @@ import {
   superheat,
   temperatureSplit,
 } from '../../trade/running-check.ts'
-import { fromSi, unitLabels } from '../../trade/units.ts'
+import { fromSi, UNIT_LABELS } from '../../trade/units.ts'
 import { say } from '../../words/say.ts'
 import { airFields, airOf, defineCalculator, figure, inOther, refrigerantName } from '../calculator.ts'
 import { quantityJson } from '../json.ts'
@@ -132,7 +132,7 @@ export const runningCheck = defineCalculator({
     ): JudgedNumberProps => ({
       label,
       value: figure(at(differenceK), 3),
-      unit: unitLabels()[unit],
+      unit: UNIT_LABELS[unit],
       at: at(differenceK),
       low: judged ? Number(at(judged.lowK).toFixed(2)) : undefined,
       high: judged ? Number(at(judged.highK).toFixed(2)) : undefined,
@@ -150,7 +150,7 @@ export const runningCheck = defineCalculator({
     })
     const fact = (label: string, differenceK: number) => ({
       label,
-      value: `${figure(at(differenceK), 3)} ${unitLabels()[unit]}`,
+      value: `${figure(at(differenceK), 3)} ${UNIT_LABELS[unit]}`,
       note: inOther('temperature-difference', differenceK, unit),
       main: true,
     })

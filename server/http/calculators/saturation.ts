@@ -14,7 +14,7 @@ import {
   saturationSource,
   saturationTemperature,
 } from '../../trade/saturation.ts'
-import { fromSi, type PressureUnit, type TemperatureUnit, unitLabels } from '../../trade/units.ts'
+import { fromSi, type PressureUnit, type TemperatureUnit, UNIT_LABELS } from '../../trade/units.ts'
 import type { RefrigerantName } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
 import {
@@ -187,8 +187,8 @@ function plotOf(a: {
     id: 'plot-saturation',
     title: say.calculators.saturationOf(a.name),
     desc: say.calculators.gaugePressureAgainstTemperature,
-    x: { label: say.calculators.temperature2(unitLabels()[unit]), domain: [x(lowK), x(highK)] },
-    y: { label: say.calculators.gaugePressure2(unitLabels()[a.pressureUnit]) },
+    x: { label: say.calculators.temperature2(UNIT_LABELS[unit]), domain: [x(lowK), x(highK)] },
+    y: { label: say.calculators.gaugePressure2(UNIT_LABELS[a.pressureUnit]) },
     readings: LINES.map((line) => ({ x: x(a[line].temperatureK), y: y(a[line].absolutePa) })),
     readingsLabel: say.calculators.foundHere,
     fitted: {

@@ -3,7 +3,7 @@
 import { z } from 'zod'
 import { length, signedLength, torque } from '../../commands/quantities.ts'
 import { judgeTorque, recommendedSetting, type TorqueVerdict } from '../../trade/torque.ts'
-import { fromSi, type LengthUnit, type TorqueUnit, unitLabels } from '../../trade/units.ts'
+import { fromSi, type LengthUnit, type TorqueUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { DECISION_RULES } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
 import { defineCalculator, figure, inOther, inUnit, spanOf } from '../calculator.ts'
@@ -110,11 +110,11 @@ export const torqueSetting = defineCalculator({
   },
   explain: (answer) => {
     const { unit, setting, simple, guarded, adapter, range } = answer
-    const label = unitLabels()[unit]
+    const label = UNIT_LABELS[unit]
     const at = (torqueNm: number) => fromSi('torque', torqueNm, unit)
     const shownNm = simple?.appliedNm ?? setting.targetNm
     const lengthIn = (lengthM: number) =>
-      `${figure(fromSi('length', lengthM, answer.lengthUnit))} ${unitLabels()[answer.lengthUnit]}`
+      `${figure(fromSi('length', lengthM, answer.lengthUnit))} ${UNIT_LABELS[answer.lengthUnit]}`
     return {
       judged: [
         {

@@ -8,9 +8,9 @@ import {
   parseQuantity,
   type QuantityKind,
   toSi,
+  UNIT_LABELS,
   UNITS,
   type Unit,
-  unitLabels,
 } from '../../trade/units.ts'
 import { say } from '../../words/say.ts'
 import { defineCalculator } from '../calculator.ts'
@@ -71,12 +71,12 @@ export const units = defineCalculator({
       facts: [
         {
           label: say.calculators.readAs,
-          value: `${seven(a.read.value)} ${unitLabels()[readUnit]}`,
+          value: `${seven(a.read.value)} ${UNIT_LABELS[readUnit]}`,
           main: true,
         },
         ...a.all
           .filter((one) => one.unit !== readUnit)
-          .map((one) => ({ label: unitLabels()[one.unit], value: seven(one.value) })),
+          .map((one) => ({ label: UNIT_LABELS[one.unit], value: seven(one.value) })),
       ],
       worked: {
         steps: [
@@ -90,7 +90,7 @@ export const units = defineCalculator({
                 says: say.calculators.byTheUnitsOwn,
                 formula: say.calculators.valueOtherValueFactor,
                 numbers: first
-                  ? `${value} ${unitLabels()[readUnit]} · ${formatNumber(Number(fromSi(a.kind, toSi(a.kind, { value: 1, unit: readUnit } as never), first.unit as never).toPrecision(10)), 9)} = ${seven(first.value)} ${unitLabels()[first.unit]}`
+                  ? `${value} ${UNIT_LABELS[readUnit]} · ${formatNumber(Number(fromSi(a.kind, toSi(a.kind, { value: 1, unit: readUnit } as never), first.unit as never).toPrecision(10)), 9)} = ${seven(first.value)} ${UNIT_LABELS[first.unit]}`
                   : undefined,
               },
         ],

@@ -11,7 +11,7 @@ import { textOf, UnreadableLog } from '../../gauge-logs/text.ts'
 import { malformedField } from '../../refusals.ts'
 import type { EvacuationJudgement } from '../../rules/judge-evacuation.ts'
 import { type EvacuationVerdict, judgeEvacuation } from '../../trade/evacuation.ts'
-import { formatNumber, fromSi, PRESSURE_UNITS, type PressureUnit, unitLabels } from '../../trade/units.ts'
+import { formatNumber, fromSi, PRESSURE_UNITS, type PressureUnit, UNIT_LABELS } from '../../trade/units.ts'
 import { say } from '../../words/say.ts'
 import { builtIn, defineCalculator, figure, inOther, inUnit } from '../calculator.ts'
 import { vacuumJudgementJson } from '../evacuations.ts'
@@ -139,7 +139,7 @@ export const vacuumDecay = defineCalculator({
               {
                 label: say.calculators.carriedOnToMin(formatNumber(vacuum.horizonS / 60)),
                 value: figure(at(atHorizon.estimate), 3),
-                unit: unitLabels()[unit],
+                unit: UNIT_LABELS[unit],
                 at: at(atHorizon.estimate),
                 high: Number(at(criteria.limitPa.value).toPrecision(4)),
                 whisker: {
@@ -243,7 +243,7 @@ function plotOf(answer: {
       curve ? say.calculators.ofWhichTheOne(shapes()[curve.kind]) : '',
     ),
     x: { label: say.calculators.minutesSinceIsolated },
-    y: { label: say.calculators.absolutePressure(unitLabels()[unit]), fromZero: true },
+    y: { label: say.calculators.absolutePressure(UNIT_LABELS[unit]), fromZero: true },
     readings: readings.map((one) => ({ x: minutes(one.atMs), y: y(one.pressurePa) })),
     fitted: curve
       ? { label: say.calculators.fitsBest(shapes()[curve.kind]), points: drawn(curve.points) }

@@ -37,7 +37,6 @@ export const certificates = {
   atMost: 'at most ',
   atLeast: 'at least ',
   about: 'about ',
-  ohm: 'ohm',
   courier: 'Courier',
   helveticaBold: 'Helvetica-Bold',
   helvetica: 'Helvetica',
@@ -327,10 +326,8 @@ export const certificates = {
   theFileAttachedTo:
     'The file attached to the paper (PDF), named certificate-….json. Open it and paste all of it here.',
   checkTheCopy: 'Check the copy',
-  wellKnownJointkeepKeys: '/.well-known/jointkeep-keys.json',
   withoutAConnectionThe: (link: Part) =>
     phrase`Without a connection: the copy is a JWS (RFC 7515) signed with Ed25519; the public keys stand at ${link}.`,
-  n1Minute: '1 minute',
   sendTheWholeSigned: 'Send the whole signed copy: the file itself, or its text as signedCopy.',
   aCertificateWithThis: 'A certificate with this code',
   itWasSignedHere: 'It was signed here, but is no longer in the record.',

@@ -77,7 +77,6 @@ export const joints = {
   how: 'How',
   depthStopUsed: 'Depth stop used',
   projectionAboveTheDie: 'Projection above the die, if you measured it',
-  projection: 'Projection',
   recordFlare: 'Record flare',
   thePressedJointIs: 'The pressed joint is',
   theFlareIs: 'The flare is',

@@ -110,7 +110,6 @@ export const people = {
   thisEMailAddress: 'This e-mail address and password do not belong together.',
   thisEMailAddressWas: 'This e-mail address was taken just now. Try again.',
   thisCompany: 'This company',
-  n1Minute: '1 minute',
   thisTokenMayOnly: 'This token may only write.',
   howNumbersAreJudged: 'How numbers are judged',
   decisionRule: 'Decision rule',

@@ -18,7 +18,6 @@ export const reference = {
   whatItMeans: 'What it means',
   whatToDo: 'What to do',
   referenceOfTheInterface2: 'Reference of the interface',
-  openapiJson: 'openapi.json',
   theirCodes: 'their codes',
   authorizationBearer: 'Authorization: Bearer …',
   tokens: 'Tokens',

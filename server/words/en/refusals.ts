@@ -30,7 +30,6 @@ export const refusals = {
   thisWasEnteredBy:
     'This was entered by somebody else, or for another company. It is sent once they are signed in here.',
   between1And2002: 'Between 1 and 200.',
-  blob: 'blob:',
   aWriteWithA: 'A write with a session needs the Origin header of this server.',
   thisWriteCameFrom: 'This write came from another site. Nothing was written.',
 }

@@ -34,7 +34,6 @@ export const tests = {
     'Keep the compressor off while the lines are under vacuum: it can burn out and arc inside.',
   ifAFlammableRefrigerant:
     'If a flammable refrigerant was in these lines, no flame, switch or spark near the pump’s outlet, and lead its exhaust outdoors.',
-  readings0: 'readings.0.',
   raising: 'Raising',
   sourceOn: 'source on',
   holding: 'Holding',

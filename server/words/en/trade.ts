@@ -1,6 +1,7 @@
 // What do formulas say of their sources, and of numbers that they are not valid for?
 
 export const trade = {
+  gramsPerYear: 'g/year',
   betweenAnd: (low: number, high: number, unit: string) => `between ${low} and ${high}${unit}`,
   atLeast: (low: number, unit: string) => `at least ${low}${unit}`,
   atMost: (high: number, unit: string) => `at most ${high}${unit}`,
@@ -24,13 +25,6 @@ export const trade = {
   temperature: 'temperature',
   belowAbsoluteZero: 'below absolute zero',
   kindOfQuantity: 'kind of quantity',
-  kgfCm: 'kgf·cm',
-  mbar: 'mbar',
-  torr: 'Torr',
-  oz: 'oz',
-  lb: 'lb',
-  sqFt: 'sq ft',
-  ozFt: 'oz/ft',
   numberToPrint: 'number to print',
   siteElevation: 'site elevation',
   airPressure: 'air pressure',
@@ -231,7 +225,6 @@ export const trade = {
   flareOuterDiameter: 'flare outer diameter',
   lowerFlareDiameter: 'lower flare diameter',
   upperFlareDiameter: 'upper flare diameter',
-  projection: 'projection',
   highestGaugePressure: 'highest gauge pressure',
   nutAcrossFlats: 'nut across flats',
   copperIndustryHandbookFormula: 'copper-industry handbook formula with nominal wall, from memory',
