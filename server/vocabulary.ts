@@ -1,5 +1,9 @@
 // Which words does the record know? Constant lists, and the types made from them.
 
+/** Those that the service speaks; `server/words` has a folder for each. */
+export const LANGUAGES = ['en', 'es'] as const
+export type Language = (typeof LANGUAGES)[number]
+
 export const ROLES = ['technician', 'manager', 'warranty', 'owner'] as const
 export type Role = (typeof ROLES)[number]
 

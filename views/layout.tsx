@@ -2,7 +2,7 @@
 
 import type { ComponentChildren, JSX, VNode } from 'preact'
 import { renderToString } from 'preact-render-to-string'
-import { say } from '../server/words/say.ts'
+import { languageNow, say } from '../server/words/say.ts'
 import { ReaderZone } from './parts/when.tsx'
 
 export interface NavItem {
@@ -39,7 +39,7 @@ export interface LayoutProps {
 export function Layout(props: LayoutProps): JSX.Element {
   const nav = props.nav ?? []
   return (
-    <html lang="en">
+    <html lang={languageNow()}>
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />

@@ -1,7 +1,7 @@
 // How does every change happen? permit → parse → transaction → handle → entry → answer, here and nowhere else.
 
 import { and, eq, sql } from 'drizzle-orm'
-import type { z } from 'zod'
+import { z } from 'zod'
 import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
 import type { Signer } from '../certificate/signer.ts'
@@ -11,7 +11,8 @@ import type { Files } from '../store/files.ts'
 import { prepared } from '../store/prepared.ts'
 import { appendEntry, canonical, type EntryDraft } from '../store/record.ts'
 import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts'
-import { say } from '../words/say.ts'
+import type { Language } from '../vocabulary.ts'
+import { languageNow, say } from '../words/say.ts'
 
 /** What commands are run with; the same for the service, the seed and the tests. */
 export interface Machinery {
@@ -188,8 +189,13 @@ export function parse<Schema extends z.ZodType>(schema: Schema, raw: unknown): z
 }
 
 /** Where a field says nothing of its own: an empty one is by far the most frequent mistake. */
-export const inPlainWords = (issue: { code?: string; input?: unknown }): string | undefined =>
-  issue.code === 'invalid_type' && issue.input === undefined ? say.fields.thisIsNeeded : undefined
+export const inPlainWords: z.core.$ZodErrorMap = (issue) =>
+  issue.code === 'invalid_type' && issue.input === undefined
+    ? say.fields.thisIsNeeded
+    : OTHERWISE[languageNow()]?.(issue)
+
+/** What zod says by itself where nothing else is said; in English it needs no telling. */
+const OTHERWISE: Partial<Record<Language, z.core.$ZodErrorMap>> = { es: z.locales.es().localeError }
 
 function keyOf(raw: unknown, call: Call): string | null {
   const id = (raw as { id?: unknown } | null)?.id

@@ -14,12 +14,14 @@ import { forbidden } from '../refusals.ts'
 import { ROOT } from '../root.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
+import { speak } from './language.ts'
 
 const SAFE = new Set(['GET', 'HEAD', 'OPTIONS'])
 
 export async function protect(app: FastifyInstance, { config }: Deps): Promise<void> {
   const https = config.publicUrl.startsWith('https:')
   await app.register(cookie)
+  speak(app)
   await app.register(formbody)
   await app.register(multipart)
   await app.register(helmet, {

@@ -1,5 +1,7 @@
 // Was this very computation done before? A curve fit costs milliseconds, and a job's readings are judged at every look.
 
+import { languageNow } from '../words/say.ts'
+
 /** Enough for the tests of the jobs that a company works on in a day; a judgement is a few kilobytes. */
 const KEPT = 500
 
@@ -10,7 +12,8 @@ const KEPT = 500
 export function remembered<Input, Output>(compute: (input: Input) => Output): (input: Input) => Output {
   const answers = new Map<string, Output>()
   return (input) => {
-    const key = JSON.stringify(input)
+    // What is said of it belongs to the answer.
+    const key = languageNow() + JSON.stringify(input)
     const known = answers.get(key)
     if (known !== undefined) {
       // The one used last goes to the end, so that the one at the front may be forgotten.

@@ -5,6 +5,7 @@ import { dirname } from 'node:path'
 import Database from 'better-sqlite3'
 import { drizzle } from 'drizzle-orm/better-sqlite3'
 import { busy } from '../refusals.ts'
+import { asNow } from '../words/say.ts'
 import { asRefusal } from './failures.ts'
 import type { Db, Session, Store } from './store.ts'
 import { defineTables } from './tables/index.ts'
@@ -118,7 +119,7 @@ export function openSqlite(file: string, options: SqliteOptions = {}): Store {
     reader: () => ({ db: readerDb, t: tables, dialect: 'sqlite' }),
     transaction<T>(work: (session: Session) => Promise<T>) {
       return new Promise<T>((resolve, reject) => {
-        waiting.push({ work, resolve: resolve as (value: unknown) => void, reject })
+        waiting.push({ work: asNow(work), resolve: resolve as (value: unknown) => void, reject })
         schedule()
       })
     },

@@ -55,7 +55,7 @@ const ARROWS: Record<string, string[]> = {
   root: [],
   config: [],
   // The catalogue of everything that is said, a folder for each language.
-  words: [],
+  words: ['vocabulary'],
   // The findings that a refusal carries are a shape of the rules.
   refusals: ['rules:type', 'words'],
   trade: ['words'],
@@ -64,7 +64,7 @@ const ARROWS: Record<string, string[]> = {
   rules: ['vocabulary', 'trade', 'words'],
   access: ['vocabulary', 'ids', 'refusals', 'store'],
   // The dossier is assembled from rows, in the shape that the rules look at.
-  store: ['vocabulary', 'trade', 'rules', 'refusals', 'ids', 'root'],
+  store: ['vocabulary', 'words', 'trade', 'rules', 'refusals', 'ids', 'root'],
   certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids', 'words'],
   commands: [
     'vocabulary',

@@ -2,7 +2,8 @@
 
 import { createContext, type JSX } from 'preact'
 import { useContext } from 'preact/hooks'
-import { say } from '../../server/words/say.ts'
+import type { Language } from '../../server/vocabulary.ts'
+import { languageNow, say } from '../../server/words/say.ts'
 
 /** The reader's zone by its IANA name; null where the browser did not say, and then times are UTC and say so. */
 export const ReaderZone = createContext<string | null>(null)
@@ -19,14 +20,18 @@ export interface WhenProps {
   words?: string | undefined
 }
 
+/** How days and times are written, where a language has more than one way. */
+const LOCALES: Record<Language, string> = { en: 'en-GB', es: 'es' }
+
 const formats = new Map<string, Intl.DateTimeFormat>()
 
 /** Making a format costs a thousand times what using it does. */
 function formatFor(options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
-  const key = JSON.stringify(options)
+  const locale = LOCALES[languageNow()]
+  const key = locale + JSON.stringify(options)
   let format = formats.get(key)
   if (!format) {
-    format = new Intl.DateTimeFormat('en-GB', options)
+    format = new Intl.DateTimeFormat(locale, options)
     formats.set(key, format)
   }
   return format

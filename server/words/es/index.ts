@@ -1,0 +1,62 @@
+// What is everything called in Spanish?
+
+import type { Words } from '../say.ts'
+import { calculators } from './calculators.ts'
+import { callbacks } from './callbacks.ts'
+import { certificates } from './certificates.ts'
+import { charging } from './charging.ts'
+import { corrections } from './corrections.ts'
+import { fields } from './fields.ts'
+import { gaugeLogs } from './gauge-logs.ts'
+import { instruments } from './instruments.ts'
+import { jobs } from './jobs.ts'
+import { joints } from './joints.ts'
+import { page } from './page.ts'
+import { parts } from './parts.ts'
+import { people } from './people.ts'
+import { phone } from './phone.ts'
+import { photos } from './photos.ts'
+import { recalls } from './recalls.ts'
+import { reference } from './reference.ts'
+import { refusals } from './refusals.ts'
+import { reliability } from './reliability.ts'
+import { rules } from './rules.ts'
+import { running } from './running.ts'
+import { sheets } from './sheets.ts'
+import { sites } from './sites.ts'
+import { systems } from './systems.ts'
+import { tags } from './tags.ts'
+import { tests } from './tests.ts'
+import { trade } from './trade.ts'
+import { worked } from './worked.ts'
+
+export const es: Words = {
+  calculators,
+  callbacks,
+  certificates,
+  charging,
+  corrections,
+  fields,
+  gaugeLogs,
+  instruments,
+  jobs,
+  joints,
+  page,
+  parts,
+  people,
+  phone,
+  photos,
+  recalls,
+  reference,
+  refusals,
+  reliability,
+  rules,
+  running,
+  sheets,
+  sites,
+  systems,
+  tags,
+  tests,
+  trade,
+  worked,
+}

@@ -1,0 +1,26 @@
+// What stands around every page?
+
+export const page = {
+  jointkeep: (title: string) => `${title} · Jointkeep`,
+  toThePage: 'To the page',
+  jointkeep2: 'Jointkeep',
+  main: 'Main',
+  signOut: 'Sign out',
+  doctypeHtml: (part: string) => `<!doctype html>${part}`,
+  jobs: 'Jobs',
+  sites: 'Sites',
+  callbacks: 'Callbacks',
+  whatComesBack: 'What comes back',
+  sheets: 'Sheets',
+  instruments: 'Instruments',
+  crew: 'Crew',
+  people: 'People',
+  recalls: 'Recalls',
+  calculators: 'Calculators',
+  criteria: 'Criteria',
+  technician: 'technician',
+  serviceManager: 'service manager',
+  warrantyDesk: 'warranty desk',
+  owner: 'owner',
+  backToTheJobs: 'Back to the jobs',
+}

@@ -1,0 +1,40 @@
+// What is said of photos?
+
+export const photos = {
+  thereIsNothingIn: 'There is nothing in this file. Choose a photo.',
+  thisIsAHeic:
+    'This is a HEIC file, which is not read here. Set the camera to its most compatible format, or send it as JPEG.',
+  sendAPhotoAs: 'Send a photo as JPEG, PNG or WebP.',
+  thisPictureIsMillion: (width: number, height: number, mostpoints: number) =>
+    `This picture is ${width} × ${height}; ${mostpoints} million points are the most that are taken.`,
+  thisPictureCannotBe: 'This picture cannot be read.',
+  thisPictureCannotBeRead:
+    'This picture cannot be read whole; it may have been cut off on the way. Take or send it again.',
+  photosOfUpTo: (largestupload: number) => `Photos of up to ${largestupload} MB are taken.`,
+  thisIsTooLong: 'This is too long.',
+  thisCouldNotBe: 'This could not be read whole; it may have been cut off on the way. Send it again.',
+  photo: 'Photo',
+  anythingElse: 'Anything else',
+  ofWord: (kind: string, systemName: string) => `${kind} of ${systemName}`,
+  photos: 'Photos',
+  joint: (tag: string) => `joint ${tag}`,
+  thisJoint: 'This joint',
+  thisJointAsIt: 'This joint, as it was inspected',
+  photosOfIt: 'Photos of it',
+  otherPhotos: 'Other photos',
+  photosOf: (systemName: string) => `Photos of ${systemName}`,
+  addItOnThe: 'Add it on the page of the pressure test',
+  addItOnThePage: 'Add it on the page of the evacuation',
+  addAPhoto: 'Add a photo',
+  backWithoutOne: 'Back without one',
+  sendThePhotoAs: 'Send the photo as a file (multipart/form-data).',
+  useOneOf: (photosubjectkinds: string) => `Use one of ${photosubjectkinds}.`,
+  sayWhatItIs: (photosubjectkinds: string) => `Say what it is of: ${photosubjectkinds}.`,
+  sayWhatThePhoto: 'Say what the photo is of.',
+  thatCanBeA: (shows: string) => `That can be a photo of: ${shows}.`,
+  whatThePhotoIs: 'What the photo is of belongs to another job.',
+  thisJob: 'This job',
+  theFileOfThis: 'The file of this photo',
+  whatThePhotoIsOf: 'What the photo is of',
+  ofThe: (subjectKind: string) => `Of the ${subjectKind}`,
+}
