@@ -19,6 +19,7 @@ import { instrumentsResource } from './http/instruments.ts'
 import { invitationsResource } from './http/invitations.ts'
 import { jobsResource } from './http/jobs.ts'
 import { jointsResource } from './http/joints.ts'
+import { languageResource } from './http/language.ts'
 import { lineSetsResource } from './http/line-sets.ts'
 import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
@@ -45,6 +46,7 @@ import { missing } from './refusals.ts'
 
 /** Every resource, mounted in this order. */
 const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => void)[] = [
+  languageResource,
   companiesResource,
   sessionResource,
   invitationsResource,

@@ -2,7 +2,8 @@
 
 import type { ComponentChildren, JSX, VNode } from 'preact'
 import { renderToString } from 'preact-render-to-string'
-import { languageNow, say } from '../server/words/say.ts'
+import { LANGUAGES } from '../server/vocabulary.ts'
+import { LANGUAGE_NAMES, languageNow, say } from '../server/words/say.ts'
 import { ReaderZone } from './parts/when.tsx'
 
 export interface NavItem {
@@ -98,31 +99,50 @@ export function Layout(props: LayoutProps): JSX.Element {
           <div id="flash">{props.flash}</div>
           {props.children}
         </main>
-        {props.company === undefined && props.person === undefined ? null : (
-          <footer class="signed-in">
-            {props.person === undefined ? null : (
-              <span>
-                <a href="/me">{props.person}</a>
-                {props.roleWords === undefined ? null : `, ${props.roleWords}`}
-              </span>
-            )}
-            {props.company === undefined ? null : <span>{props.company}</span>}
-            {(props.more ?? []).map((item) => (
-              <a key={item.href} href={item.href}>
-                {item.label}
-              </a>
-            ))}
-            {props.signOut === undefined ? null : (
-              <form method="post" action={props.signOut}>
-                <button type="submit" class="quiet">
-                  {say.page.signOut}
-                </button>
-              </form>
-            )}
-          </footer>
-        )}
+        <footer class="signed-in">
+          {props.person === undefined ? null : (
+            <span>
+              <a href="/me">{props.person}</a>
+              {props.roleWords === undefined ? null : `, ${props.roleWords}`}
+            </span>
+          )}
+          {props.company === undefined ? null : <span>{props.company}</span>}
+          {(props.more ?? []).map((item) => (
+            <a key={item.href} href={item.href}>
+              {item.label}
+            </a>
+          ))}
+          {props.signOut === undefined ? null : (
+            <form method="post" action={props.signOut}>
+              <button type="submit" class="quiet">
+                {say.page.signOut}
+              </button>
+            </form>
+          )}
+          <Languages />
+        </footer>
       </body>
     </html>
+  )
+}
+
+/** The others, each in its own words, for who can't read this one. */
+function Languages(): JSX.Element {
+  return (
+    <nav class="languages" aria-label={say.page.language}>
+      {LANGUAGES.filter((language) => language !== languageNow()).map((language) => (
+        <a
+          key={language}
+          href={`/languages/${language}`}
+          lang={language}
+          hreflang={language}
+          hx-boost="false"
+          rel="nofollow"
+        >
+          {LANGUAGE_NAMES[language]}
+        </a>
+      ))}
+    </nav>
   )
 }
 

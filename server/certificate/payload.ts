@@ -9,6 +9,7 @@ import type {
   JobKind,
   JointKind,
   JointOrigin,
+  Language,
   LeakCheckMedium,
   LeakCheckMethod,
   LeakCheckResult,
@@ -269,6 +270,8 @@ export interface CertifiedInstrument {
 export interface CertificatePayload {
   format: typeof CERTIFICATE_FORMAT
   version: typeof CERTIFICATE_FORMAT_VERSION
+  /** What its sentences are written in (BCP 47); absent means English. */
+  language?: Language | undefined
   certificate: {
     id: string
     code: string

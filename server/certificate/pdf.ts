@@ -2,7 +2,7 @@
 
 import type PDFDocument from 'pdfkit'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
-import { say } from '../words/say.ts'
+import { languageNow, say } from '../words/say.ts'
 import { type Column, Paper } from './paper.ts'
 import type { CertificatePayload, CertifiedJoint, CertifiedSystem } from './payload.ts'
 import { losesCharacters, pdfText } from './pdf-text.ts'
@@ -55,7 +55,7 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
     size: 'A4',
     margins: { top: 48, bottom: 60, left: 44, right: 44 },
     bufferPages: true,
-    lang: 'en',
+    lang: languageNow(),
     displayTitle: true,
     info: {
       Title: pdfText(say.certificates.certificate(groupedCode(certificate.code))),

@@ -27,7 +27,7 @@ import { currentMake, leakChecksOf, standingLines, stepsOf, workedOnHere } from 
 import { tubeName } from '../rules/wording.ts'
 import { type ChainHead, canonical } from '../store/record.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
-import { say } from '../words/say.ts'
+import { FIRST_LANGUAGE, languageNow, say } from '../words/say.ts'
 import { looserInWords } from './criteria.ts'
 import {
   type Amount,
@@ -82,6 +82,7 @@ export function signedCopyOf(source: CopySource): CertificatePayload {
   return {
     format: CERTIFICATE_FORMAT,
     version: CERTIFICATE_FORMAT_VERSION,
+    ...(languageNow() === FIRST_LANGUAGE ? {} : { language: languageNow() }),
     certificate: {
       id: source.certificateId,
       code: source.code,

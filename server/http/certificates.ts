@@ -11,7 +11,7 @@ import {
   listPeopleNames,
 } from '../store/queries/certificates.ts'
 import { findJob } from '../store/queries/jobs.ts'
-import { say } from '../words/say.ts'
+import { FIRST_LANGUAGE, inLanguage, say } from '../words/say.ts'
 import { type CertificateData, certificatePageProps, crewNamed, memberNamed } from './certificate-page.ts'
 import { instant } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -39,15 +39,19 @@ export function certificatesResource(resource: Resource): void {
       async make(data, ask) {
         const { payload } = data.standing
         if (!payload) throw unreadable(data)
-        const content = await certificatePdf({
-          payload,
-          signedCopy: data.row.signedCopy,
-          place: data.place,
-          crewName: crewNamed(data),
-          signatory: memberNamed(data, payload.signedOff.byMember),
-          state: data.standing.state,
-          printedAt: ask.now,
-        })
+        const { language = FIRST_LANGUAGE } = payload
+        // Its words are those it was signed with; the paper around them is in the same language.
+        const content = await inLanguage(language, () =>
+          certificatePdf({
+            payload,
+            signedCopy: data.row.signedCopy,
+            place: data.place,
+            crewName: crewNamed(data),
+            signatory: memberNamed(data, payload.signedOff.byMember),
+            state: data.standing.state,
+            printedAt: ask.now,
+          }),
+        )
         return { content, fileName: `certificate-${data.row.code}.pdf` }
       },
     },

@@ -1,8 +1,11 @@
 // In which language does this reader want to read? As chosen here, else as their browser asks for it.
 
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { localPath } from '../access/local-path.ts'
+import { missing } from '../refusals.ts'
 import { LANGUAGES, type Language } from '../vocabulary.ts'
-import { FIRST_LANGUAGE, inLanguage } from '../words/say.ts'
+import { FIRST_LANGUAGE, inLanguage, say } from '../words/say.ts'
+import type { Resource } from './resource.ts'
 
 export const LANGUAGE_COOKIE = 'jointkeep_language'
 const YEAR_S = 31_536_000
@@ -37,4 +40,32 @@ export function speak(app: FastifyInstance): void {
   app.addHook('preValidation', (request, _reply, done) => inLanguage(languageOf(request), done))
 }
 
-export const keptFor = { path: '/', maxAge: YEAR_S, sameSite: 'lax', httpOnly: true } as const
+export function languageResource(resource: Resource): void {
+  resource.publicRead({
+    path: '/languages/:language',
+    name: 'choose-language',
+    summary: 'Keeps in a cookie which language the reader chose, and goes back to where they were.',
+    load: async ({ params, request, reply }) => {
+      const { language } = params
+      if (!isLanguage(language)) throw missing(say.page.thisLanguage)
+      reply.setCookie(LANGUAGE_COOKIE, language, {
+        path: '/',
+        maxAge: YEAR_S,
+        sameSite: 'lax',
+        httpOnly: true,
+      })
+      return cameFrom(request)
+    },
+    page: (here) => here,
+  })
+}
+
+/** The page that the link stood on, where the browser says so and it is one of ours. */
+function cameFrom(request: FastifyRequest): string {
+  try {
+    const { host, pathname, search } = new URL(request.headers.referer ?? '')
+    return (host === request.host && localPath(pathname + search)) || '/'
+  } catch {
+    return '/'
+  }
+}

@@ -1,7 +1,7 @@
 // By which criteria does a company judge? The built-in ones, each with its source; a company may set its own.
 
 import { toPascals } from '../trade/units.ts'
-import type { DecisionRule, InstrumentKind, TorqueFamily } from '../vocabulary.ts'
+import type { DecisionRule, InstrumentKind, Language, TorqueFamily } from '../vocabulary.ts'
 
 export interface Policy {
   decisionRule: DecisionRule
@@ -42,6 +42,8 @@ export interface Policy {
   selfSignOff: boolean
   gwpBasis: 'AR4' | 'AR5' | 'AR6'
   personFigures: 'off' | 'own-only' | 'managers'
+  /** What certificates are written in, whoever signs off. Absent in criteria set before it could be chosen: English. */
+  certificateLanguage?: Language
 }
 
 export interface OwnTorqueSet {

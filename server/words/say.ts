@@ -7,6 +7,9 @@ import { es } from './es/index.ts'
 
 export type Words = typeof en
 
+/** Each by its own name, so that who looks for it can read it. */
+export const LANGUAGE_NAMES: Record<Language, string> = { en: 'English', es: 'Español' }
+
 const WORDS: Record<Language, Words> = { en, es }
 
 /** The language that is taken where nothing is known of the reader, and in which programs are answered. */

@@ -11,7 +11,8 @@ import {
   type Unit,
 } from '../../server/trade/units.ts'
 import type { InstrumentKind } from '../../server/vocabulary.ts'
-import { say } from '../../server/words/say.ts'
+import { LANGUAGES } from '../../server/vocabulary.ts'
+import { LANGUAGE_NAMES, say } from '../../server/words/say.ts'
 
 export type { SentCriteria }
 
@@ -152,6 +153,15 @@ export const theCriteria = (): readonly { title: string; criteria: readonly Crit
             { value: 'own-only', label: say.people.eachTheirOwn },
             { value: 'managers', label: say.people.managersAndEachTheir },
           ],
+        },
+      },
+      {
+        path: 'certificateLanguage',
+        label: say.people.certificatesAreWritten,
+        hint: say.people.whatIsSealedStays,
+        ask: {
+          kind: 'choice',
+          options: LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value] })),
         },
       },
     ],

@@ -3,8 +3,8 @@
 import { z } from 'zod'
 import { EVIDENCE_PHOTOS, type Policy } from '../../rules/policy.ts'
 import { sameTubeSize } from '../../trade/tube.ts'
-import { DECISION_RULES, INSTRUMENT_KINDS, TORQUE_FAMILIES } from '../../vocabulary.ts'
-import { say } from '../../words/say.ts'
+import { DECISION_RULES, INSTRUMENT_KINDS, LANGUAGES, TORQUE_FAMILIES } from '../../vocabulary.ts'
+import { FIRST_LANGUAGE, say } from '../../words/say.ts'
 import { text } from '../fields.ts'
 import {
   absolutePressure,
@@ -103,6 +103,7 @@ export const criteria = z
     selfSignOff: z.boolean({ error: () => say.people.answerYesOrNo }),
     gwpBasis: one(['AR4', 'AR5', 'AR6']),
     personFigures: one(['off', 'own-only', 'managers']),
+    certificateLanguage: one(LANGUAGES).default(FIRST_LANGUAGE),
   })
   .superRefine(({ vacuum, torqueFamily, torqueSet }, context) => {
     if (torqueFamily === 'en-378-2' && !torqueSet)
@@ -172,6 +173,7 @@ export const criteria = z
       selfSignOff: typed.selfSignOff,
       gwpBasis: typed.gwpBasis,
       personFigures: typed.personFigures,
+      certificateLanguage: typed.certificateLanguage,
     }),
   )
 
@@ -227,6 +229,7 @@ export function criteriaJson(policy: Policy): z.input<typeof criteria> {
     selfSignOff: policy.selfSignOff,
     gwpBasis: policy.gwpBasis,
     personFigures: policy.personFigures,
+    certificateLanguage: policy.certificateLanguage ?? FIRST_LANGUAGE,
   }
 }
 

@@ -5,10 +5,11 @@ import { type IssuedCertificate, issueCertificate } from '../../certificate/issu
 import { findingsWithoutNames, withoutNames } from '../../certificate/names.ts'
 import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
+import { evaluate } from '../../rules/index.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
-import { chainHead } from '../../store/record.ts'
-import { say } from '../../words/say.ts'
+import { type ChainHead, chainHead } from '../../store/record.ts'
+import { FIRST_LANGUAGE, inLanguage, languageNow, say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
@@ -39,25 +40,31 @@ export const signOffJob = defineCommand({
     if (held.length > 0) throw refusedByRule('hold-points', say.jobs.someHoldPointsAre, held)
     if (dossier.systems.length === 0) throw refusedByRule('no-system', say.jobs.thisJobHasNo)
 
+    // What is sealed is written in the company's language, whoever signs off.
+    const language = dossier.policy.certificateLanguage ?? FIRST_LANGUAGE
+    const certified = language === languageNow() ? findings : inLanguage(language, () => evaluate(dossier))
+
     await turnJob(scope, context, job, 'signed-off', {
       atOnce: true,
       body: {
         policyVersion: dossier.policyVersion,
         // The same digests as the certificate's, so that either vouches for the other.
         dossier: digestOf(withoutNames(dossier)),
-        findings: digestOf(findingsWithoutNames(findings, dossier.crew)),
+        findings: digestOf(findingsWithoutNames(certified, dossier.crew)),
       },
     })
-    const heads = []
+    const heads: (ChainHead | null)[] = []
     for (const system of dossier.systems) heads.push(await chainHead(scope, system.id))
     const concededOwnWork = new Set<string>()
     for (const by of new Set(dossier.concessions.map((concession) => concession.by)))
       if (await isOwnWork(scope, dossier, by)) concededOwnWork.add(by)
     const { policyVersion } = dossier
-    const certificate = await issueCertificate(
-      scope,
-      { job, dossier, findings, policyVersion, heads, ownWork, concededOwnWork },
-      context,
+    const certificate = await inLanguage(language, () =>
+      issueCertificate(
+        scope,
+        { job, dossier, findings: certified, policyVersion, heads, ownWork, concededOwnWork },
+        context,
+      ),
     )
     return { jobId: job.id, stage: 'sealed', certificate }
   },

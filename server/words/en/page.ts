@@ -1,6 +1,8 @@
 // What stands around every page?
 
 export const page = {
+  language: 'Language',
+  thisLanguage: 'This language',
   jointkeep: (title: string) => `${title} · Jointkeep`,
   toThePage: 'To the page',
   jointkeep2: 'Jointkeep',

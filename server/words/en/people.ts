@@ -3,6 +3,8 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const people = {
+  certificatesAreWritten: 'Certificates are written in',
+  whatIsSealedStays: 'What is sealed already stays as it is.',
   criteria: 'Criteria',
   versionIsInForce: (version: number) => `Version ${version} is in force. `,
   noneIsLooserThan: 'None is looser than the built-in criteria.',

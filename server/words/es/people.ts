@@ -3,6 +3,8 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const people = {
+  certificatesAreWritten: 'Los certificados se redactan en',
+  whatIsSealedStays: 'Lo ya sellado queda como está.',
   criteria: 'Criteria',
   versionIsInForce: (version: number) => `Version ${version} is in force. `,
   noneIsLooserThan: 'None is looser than the built-in criteria.',
