@@ -90,12 +90,17 @@ export function Layout(props: LayoutProps): JSX.Element {
             class="waiting"
             role="status"
             data-member={props.member}
+            data-words={JSON.stringify(say.scripts)}
             hidden={props.waiting === undefined}
           >
             {props.waiting}
           </div>
         </header>
         <main id="page" tabindex={-1}>
+          {/* Shown by the phone's worker on a page that it kept */}
+          <p id="kept-note" class="kept-note" hidden>
+            {say.page.asOf(<time />)}
+          </p>
           <div id="flash">{props.flash}</div>
           {props.children}
         </main>

@@ -1,5 +1,6 @@
 // What does a phone keep for the time without a signal, and where does it show what waits on it?
 
+import { NoSignalPage } from '../../views/phone/no-signal.tsx'
 import { WaitingPage } from '../../views/phone/waiting.tsx'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { type ListedJob, listJobs, listSystemIdsOfJob } from '../store/queries/jobs.ts'
@@ -32,6 +33,14 @@ export function phoneResource(resource: Resource): void {
     summary: 'The page on which a phone shows what it has not sent yet; the server knows none of it.',
     load: async ({ identity }) => identity.actor,
     page: (actor) => WaitingPage({ shell: actor ? shellOf(actor, '') : {}, signedIn: actor !== null }),
+  })
+
+  resource.publicRead({
+    path: '/no-signal',
+    name: 'no-signal',
+    summary: 'The page that a phone shows, without a signal, in place of one that it has not kept.',
+    load: async () => null,
+    page: () => NoSignalPage(),
   })
 }
 

@@ -1,5 +1,11 @@
 // What does the page do by itself when the browser lets it? Everything here can be missing: forms and pages work without.
 ;(() => {
+  // ---- words: the page brings those that scripts say, in its own language
+  const words = JSON.parse(document.getElementById('waiting')?.dataset.words ?? '{}')
+  const say = (key, given = {}) => (words[key] ?? '').replace(/\{(\w+)\}/g, (_, name) => given[name] ?? '')
+  const { lang } = document.documentElement
+  window.jointkeep = { say, locale: lang === 'en' ? 'en-GB' : lang }
+
   const number = (text) => {
     const plain = String(text).trim().replace(/\s/g, '').replace(',', '.')
     return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN
@@ -99,14 +105,20 @@
     const within = value >= low - hair && value <= high + hair
     said.push(within ? d.within : value < low ? d.below : d.above)
     if (here !== judged || Number(d.factor ?? 1) !== 1)
-      said.push(`${figure(value)} ${d.unitLabel} at the joint.`)
+      said.push(say('atTheJoint', { torque: `${figure(value)} ${d.unitLabel}` }))
     if (d.accuracy) {
       const half = (Math.abs(value) * Number(d.accuracy)) / 100
       whisker.setAttribute(
         'd',
         `M${x(value - half)} ${line - 5}v10M${x(value + half)} ${line - 5}v10M${x(value - half)} ${line}H${x(value + half)}`,
       )
-      said.push(`± ${d.accuracy} % makes it ${figure(value - half)}–${figure(value + half)}.`)
+      said.push(
+        say('withItsError', {
+          percent: d.accuracy,
+          low: figure(value - half),
+          high: figure(value + half),
+        }),
+      )
     }
     words.textContent = said.filter(Boolean).join(' ')
     box.classList.toggle('live-out', !within)

@@ -2,8 +2,10 @@
 
 import { ask, inWords } from '/assets/phone.js'
 
+const { say, locale } = window.jointkeep
+
 const fieldOf = (entry, name) => entry.fields.find(([key]) => key === name)?.[1] ?? ''
-const clock = (at) => new Date(at).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })
+const clock = (at) => new Date(at).toLocaleTimeString(locale, { hour: '2-digit', minute: '2-digit' })
 const make = (tag, className, text) => {
   const element = document.createElement(tag)
   if (className) element.className = className
@@ -76,7 +78,7 @@ function entriesHere(entries, page) {
 /** "Kept on this phone: 4.15 MPa, 20 °C 14:20" */
 function note(entry) {
   const one = make('p', `kept-here kept-line${entry.refusal ? ' kept-refused' : ''}`)
-  one.append(make('b', '', entry.refusal ? 'Refused: ' : 'Kept on this phone: '), wordsOf(entry))
+  one.append(make('b', '', `${say(entry.refusal ? 'refused' : 'keptOnThisPhone')}: `), wordsOf(entry))
   one.append(' ', make('span', 'soft', clock(entry.deviceAt)), ...reasonOf(entry))
   if (entry.photos > 0) void thumbnail(entry, one)
   return one
@@ -92,7 +94,7 @@ function stepLine(entry, number, title) {
   figure.setAttribute('aria-hidden', 'true')
   line.append(figure, words)
   line.append(
-    make('span', 'who', `${entry.refusal ? 'refused' : 'kept on this phone'} · ${clock(entry.deviceAt)}`),
+    make('span', 'who', `${say(entry.refusal ? 'refusedInLine' : 'keptInLine')} · ${clock(entry.deviceAt)}`),
   )
   item.append(line)
   return item
@@ -102,13 +104,13 @@ function stepLine(entry, number, title) {
 function wordsOf(entry) {
   const all = inWords(entry)
   const words = all.split('. ').slice(1).join('. ') || (entry.said ? '' : all)
-  if (entry.photos > 0) return words ? `${words}, with a photo` : 'a photo'
+  if (entry.photos > 0) return words ? say('withAPhoto', { words }) : say('aPhoto')
   return words
 }
 
 function reasonOf(entry) {
   if (!entry.refusal) return []
-  const link = make('a', '', 'Mend or drop it')
+  const link = make('a', '', say('mendOrDropIt'))
   link.href = '/waiting'
   return [make('span', 'message', ` ${entry.refusal.detail ?? ''} `), link]
 }
@@ -117,7 +119,7 @@ async function thumbnail(entry, place) {
   const blob = await ask('photo', { photo: entry.number })
   if (!blob) return
   const image = make('img', 'kept-photo')
-  image.alt = 'The photo that waits'
+  image.alt = say('photoThatWaits')
   image.src = URL.createObjectURL(blob)
   image.onload = () => URL.revokeObjectURL(image.src)
   place.append(image)
@@ -238,7 +240,7 @@ function drawJoint(page, entries, here) {
   freshen(remake)
   steps.parentElement.after(remake)
   if (state.left.length === 0 && !state.rejected)
-    steps.append(make('li', 'kept-here step', 'Every step of this making is recorded or waits to be sent.'))
+    steps.append(make('li', 'kept-here step', say('everyStepRecorded')))
   return here.filter((entry) => !state.kept.includes(entry))
 }
 
@@ -332,16 +334,16 @@ function mend(page, entries) {
   said.setAttribute('role', 'alert')
   if (!form) {
     said.append(
-      make('strong', '', 'This can’t be mended here. '),
-      `${entry.refusal.detail ?? ''} The form for it is not offered any more. Send it again once that has changed, or drop it: `,
+      make('strong', '', `${say('cannotMendHere')} `),
+      `${entry.refusal.detail ?? ''} ${say('formNotOffered')} `,
     )
-    const link = make('a', '', 'what waits on this phone')
+    const link = make('a', '', say('whatWaits'))
     link.href = '/waiting'
     said.append(link)
     page.querySelector('#flash')?.after(said)
     return
   }
-  said.append(make('strong', '', 'Refused. '), entry.refusal.detail ?? '')
+  said.append(make('strong', '', `${say('refused')}. `), entry.refusal.detail ?? '')
   for (const { message } of entry.refusal.errors ?? []) said.append(make('br'), message)
   form.prepend(said)
   for (const box of page.querySelectorAll('details')) if (box.contains(form)) box.open = true

@@ -1,6 +1,7 @@
 // What on this page has to do with working without a signal? The line that says what waits, and what the worker is told.
 
 const container = navigator.serviceWorker
+const { say } = window.jointkeep
 const line = () => document.getElementById('waiting')
 const memberHere = () => line()?.dataset.member
 
@@ -39,8 +40,6 @@ export function inWords({ said, path, fields }) {
 
 let guarded = false
 
-const entries = (count) => (count === 1 ? '1 entry' : `${count} entries`)
-
 function draw({ entries: mine, others, stopped }) {
   const place = line()
   if (!place) return
@@ -49,17 +48,14 @@ function draw({ entries: mine, others, stopped }) {
   const said = []
   if (waiting > 0) {
     const why = {
-      'signed-out': 'Sign in to send them.',
-      busy: 'The server is busy; they are sent by themselves.',
-      'no-signal': 'They are sent, in order, when there is a signal.',
+      'signed-out': 'signInToSend',
+      busy: 'serverIsBusy',
+      'no-signal': 'sentWithSignal',
     }[stopped]
-    said.push(`${entries(waiting)} ${waiting === 1 ? 'waits' : 'wait'} on this phone. ${why ?? 'Sending.'}`)
+    said.push(say(waiting === 1 ? 'oneWaits' : 'manyWait', { count: waiting }), say(why ?? 'sending'))
   }
-  if (refused > 0) said.push(`${entries(refused)} ${refused === 1 ? 'was' : 'were'} refused: mend or drop.`)
-  if (others > 0)
-    said.push(
-      `${entries(others)} of somebody else ${others === 1 ? 'waits' : 'wait'} on this phone until they sign in here.`,
-    )
+  if (refused > 0) said.push(say(refused === 1 ? 'oneRefused' : 'manyRefused', { count: refused }))
+  if (others > 0) said.push(say(others === 1 ? 'oneOfOthers' : 'manyOfOthers', { count: others }))
   // A phone short of room may clear what a site keeps, unless it was asked not to; some ask the person, so only now.
   if (mine.length > 0 && !guarded) {
     guarded = true
@@ -76,8 +72,8 @@ function draw({ entries: mine, others, stopped }) {
     place.append(one, ' ')
   }
   if (waiting > 0 && stopped === 'signed-out' && !location.pathname.startsWith('/sign-in'))
-    link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, 'Sign in')
-  if (mine.length > 0 && location.pathname !== '/waiting') link('/waiting', 'See them')
+    link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, say('signIn'))
+  if (mine.length > 0 && location.pathname !== '/waiting') link('/waiting', say('seeThem'))
 }
 
 // ---------------------------------------------------------------- the page

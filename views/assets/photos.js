@@ -1,5 +1,7 @@
 // How does a photo get from the phone to the server? Made small on the phone, sent as soon as it is chosen, and shown.
 
+const { say } = window.jointkeep
+
 /** As the server keeps them; more would only be thrown away there. */
 const LONGEST_SIDE = 2400
 /** A small enough picture goes as it is: the server reads from it when it was taken. */
@@ -10,7 +12,7 @@ const chosen = new WeakMap()
 
 const sectionOf = (form) => form.closest('.photos')
 
-function say(form, words, isWrong = false) {
+function tell(form, words, isWrong = false) {
   const line = sectionOf(form)?.querySelector('.photo-said')
   if (!line) return
   line.textContent = words
@@ -43,7 +45,7 @@ const fileIn = (form) =>
 async function take(form, file) {
   if (form.dataset.sending) return
   form.dataset.sending = 'yes'
-  say(form, 'Making the photo small …')
+  tell(form, say('makingItSmall'))
   const photo = { blob: await small(file), takenAt: Math.min(file.lastModified || Date.now(), Date.now()) }
   chosen.set(form, photo)
   delete form.dataset.sending
@@ -73,38 +75,35 @@ function send(form) {
   const ended = (words, isWrong) => {
     delete form.dataset.sending
     if (bar) bar.hidden = true
-    say(form, words, isWrong)
+    tell(form, words, isWrong)
   }
-  request.addEventListener('error', () =>
-    ended('There is no connection. The photo is still here: press “Add the photo” to try again.', true),
-  )
+  request.addEventListener('error', () => ended(say('photoStillHere'), true))
   request.addEventListener('load', () => {
     if (request.status === 200 || request.status === 201) {
       chosen.delete(form)
-      ended('Photo added.', false)
+      ended(say('photoAdded'), false)
       void show(form)
     } else if (request.status === 202) {
       // Taken by this phone's own outbox, which sends it when the network is back.
       chosen.delete(form)
       form.dispatchEvent(new CustomEvent('jointkeep:kept', { bubbles: true }))
-      ended('The photo waits on this phone and is sent when there is a connection.', false)
+      ended(say('photoWaits'), false)
     } else ended(reasonOf(request), true)
   })
   if (bar) {
     bar.value = 0
     bar.hidden = false
   }
-  say(form, 'Sending the photo …')
+  tell(form, say('sendingPhoto'))
   request.send(body)
 }
 
 function reasonOf(request) {
-  if (request.status === 401)
-    return 'You were signed out. Sign in on another tab, then press “Add the photo” again.'
+  if (request.status === 401) return say('photoSignedOut')
   try {
     return JSON.parse(request.responseText).detail
   } catch {
-    return 'The server could not take the photo. Try again.'
+    return say('photoNotTaken')
   }
 }
 
@@ -123,7 +122,7 @@ async function show(form) {
     if (!fresh) return
     section.replaceWith(fresh)
     const line = fresh.querySelector('.photo-said')
-    if (line) line.textContent = 'Photo added.'
+    if (line) line.textContent = say('photoAdded')
   } catch {
     // It is kept all the same; the page shows it when it is next opened.
   }
@@ -145,7 +144,7 @@ document.addEventListener(
     const file = fileIn(form)
     if (chosen.has(form)) send(form)
     else if (file) void take(form, file)
-    else say(form, 'Choose a photo first.', true)
+    else tell(form, say('choosePhotoFirst'), true)
   },
   true,
 )
@@ -168,7 +167,7 @@ document.addEventListener('drop', (event) => {
   form.closest('.photo-slot').classList.remove('photo-over')
   const file = [...(event.dataTransfer?.files ?? [])].find((one) => one.type.startsWith('image/'))
   if (file) void take(form, file)
-  else say(form, 'That is no picture.', true)
+  else tell(form, say('noPicture'), true)
 })
 
 // Chosen while this script was still on its way.

@@ -1,6 +1,7 @@
 // When is the next reading due? Counts down, and calls: on the page, in its title, by a short buzz, and where that was
 // allowed by a notification. Nothing moves the page, takes the focus or makes a sound.
 
+const { say } = window.jointkeep
 const KEPT = 'remind'
 const MARK = '● '
 /** Nobody counts the seconds of a test that was left yesterday. */
@@ -51,15 +52,15 @@ async function notify(words, tag, url) {
 }
 
 function call(box, at) {
-  const what = box.dataset.dueWhat ?? 'Reading'
+  const what = box.dataset.dueWhat ?? say('reading')
   const key = `due.${box.dataset.dueTest}`
   const said = box.querySelector('.due-said')
-  if (said) said.textContent = 'It is time to read.'
+  if (said) said.textContent = say('timeToRead')
   if (read(sessionStorage, key) === String(at)) return
   keep(sessionStorage, key, String(at))
   // Browsers refuse where nobody has touched the page; then it stays quiet.
   if (navigator.userActivation?.hasBeenActive !== false) navigator.vibrate?.([180, 120, 180])
-  if (mayNotify() && document.hidden) void notify(`${what}: it is time`, key, location.href)
+  if (mayNotify() && document.hidden) void notify(say('itIsTime', { what }), key, location.href)
 }
 
 /** The page's own title, without the mark. */
@@ -81,7 +82,11 @@ function tick() {
   const isDue = left <= 0
   const line = box.querySelector('[data-due-left]')
   // Read by a screen reader on demand; only the call itself is announced.
-  const words = isDue ? (left < -LONG_AGO ? '' : `: ${span(-left)} ago`) : `, in ${span(left)}`
+  const words = isDue
+    ? left < -LONG_AGO
+      ? ''
+      : `: ${say('ago', { time: span(-left) })}`
+    : `, ${say('in', { time: span(left) })}`
   if (line && line.textContent !== words) line.textContent = words
   box.classList.toggle('due-now', isDue)
   titled(isDue)
@@ -96,7 +101,7 @@ function offer() {
       continue
     }
     button.hidden = false
-    button.textContent = mayNotify() ? 'Stop reminding me' : 'Remind me when it is due'
+    button.textContent = say(mayNotify() ? 'stopReminding' : 'remindMe')
   }
 }
 

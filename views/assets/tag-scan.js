@@ -1,5 +1,6 @@
 // How does the camera read a tag on a pipe? A button beside the field, where this browser can; the field works without.
 
+const { say } = window.jointkeep
 const EVERY_MS = 200
 /** Nobody holds a phone to a pipe longer than this; a forgotten camera empties its battery. */
 const LONGEST_MS = 60_000
@@ -42,13 +43,13 @@ async function scan(form, button) {
   const video = document.createElement('video')
   video.muted = true
   video.playsInline = true
-  video.setAttribute('aria-label', 'What the camera sees')
+  video.setAttribute('aria-label', say('whatCameraSees'))
   const said = document.createElement('p')
   said.setAttribute('role', 'status')
-  said.textContent = 'Hold the camera over the tag.'
+  said.textContent = say('holdCamera')
   const close = document.createElement('button')
   close.type = 'button'
-  close.textContent = 'Stop the camera'
+  close.textContent = say('stopCamera')
   close.addEventListener('click', () => {
     stop()
     button.focus()
@@ -64,8 +65,8 @@ async function scan(form, button) {
   } catch {
     if (running === mine) {
       video.remove()
-      close.textContent = 'Close'
-      said.textContent = 'The camera was not given. Type the tag, or allow the camera for this site.'
+      close.textContent = say('close')
+      said.textContent = say('cameraNotGiven')
     }
     return
   }
@@ -87,7 +88,7 @@ async function scan(form, button) {
     for (const { rawValue } of found) {
       const meant = meaning(rawValue)
       if (meant) return follow(form, meant)
-      said.textContent = 'That is no tag of this server. Hold the camera over a printed tag.'
+      said.textContent = say('noTagOfThisServer')
     }
     mine.timer = setTimeout(look, EVERY_MS)
   }

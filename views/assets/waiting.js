@@ -2,10 +2,12 @@
 
 import { again, ask, drop, inWords } from '/assets/phone.js'
 
-const clock = (at) =>
-  new Date(at).toLocaleString('en-GB', { day: 'numeric', month: 'long', hour: '2-digit', minute: '2-digit' })
+const { say, locale } = window.jointkeep
 
-const STATES = { refused: 'Refused', held: 'Waits for the one before it', waiting: 'Waits' }
+const clock = (at) =>
+  new Date(at).toLocaleString(locale, { day: 'numeric', month: 'long', hour: '2-digit', minute: '2-digit' })
+
+const STATES = { refused: 'refused', held: 'waitsForBefore', waiting: 'waits' }
 let shown = ''
 
 export function draw({ entries }) {
@@ -28,11 +30,11 @@ function item(template, entry, entries) {
   const part = (name) => one.querySelector(`[data-part="${name}"]`)
   const state = entry.refusal ? 'refused' : entry.held ? 'held' : 'waiting'
   one.classList.add(`kept-${state}`)
-  part('state').textContent = STATES[state]
-  part('at').textContent = `entered ${clock(entry.deviceAt)}`
-  part('said').textContent = `${inWords(entry)}${entry.photos ? ' (with its photo)' : ''}`
+  part('state').textContent = say(STATES[state])
+  part('at').textContent = say('enteredAt', { at: clock(entry.deviceAt) })
+  part('said').textContent = entry.photos ? say('withItsPhoto', { words: inWords(entry) }) : inWords(entry)
   if (entry.refusal) {
-    const { detail = 'The server refused it.', errors = [] } = entry.refusal
+    const { detail = say('serverRefused'), errors = [] } = entry.refusal
     // Where a field is at fault, what is wrong with it says more than that something is.
     part('reason').hidden = errors.length > 0
     part('reason').textContent = detail
@@ -48,8 +50,7 @@ function item(template, entry, entries) {
   part('again').onclick = () => void again(entry.number)
   const sure = part('sure')
   const after = entries.filter((other) => other.held).length
-  part('rests').textContent =
-    entry.refusal && after > 0 ? 'What waits for it is then sent without it, and may be refused.' : ''
+  part('rests').textContent = entry.refusal && after > 0 ? say('restSentWithout') : ''
   part('drop').onclick = () => {
     sure.hidden = false
     sure.querySelector('button').focus()

@@ -18,6 +18,9 @@ const NEEDED = [
   'jointkeep.webmanifest',
 ].map((name) => `/assets/${name}`)
 
+/** What is shown in place of a page that is not kept. */
+const NO_SIGNAL = '/no-signal'
+
 const ID = '[0-9a-f-]{36}'
 /** Forms that record work: what they say is kept here first, and then sent. */
 const RECORDS = [
@@ -56,7 +59,7 @@ const sleep = (milliseconds) => new Promise((done) => setTimeout(done, milliseco
 
 self.addEventListener('install', (event) => {
   self.skipWaiting()
-  event.waitUntil(caches.open(ASSETS).then((cache) => cache.addAll(NEEDED)))
+  event.waitUntil(caches.open(ASSETS).then((cache) => cache.addAll([...NEEDED, NO_SIGNAL])))
 })
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()))
 
@@ -104,7 +107,7 @@ async function page(event, url) {
     if (known && (!response || [408, 429, 502, 503, 504].includes(response.status))) return asKept(known)
     return response
   } catch {
-    return known ? asKept(known) : notKept(url)
+    return known ? asKept(known) : notKept()
   }
 }
 
@@ -127,6 +130,7 @@ async function keep(response, asked) {
   const member = /<div id="waiting"[^>]* data-member="([0-9a-f-]+)"/.exec(text)?.[1]
   if (!member) return
   await isMember(member)
+  await isIn(langOf(text), member)
   if (!among(READS, url.pathname)) return
   const headers = new Headers(response.headers)
   for (const name of ['content-encoding', 'content-length', 'set-cookie', 'transfer-encoding'])
@@ -146,6 +150,17 @@ async function isMember(member) {
     if (name.startsWith(PAGES) && name !== PAGES + member) await caches.delete(name)
 }
 
+/** Whoever reads in another language from now on does so without a signal too: what was kept is fetched anew. */
+async function isIn(lang, member) {
+  const before = await outbox.recall('lang')
+  if (before === lang) return
+  await outbox.remember('lang', lang)
+  await (await caches.open(ASSETS)).add(NO_SIGNAL)
+  if (before === undefined) return
+  await caches.delete(PAGES + member)
+  await outbox.remember('ahead', {})
+}
+
 /** How far this clock stands from the server's, to a second; small changes are the network's, not the clock's. */
 async function learnClock(response) {
   const there = Date.parse(response.headers.get('date') ?? '')
@@ -155,18 +170,25 @@ async function learnClock(response) {
   if (known === undefined || Math.abs(known - ahead) > 2_000) await outbox.remember('clock', ahead)
 }
 
-function clockWords(iso) {
+function clockWords(iso, lang) {
   const at = new Date(iso)
+  const locale = lang === 'en' ? 'en-GB' : lang
   const isToday = at.toDateString() === new Date().toDateString()
-  const time = at.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })
-  return isToday ? time : `${at.toLocaleDateString('en-GB', { day: 'numeric', month: 'long' })}, ${time}`
+  const time = at.toLocaleTimeString(locale, { hour: '2-digit', minute: '2-digit' })
+  return isToday ? time : `${at.toLocaleDateString(locale, { day: 'numeric', month: 'long' })}, ${time}`
 }
+
+const langOf = (text) => /<html lang="([a-z-]+)"/.exec(text)?.[1] ?? 'en'
 
 async function asKept(response) {
   const at = response.headers.get('kept-at') ?? new Date().toISOString()
-  const note = `<p class="kept-note" data-kept-at="${at}">As of <time datetime="${at}">${clockWords(at)}</time>, from this phone.</p>`
-  const text = (await response.text())
-    .replace('<div id="flash">', `<div id="flash">${note}`)
+  const kept = await response.text()
+  const time = `<time datetime="${at}">${clockWords(at, langOf(kept))}</time>`
+  const text = kept
+    .replace(
+      /<p id="kept-note" class="kept-note" hidden>([^]*?)<time><\/time>/,
+      (_, before) => `<p id="kept-note" class="kept-note" data-kept-at="${at}">${before}${time}`,
+    )
     // The first time used up the names that its forms give to what they record.
     .replace(
       /(<input type="hidden" name="(?:id|_key)" value=")[^"]*/g,
@@ -175,18 +197,10 @@ async function asKept(response) {
   return new Response(text, { headers: response.headers })
 }
 
-function notKept(url) {
-  const isWork = among(READS, url.pathname)
-  return new Response(
-    `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>No signal · Jointkeep</title><link rel="stylesheet" href="/assets/jointkeep.css"><script src="/assets/jointkeep.js" defer></script></head><body class="narrow"><header class="top"><div class="top-line"><a class="name" href="/jobs">Jointkeep</a></div><div id="waiting" class="waiting" role="status" hidden></div></header><main id="page" tabindex="-1"><div id="flash"></div><h1>No signal</h1><p class="lead">${isWork ? 'This page was not opened on this phone before, so it is not kept here.' : 'This page needs the network.'}</p><p class="actions"><a class="button" href="/jobs">The jobs on this phone</a> <a class="button" href="/waiting">What waits here</a></p></main></body></html>`,
-    {
-      status: 503,
-      headers: {
-        'content-type': 'text/html; charset=utf-8',
-        'content-security-policy': "default-src 'self'; object-src 'none'; base-uri 'none'",
-      },
-    },
-  )
+/** The page that says so, in the reader's language, was fetched while there was a signal. */
+async function notKept() {
+  const kept = await (await caches.open(ASSETS)).match(NO_SIGNAL)
+  return kept ? new Response(kept.body, { status: 503, headers: kept.headers }) : Response.error()
 }
 
 /** Pages leave the phone with the person; what waits to be sent stays, and is theirs alone. */

@@ -21,6 +21,7 @@ import { refusals } from './refusals.ts'
 import { reliability } from './reliability.ts'
 import { rules } from './rules.ts'
 import { running } from './running.ts'
+import { scripts } from './scripts.ts'
 import { sheets } from './sheets.ts'
 import { sites } from './sites.ts'
 import { systems } from './systems.ts'
@@ -51,6 +52,7 @@ export const en = {
   reliability,
   rules,
   running,
+  scripts,
   sheets,
   sites,
   systems,

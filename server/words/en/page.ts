@@ -1,6 +1,13 @@
 // What stands around every page?
 
+import { type Part, phrase } from '../phrase.ts'
+
 export const page = {
+  asOf: (time: Part) => phrase`As of ${time}, from this phone.`,
+  noSignal: 'No signal',
+  notKeptHere: 'This page needs the network, or was not opened on this phone before: it is not kept here.',
+  theJobsOnThisPhone: 'The jobs on this phone',
+  whatWaitsHere: 'What waits here',
   language: 'Language',
   thisLanguage: 'This language',
   jointkeep: (title: string) => `${title} · Jointkeep`,

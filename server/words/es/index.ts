@@ -22,6 +22,7 @@ import { refusals } from './refusals.ts'
 import { reliability } from './reliability.ts'
 import { rules } from './rules.ts'
 import { running } from './running.ts'
+import { scripts } from './scripts.ts'
 import { sheets } from './sheets.ts'
 import { sites } from './sites.ts'
 import { systems } from './systems.ts'
@@ -52,6 +53,7 @@ export const es: Words = {
   reliability,
   rules,
   running,
+  scripts,
   sheets,
   sites,
   systems,

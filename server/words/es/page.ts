@@ -1,6 +1,13 @@
 // What stands around every page?
 
+import { type Part, phrase } from '../phrase.ts'
+
 export const page = {
+  asOf: (time: Part) => phrase`Tal como estaba el ${time}, de este teléfono.`,
+  noSignal: 'Sin señal',
+  notKeptHere: 'Esta página necesita la red, o no se abrió antes en este teléfono: no está guardada aquí.',
+  theJobsOnThisPhone: 'Los trabajos en este teléfono',
+  whatWaitsHere: 'Lo que espera aquí',
   language: 'Idioma',
   thisLanguage: 'Este idioma',
   jointkeep: (title: string) => `${title} · Jointkeep`,
