@@ -3,6 +3,7 @@
 import { type LooserCriterion, looserThanBuiltIn } from '../rules/looser-criteria.ts'
 import type { Policy } from '../rules/policy.ts'
 import { kilograms, kilopascals, microns, minutes, quantity } from '../rules/wording.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 
 type Say = (value: number) => string
@@ -47,11 +48,11 @@ function sentence({ path, builtIn, set }: LooserCriterion, policy: Policy): stri
   const [, kind] = /^confirmationDays\.(.*)$/.exec(path) ?? []
   if (kind !== undefined) {
     const own = set === null ? say.certificates.noneAskedFor : say.certificates.everyDays(String(set))
-    return say.certificates.confirmationOfEachInstead(kind.replaceAll('-', ' '), own, String(builtIn))
+    return say.certificates.confirmationOfEachInstead(coded(kind), own, String(builtIn))
   }
   if (path === 'evidence.photos' && Array.isArray(builtIn) && Array.isArray(set)) {
     const left = builtIn.filter((photo) => !set.includes(photo))
-    return say.certificates.photosNotAskedFor(left.map((photo) => photo.replaceAll('-', ' ')).join(', '))
+    return say.certificates.photosNotAskedFor(left.map((photo) => coded(photo)).join(', '))
   }
   if (policy.bubbleSensitivity && path.startsWith('bubbleSensitivity'))
     return say.certificates.bubblesAreTakenTo(

@@ -2,6 +2,7 @@
 
 import type PDFDocument from 'pdfkit'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { languageNow, say } from '../words/say.ts'
 import { type Column, Paper } from './paper.ts'
 import type { CertificatePayload, CertifiedJoint, CertifiedSystem } from './payload.ts'
@@ -230,7 +231,7 @@ function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): 
       testColumns(),
       system.pressureTests.map((test) => [
         instantWords(test.at) + (test.ofThisJob ? '' : say.certificates.anotherJob),
-        `${coverWords(test.covers)}; ${test.medium.replaceAll('-', ' ')}`,
+        `${coverWords(test.covers)}; ${coded(test.medium)}`,
         say.certificates.askedFor(minutesWords(test.held.value), minutesWords(test.requiredHold.value)),
         test.start && test.end
           ? say.certificates.to(pressureWords(test.start.value), pressureWords(test.end.value))
@@ -340,14 +341,14 @@ function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): voi
       { title: say.certificates.nextDue, share: 16 },
     ],
     instruments.map((instrument) => [
-      instrument.kind.replaceAll('-', ' '),
+      coded(instrument.kind),
       instrument.name,
       instrument.serial,
       instrument.confirmedAt === null
         ? instrument.intervalDays === null
           ? say.certificates.notAskedFor
           : say.certificates.notOnRecord
-        : `${dayWords(instrument.confirmedAt)}, ${(instrument.basis ?? '').replaceAll('-', ' ')}, ${(instrument.result ?? '').replaceAll('-', ' ')}`,
+        : `${dayWords(instrument.confirmedAt)}, ${coded(instrument.basis ?? '')}, ${coded(instrument.result ?? '')}`,
       instrument.dueAt === null ? '–' : dayWords(instrument.dueAt),
     ]),
   )

@@ -11,6 +11,7 @@ import {
 } from '../rules/wording.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { formatNumber, fromNewtonMetres, fromPascals } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type {
   CertificatePayload,
@@ -76,7 +77,7 @@ export const leakMethodWords = (): Record<NonNullable<CertifiedJoint['leakCheck'
 export function placeWords({ place, line }: Pick<CertifiedJoint, 'place' | 'line'>): string {
   const end = /^(outdoor|indoor)-(liquid|gas)$/.exec(place)
   if (end) return say.certificates.end(end[1], line)
-  const words = place.replaceAll('-', ' ')
+  const words = coded(place)
   return words.split(' ').includes(line) ? words : `${words}, ${line}`
 }
 
@@ -151,9 +152,7 @@ const ordinal = (n: number) => ORDINALS[n] ?? `${n}th`
 /** "Pressure tests: 2 were made. The second was the first to hold. In between: hose core replaced." */
 export function repeatLine(repeat: CertifiedRepeat): string {
   const what = repeat.kind === 'pressure' ? say.certificates.pressureTests : say.certificates.evacuations
-  const verdicts = repeat.verdicts
-    .map((verdict) => verdict.replaceAll('-', ' '))
-    .join(say.certificates.thenWord)
+  const verdicts = repeat.verdicts.map((verdict) => coded(verdict)).join(say.certificates.thenWord)
   const passed =
     repeat.firstPass === null
       ? say.certificates.noneOfThemPassed

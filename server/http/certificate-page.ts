@@ -37,6 +37,7 @@ import { judgePressureTest } from '../rules/judge-pressure-test.ts'
 import type { CertificatePlace, CertificateRow } from '../store/queries/certificates.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { formatNumber, formatQuantity, fromKelvins, fromNewtonMetres, fromPascals } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { findingItem } from './finding-items.ts'
 import type { Shell } from './shell.ts'
@@ -121,7 +122,7 @@ export function certificatePageProps(
     looser: payload.criteria.looserThanBuiltIn,
     instruments: payload.instruments.map((instrument) => ({
       id: instrument.id,
-      kind: instrument.kind.replaceAll('-', ' '),
+      kind: coded(instrument.kind),
       name: instrument.name,
       serial: instrument.serial,
       confirmed:
@@ -248,7 +249,7 @@ function pressureBlocks(system: CertifiedSystem, frozen: System, dossier: Dossie
         },
         {
           label: say.certificates.underTest,
-          value: `${coverWords(test.covers)}, ${test.medium.replaceAll('-', ' ')}`,
+          value: `${coverWords(test.covers)}, ${coded(test.medium)}`,
         },
         {
           label: say.certificates.held,

@@ -9,6 +9,7 @@ import { isPressureTest, type SectionTest } from '../rules/staleness.ts'
 import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { loadForJudging, type SystemForJudging } from '../store/queries/judging.ts'
 import type { Scope } from '../store/store.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type { Ask } from './resource.ts'
 
@@ -52,7 +53,7 @@ export async function endingsOf(
 /** "holds"; "holds at its end, falls today"; "running" */
 export function endingWords({ verdict, verdictToday }: Ending): string {
   if (verdict === null) return 'running'
-  const words = (one: string) => one.replaceAll('-', ' ')
+  const words = (one: string) => coded(one)
   return verdictToday === null || verdictToday === verdict
     ? words(verdict)
     : say.tests.atItsEndToday(words(verdict), words(verdictToday))

@@ -19,6 +19,7 @@ import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
 import { membersInWords } from './correction-notes.ts'
@@ -101,7 +102,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         placeWords(joint, system.units),
         `${joint.line} line`,
         tubeName(joint.tubeOdM),
-        joint.kind.replaceAll('-', ' '),
+        coded(joint.kind),
         make ? `making ${make.number}` : null,
         joint.origin === 'field' ? null : joint.origin,
       ]
@@ -293,7 +294,7 @@ export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
       return `Prepared${pointsWords(step.body.points)}`
     case 'flare':
       return say.joints.flaredDepthStop(
-        step.body.method.replaceAll('-', ' '),
+        coded(step.body.method),
         step.body.depthStopUsed ? say.joints.used : say.joints.notUsed,
       )
     case 'brazing':
@@ -317,10 +318,7 @@ export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
     case 'closing':
       return `Closed${pointsWords(step.body.points)}`
     case 'leak-check':
-      return say.joints.leakCheck2(
-        step.body.method.replaceAll('-', ' '),
-        step.body.result.replaceAll('-', ' '),
-      )
+      return say.joints.leakCheck2(coded(step.body.method), coded(step.body.result))
   }
 }
 

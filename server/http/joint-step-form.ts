@@ -18,6 +18,7 @@ import { asInstrument } from '../store/queries/instruments-used.ts'
 import { findToolsAtHand, handFirst } from '../store/queries/tools-at-hand.ts'
 import { formatNumber, fromNewtonMetres, UNIT_LABELS } from '../trade/units.ts'
 import { CLOSING_POINTS, type InstrumentKind, type StepKind } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type { Ask } from './resource.ts'
 import type { SeenJoint } from './seen-joint.ts'
@@ -282,7 +283,7 @@ function whyOf(kind: string, next: NextStep, torque: Wanted | null, { system }: 
       next.reason === 'Torque the nut.' ? '' : next.reason,
     )
   if (kind === 'assembly' && system.sheet?.flareLubrication)
-    return say.joints.theSheetSays(system.sheet.flareLubrication.replaceAll('-', ' '))
+    return say.joints.theSheetSays(coded(system.sheet.flareLubrication))
   const why: Record<string, string> = {
     preparation: say.joints.aCrookedCutOr,
     flare: say.joints.theToolFormsThe,

@@ -13,6 +13,7 @@ import { findJob } from '../store/queries/jobs.ts'
 import { listPhotosOf, listPhotosOfJob, type PhotoRow } from '../store/queries/photos.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import type { Scope } from '../store/store.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { instant, instantOrNull } from './json.ts'
 import type { Ask } from './resource.ts'
@@ -90,7 +91,7 @@ export async function photosOfTest(
     photos: await shown(
       ask.scope,
       rows.filter((row) => row.shows === shows),
-      say.photos.ofWord(test.kind.replaceAll('-', ' '), test.systemName),
+      say.photos.ofWord(coded(test.kind), test.systemName),
     ),
     form: mayAdd
       ? { freshId: newId(), jobId: test.jobId, subjectKind: test.kind, subjectId: test.id, shows }

@@ -8,6 +8,7 @@ import { missing } from '../refusals.ts'
 import { EVIDENCE_PHOTOS } from '../rules/policy.ts'
 import { findPhoto, findPhotoSubject } from '../store/queries/photos.ts'
 import { PHOTO_SUBJECT_KINDS } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { pageOfPhoto, photoJson, photoWords } from './photo-slots.ts'
 import type { Ask, FileAnswer, Resource } from './resource.ts'
@@ -66,7 +67,7 @@ async function photoPage(ask: Ask, values: Record<string, string>, came: FormSta
   const about = { subjectKind, subjectId, systemId, jobId: values.jobId || jobId }
   return NewPhotoPage({
     shell: shellOf(ask.actor, '/jobs'),
-    what: photoWords(shows, say.photos.ofThe(subjectKind.replaceAll('-', ' '))),
+    what: photoWords(shows, say.photos.ofThe(coded(subjectKind))),
     // Nothing was kept under the id that was refused; another one is as good.
     form: { ...about, shows, freshId: newId(), ...(values.stepId ? { stepId: values.stepId } : {}) },
     back: pageOfPhoto(about),

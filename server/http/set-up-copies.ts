@@ -16,6 +16,7 @@ import { findPolicy } from '../store/queries/policy.ts'
 import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites, loadSystem, type WholeSystem } from '../store/queries/systems.ts'
 import { handFirst, listToolsUsedAt } from '../store/queries/tools-at-hand.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { expand, type Fields } from './form.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -194,7 +195,7 @@ async function copyPage(ask: Ask, setUp: SetUp, form?: FormState) {
       name: line.name,
       words: [
         `liquid ${tubeName(line.liquidOdM)}, gas ${tubeName(line.gasOdM)}`,
-        line.jointKind === 'flare' ? 'flares' : `${line.jointKind.replaceAll('-', ' ')} joints`,
+        line.jointKind === 'flare' ? 'flares' : `${coded(line.jointKind)} joints`,
         line.from === null ? null : `from ${line.from}`,
         line.to === null ? null : `to ${line.to}`,
       ]

@@ -6,6 +6,7 @@ import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, isRetired, leakChecksOf, nextStep, stepsOf } from '../rules/scope.ts'
 import { liesIn, staleForJoint, staleLeakCheck } from '../rules/staleness.ts'
 import { newtonMetres, stepWords, tubeName } from '../rules/wording.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 
 export interface StripOptions {
@@ -101,7 +102,7 @@ export function placeWords(
   if (/^indoor-(liquid|gas)$/.test(joint.place)) return say.joints.indoorEnd
   if (/^outdoor-(liquid|gas)-cap$/.test(joint.place)) return say.joints.valveCap
   if (joint.place === 'outdoor-gas-port') return say.joints.servicePort
-  return joint.place.replaceAll('-', ' ')
+  return coded(joint.place)
 }
 
 /** Ends at the ends; what is in between is spread in the order of its number. */

@@ -186,7 +186,7 @@ async function asKept(response) {
   const time = `<time datetime="${at}">${clockWords(at, langOf(kept))}</time>`
   const text = kept
     .replace(
-      /<p id="kept-note" class="kept-note" hidden>([^]*?)<time><\/time>/,
+      /<p id="kept-note" class="kept-note" hidden>([\s\S]*?)<time><\/time>/,
       (_, before) => `<p id="kept-note" class="kept-note" data-kept-at="${at}">${before}${time}`,
     )
     // The first time used up the names that its forms give to what they record.

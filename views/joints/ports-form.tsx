@@ -2,6 +2,7 @@
 
 import type { JSX } from 'preact'
 import { LEAK_CHECK_MEDIA, LEAK_CHECK_METHODS } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { ChoiceField, type FormState, type Option, OtherErrors, SelectField } from '../parts/field.tsx'
 import { PointList } from '../parts/point-list.tsx'
@@ -18,8 +19,7 @@ export interface PortsFormProps {
   form?: FormState | undefined
 }
 
-const words = (values: readonly string[]): Option[] =>
-  values.map((value) => ({ value, label: value.replaceAll('-', ' ') }))
+const words = (values: readonly string[]): Option[] => values.map((value) => ({ value, label: coded(value) }))
 
 export function PortsForm(props: PortsFormProps): JSX.Element {
   const { form } = props

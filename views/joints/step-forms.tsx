@@ -9,6 +9,7 @@ import {
   LUBRICATIONS,
   type StepKind,
 } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { Button } from '../parts/button.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -77,7 +78,7 @@ export interface Together {
   key: string
 }
 
-const words = (value: string) => value.replaceAll('-', ' ')
+const words = (value: string) => coded(value)
 const options = (values: readonly string[]): Option[] =>
   values.map((value) => ({ value, label: words(value) }))
 

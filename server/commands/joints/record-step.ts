@@ -18,6 +18,7 @@ import { findSheetFigures } from '../../store/queries/sheets-used.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import type { JointKind, StepKind } from '../../vocabulary.ts'
+import { coded } from '../../words/coded.ts'
 import { say } from '../../words/say.ts'
 import type { Context } from '../command.ts'
 import { assertOpen, findOpenJobOn } from '../jobs/job-turns.ts'
@@ -141,11 +142,7 @@ export async function assertInstrument(
   if (!instrument.kinds.includes(found.kind))
     throw malformedField(
       instrument.path,
-      say.joints.isAThisNeeds(
-        found.name,
-        found.kind.replaceAll('-', ' '),
-        instrument.kinds.join(say.joints.or).replaceAll('-', ' '),
-      ),
+      say.joints.isAThisNeeds(found.name, coded(found.kind), instrument.kinds.map(coded).join(say.joints.or)),
     )
   return found
 }

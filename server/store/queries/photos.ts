@@ -4,6 +4,7 @@ import { and, asc, eq, inArray } from 'drizzle-orm'
 import { malformedField, missing, missingField } from '../../refusals.ts'
 import type { Photo } from '../../rules/dossier.ts'
 import type { PhotoSubjectKind } from '../../vocabulary.ts'
+import { coded } from '../../words/coded.ts'
 import type { Scope } from '../store.ts'
 import type { Tables } from '../tables/index.ts'
 
@@ -68,7 +69,7 @@ export async function findPhotoSubject(
 ): Promise<{ systemId: string | null; jobId: string | null }> {
   const { db, t, companyId } = scope
   const found = await lookUp()
-  if (!found) throw missingField('subjectId', `This ${kind.replaceAll('-', ' ')}`)
+  if (!found) throw missingField('subjectId', `This ${coded(kind)}`)
   if (stepId !== undefined) {
     const [step] = await db
       .select({ jointId: t.steps.jointId })

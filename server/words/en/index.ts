@@ -4,6 +4,7 @@ import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
 import { certificates } from './certificates.ts'
 import { charging } from './charging.ts'
+import { codes } from './codes.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
 import { gaugeLogs } from './gauge-logs.ts'
@@ -35,6 +36,7 @@ export const en = {
   callbacks,
   certificates,
   charging,
+  codes,
   corrections,
   fields,
   gaugeLogs,
