@@ -311,7 +311,7 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
     ]),
   )
   paper.subsection(say.certificates.concessions)
-  if (payload.concessions.length === 0) paper.text('None.', { size: 9 })
+  if (payload.concessions.length === 0) paper.text(say.certificates.none, { size: 9 })
   for (const concession of payload.concessions)
     paper.text(
       say.certificates.releasedOnReason(
@@ -325,7 +325,7 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
     )
   paper.subsection(say.certificates.criteriaLooserThanThe)
   const loose = payload.criteria.looserThanBuiltIn
-  if (loose.length === 0) paper.text('None.', { size: 9 })
+  if (loose.length === 0) paper.text(say.certificates.none, { size: 9 })
   for (const one of loose) paper.text(one, { size: 9, bullet: true })
 }
 

@@ -15,7 +15,7 @@ function numbersOf(judgement: ChargeJudgement): JudgedNumber[] {
   const band = required && toleranceKg !== null
   return [
     {
-      name: 'charge in the system',
+      name: say.rules.chargeInTheSystem,
       value: net.totalKg,
       unit: 'kg',
       low: band ? required.totalKg - toleranceKg : undefined,
@@ -23,14 +23,14 @@ function numbersOf(judgement: ChargeJudgement): JudgedNumber[] {
       source: [required?.source, judgement.toleranceSource].filter(Boolean).join('; '),
     },
     {
-      name: 'additional charge asked for',
+      name: say.rules.additionalChargeAskedFor,
       value: required?.additionalKg ?? null,
       unit: 'kg',
       source: required?.source,
     },
-    { name: 'highest charge', value: maximum?.massKg ?? null, unit: 'kg', source: maximum?.source },
+    { name: say.rules.highestCharge, value: maximum?.massKg ?? null, unit: 'kg', source: maximum?.source },
     {
-      name: 'CO₂-equivalent',
+      name: say.rules.coEquivalent,
       value: co2e?.kg ?? null,
       unit: 'kg CO₂e',
       source: co2e ? say.rules.gwp(co2e.gwp, co2e.basis, co2e.source) : undefined,

@@ -56,7 +56,7 @@ export function judgeDiameter(
   const size = tubeName(joint.tubeOdM)
   const numbers: JudgedNumber[] = [
     {
-      name: 'flare outer diameter',
+      name: say.rules.flareOuterDiameter,
       value: outerDiameterM,
       unit: 'm',
       low: band?.lowM,
@@ -84,7 +84,7 @@ function projectionOf(make: Make, joint: Joint, system: System): JudgedNumber[] 
   })
   return [
     {
-      name: 'projection above the die',
+      name: say.rules.projectionAboveTheDie,
       value: body.projectionM,
       unit: 'm',
       low: band?.lowM,

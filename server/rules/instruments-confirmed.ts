@@ -27,7 +27,7 @@ function ask(dossier: Dossier, id: string, uses: InstrumentUse[]): Answer {
         ? []
         : [
             {
-              name: 'days between confirmations',
+              name: say.rules.daysBetweenConfirmations,
               value: judgement.intervalDays,
               unit: 'd',
               source: 'policy',

@@ -24,7 +24,7 @@ function numbersOf(judgement: TorqueJudgement): JudgedNumber[] {
   const { appliedNm, range, uncertaintyNm, probabilityInRange, recommendedSettingNm } = judgement
   return [
     {
-      name: 'torque at the nut',
+      name: say.rules.torqueAtTheNut,
       value: appliedNm,
       unit: 'N·m',
       low: range?.lowNm,
@@ -33,12 +33,12 @@ function numbersOf(judgement: TorqueJudgement): JudgedNumber[] {
       source: range?.source,
     },
     {
-      name: 'probability that the torque was in range',
+      name: say.rules.probabilityThatTheTorque,
       value: probabilityInRange,
       unit: '',
       source: judgement.accuracySource ?? undefined,
     },
-    { name: 'recommended setting', value: recommendedSettingNm, unit: 'N·m' },
+    { name: say.rules.recommendedSetting, value: recommendedSettingNm, unit: 'N·m' },
   ].filter((number) => number.value !== null)
 }
 

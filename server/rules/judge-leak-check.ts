@@ -115,7 +115,7 @@ export function judgeLeakCheck(
   const numbers: JudgedNumber[] = []
   if (sensitivity) {
     numbers.push({
-      name: 'smallest leak the check finds',
+      name: say.rules.smallestLeakTheCheck,
       value: sensitivity.kgPerYear,
       unit: 'kg/yr',
       high: strict ? STRICT_KG_PER_YEAR : undefined,
@@ -144,7 +144,7 @@ export function judgeLeakCheck(
       return short(say.rules.bubblesAreLookedFor(wanted))
     }
     numbers.push({
-      name: 'gauge pressure at the check',
+      name: say.rules.gaugePressureAtThe,
       value: body.gaugePressurePa,
       unit: 'Pa',
       low: least?.pressurePa,
@@ -186,7 +186,7 @@ export function judgeLeakCheck(
   }
   const neededPa = STRICT_PRESSURE_SHARE * limitPa
   numbers.push({
-    name: 'gauge pressure at the check',
+    name: say.rules.gaugePressureAtThe,
     value: pressure?.pressurePa ?? null,
     unit: 'Pa',
     low: neededPa,

@@ -35,14 +35,14 @@ function askLine(line: LineSet, sheet: EquipmentSheet): Answer {
   const height = line.riseM === null ? null : Math.abs(line.riseM)
   const numbers: JudgedNumber[] = [
     {
-      name: 'length',
+      name: say.rules.length,
       value: line.lengthM,
       unit: 'm',
       low: sheet.minLengthM ?? undefined,
       high: sheet.maxLengthM ?? undefined,
       source,
     },
-    { name: 'height between the units', value: height, unit: 'm', high: limit ?? undefined, source },
+    { name: say.rules.heightBetweenTheUnits, value: height, unit: 'm', high: limit ?? undefined, source },
   ]
   const problems: string[] = []
   if (sheet.minLengthM !== null && line.lengthM < sheet.minLengthM - EDGE_M) {
@@ -85,7 +85,7 @@ function askTotal(system: System, sheet: EquipmentSheet): Answer[] {
   const said = {
     numbers: [
       {
-        name: 'length of all lines',
+        name: say.rules.lengthOfAllLines,
         value: total,
         unit: 'm',
         high: sheet.maxTotalLengthM,

@@ -43,7 +43,7 @@ export function circuitCharge(system: System): { massKg: number; source: string 
 function numbersOf(judgement: RoomJudgement, room: Room | null, charge: { massKg: number; source: string }) {
   const numbers: JudgedNumber[] = [
     {
-      name: 'charge of the circuit',
+      name: say.rules.chargeOfTheCircuit,
       value: charge.massKg,
       unit: 'kg',
       high: judgement.largestChargeKg ?? undefined,
@@ -52,7 +52,7 @@ function numbersOf(judgement: RoomJudgement, room: Room | null, charge: { massKg
   ]
   if (room !== null && judgement.minimumFloorAreaM2 !== null) {
     numbers.push({
-      name: 'floor area',
+      name: say.rules.floorArea,
       value: room.floorAreaM2,
       unit: 'm²',
       low: judgement.minimumFloorAreaM2,

@@ -20,7 +20,7 @@ function numbersOf(judgement: RunningJudgement): JudgedNumber[] {
       source: range?.source,
     })),
     {
-      name: 'time run steadily',
+      name: say.rules.timeRunSteadily,
       value: judgement.steadyS,
       unit: 's',
       low: judgement.requiredSteadyS,

@@ -14,7 +14,7 @@ export function pressureNumbers(judgement: PressureTestJudgement): JudgedNumber[
   const { required, limit, bandPa } = judgement
   return [
     {
-      name: 'gauge pressure at the start of the hold',
+      name: say.rules.gaugePressureAtTheStart,
       value: judgement.startGaugePressurePa,
       unit: 'Pa',
       low: required?.pressurePa,
@@ -22,7 +22,7 @@ export function pressureNumbers(judgement: PressureTestJudgement): JudgedNumber[
       source: [required?.source, limit ? `limit: ${limit.source}` : ''].filter(Boolean).join('; '),
     },
     {
-      name: 'change beyond temperature',
+      name: say.rules.changeBeyondTemperature,
       value: judgement.changePa,
       unit: 'Pa',
       low: bandPa === null ? undefined : -bandPa,
@@ -33,14 +33,14 @@ export function pressureNumbers(judgement: PressureTestJudgement): JudgedNumber[
       ),
     },
     {
-      name: 'hold',
+      name: say.rules.hold,
       value: judgement.holdS,
       unit: 's',
       low: judgement.requiredHoldS,
       source: say.rules.policyBuiltInIec,
     },
     {
-      name: 'smallest leak this test could see, in service (estimate)',
+      name: say.rules.smallestLeakThisTest,
       value: judgement.smallestSeenRefrigerantKgPerYear,
       unit: 'kg/yr',
       source: judgement.volumeSource,

@@ -13,34 +13,39 @@ export function vacuumNumbers(judgement: EvacuationJudgement): JudgedNumber[] {
   const { criteria, curve } = judgement
   return [
     {
-      name: 'lowest pressure',
+      name: say.rules.lowestPressure,
       value: judgement.lowestPressurePa,
       unit: 'Pa',
       high: criteria.targetPa.value,
       source: criteria.targetPa.source,
     },
     {
-      name: 'pressure at the horizon, not exceeded (95 %)',
+      name: say.rules.pressureAtTheHorizon,
       value: judgement.horizonUpperPa,
       unit: 'Pa',
       high: criteria.limitPa.value,
       source: criteria.limitPa.source,
     },
-    { name: 'rise while isolated', value: judgement.riseInHoldPa, unit: 'Pa' },
+    { name: say.rules.riseWhileIsolated, value: judgement.riseInHoldPa, unit: 'Pa' },
     {
-      name: 'time isolated',
+      name: say.rules.timeIsolated,
       value: judgement.holdS,
       unit: 's',
       low: criteria.holdS.value,
       source: criteria.holdS.source,
     },
     {
-      name: 'plateau',
+      name: say.rules.plateau,
       value: curve?.plateauPa ?? null,
       unit: 'Pa',
       high: judgement.waterCeilingPa ?? undefined,
     },
-    { name: 'leak rate', value: judgement.leakRatePaM3PerS, unit: 'Pa·m³/s', source: judgement.volumeSource },
+    {
+      name: say.rules.leakRate,
+      value: judgement.leakRatePaM3PerS,
+      unit: 'Pa·m³/s',
+      source: judgement.volumeSource,
+    },
   ].filter((number) => number.value !== null)
 }
 

@@ -79,11 +79,11 @@ const states = (): Record<
   CertificatePageProps['state'],
   { kind: 'done' | 'needs-you' | 'refused'; lead: string; words: string }
 > => ({
-  genuine: { kind: 'done', lead: 'Genuine.', words: say.certificates.theRecordBehindIt },
-  altered: { kind: 'refused', lead: 'Altered.', words: say.certificates.theRecordBehindItIs },
+  genuine: { kind: 'done', lead: say.certificates.genuine, words: say.certificates.theRecordBehindIt },
+  altered: { kind: 'refused', lead: say.certificates.altered, words: say.certificates.theRecordBehindItIs },
   superseded: {
     kind: 'needs-you',
-    lead: 'Superseded.',
+    lead: say.certificates.superseded,
     words: say.certificates.theJobWasOpened,
   },
   recalled: {

@@ -21,19 +21,19 @@ interface Said {
 const theSaid = (): Record<PublicState, Said> => ({
   genuine: {
     kind: 'done',
-    lead: 'Genuine.',
+    lead: say.certificates.genuine,
     words: say.certificates.thisServerIssuedThis,
     next: say.certificates.holdTheFiguresBelow,
   },
   altered: {
     kind: 'refused',
-    lead: 'Altered.',
+    lead: say.certificates.altered,
     words: say.certificates.whatIsHeldHere,
     next: say.certificates.doNotRelyOn,
   },
   superseded: {
     kind: 'needs-you',
-    lead: 'Superseded.',
+    lead: say.certificates.superseded,
     words: say.certificates.itWasGenuineBut,
     next: say.certificates.askTheCompanyFor,
   },

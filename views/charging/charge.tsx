@@ -83,7 +83,7 @@ const OUTCOMES: Record<ChargeJudgement['verdict'], FindingOutcome> = {
   unknown: 'open',
 }
 const theVerdicts = (): Record<ChargeJudgement['verdict'], string> => ({
-  within: 'Matches.',
+  within: say.charging.matches,
   under: say.charging.tooLittle,
   over: say.charging.tooMuch,
   'above-maximum': say.charging.moreThanIsAllowed,

@@ -29,9 +29,9 @@ export interface CorrectionsProps {
 }
 
 const theWords = (): Record<CorrectionState, string> => ({
-  accepted: 'Stands.',
+  accepted: say.corrections.stands,
   waiting: say.corrections.waitsForAManager2,
-  refused: 'Refused.',
+  refused: say.corrections.refused,
 })
 
 export function Corrections({ corrections, form }: CorrectionsProps): JSX.Element | null {

@@ -71,7 +71,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
       <p class="lead">{jobLead(job)}</p>
       <Stage stage={job.stage} after={after} />
       {after && job.stage === 'open' ? (
-        <Flash kind="needs-you" lead={after === 'sent-back' ? say.jobs.sentBack2 : 'Reopened.'}>
+        <Flash kind="needs-you" lead={after === 'sent-back' ? say.jobs.sentBack2 : say.jobs.reopened2}>
           {turnsOf(props.events).at(-1)?.reason}
         </Flash>
       ) : null}
@@ -81,7 +81,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
         </Flash>
       ) : null}
       {props.note === null ? null : (
-        <Flash kind="refused" lead="Refused.">
+        <Flash kind="refused" lead={say.jobs.refused}>
           {props.note}
         </Flash>
       )}

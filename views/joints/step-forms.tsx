@@ -287,7 +287,7 @@ function FlareFields(props: StepFormProps): JSX.Element {
         <summary>{say.joints.projectionAboveTheDie}</summary>
         <QuantityField
           name="projection"
-          label="Projection"
+          label={say.joints.projection}
           quantity="small-length"
           units={units.length}
           unit="mm"

@@ -9,9 +9,9 @@ export interface FlashProps {
 }
 
 const theLead = (): Record<FlashProps['kind'], string> => ({
-  done: 'Recorded.',
+  done: say.parts.recorded2,
   'needs-you': say.parts.needsYou,
-  refused: 'Refused.',
+  refused: say.parts.refused2,
 })
 
 export function Flash(props: FlashProps & { lead?: string | undefined }): JSX.Element {

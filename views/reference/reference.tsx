@@ -64,7 +64,7 @@ function Call(props: { path: string; method: string; operation: Operation; docum
       </summary>
       <p class="soft">
         {say.reference.answersRefusesWith(
-          roles === undefined ? 'Anybody.' : say.reference.members(roles.join(', ')),
+          roles === undefined ? say.reference.anybody : say.reference.members(roles.join(', ')),
           Object.keys(operation.responses)
             .filter((status) => Number(status) < 400)
             .join(say.reference.or),

@@ -89,7 +89,7 @@ const theVerdicts = (): Record<RunningJudgement['verdict'], { words: string; out
 })
 
 const differenceWords = (): Record<RunningJudgement['differences'][number]['verdict'], string> => ({
-  within: 'Within.',
+  within: say.running.within,
   low: say.running.tooLow,
   high: say.running.tooHigh,
   'not-measured': say.running.notMeasured,

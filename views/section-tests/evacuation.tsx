@@ -78,9 +78,9 @@ export interface EvacuationPageProps {
 type Verdict = EvacuationJudgement['verdict']
 
 const verdictWords = (): Record<Verdict, string> => ({
-  tight: 'Tight.',
+  tight: say.tests.tight,
   moisture: say.tests.moistureOrGasLeaving,
-  leak: 'Leak.',
+  leak: say.tests.leak,
   'cannot-tell': say.tests.cannotTell,
 })
 

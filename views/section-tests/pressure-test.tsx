@@ -122,10 +122,10 @@ const OUTCOMES: Record<PressureTestJudgement['verdict'], FindingOutcome> = {
 }
 
 const verdictWords = (): Record<PressureTestJudgement['verdict'], string> => ({
-  holds: 'Holds.',
-  falls: 'Falls.',
+  holds: say.tests.holds,
+  falls: say.tests.falls,
   'cannot-tell': say.tests.cannotTell,
-  void: 'Void.',
+  void: say.tests.voidWord,
 })
 
 const theNext = (): Record<PressureTestJudgement['verdict'], string> => ({

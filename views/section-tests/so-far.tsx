@@ -21,15 +21,15 @@ const thePressure = (): Record<PressureAdvice, { verdict: string | null; words: 
     words: say.tests.readingOnWillNot,
   },
   holds: {
-    verdict: 'Holds.',
+    verdict: say.tests.holds,
     words: say.tests.checkEveryJointWith,
   },
   falls: {
-    verdict: 'Falls.',
+    verdict: say.tests.falls,
     words: say.tests.lookForTheLeak,
   },
   void: {
-    verdict: 'Void.',
+    verdict: say.tests.voidWord,
     words: say.tests.releaseThePressureSlowly,
   },
 })
@@ -45,13 +45,13 @@ const theVacuum = (): Record<VacuumAdvice, { verdict: string | null; words: stri
     verdict: say.tests.cannotTell,
     words: say.tests.readingOnWillNotChange,
   },
-  tight: { verdict: 'Tight.', words: say.tests.endItAndCharge },
+  tight: { verdict: say.tests.tight, words: say.tests.endItAndCharge },
   moisture: {
     verdict: say.tests.moistureOrGasLeaving,
     words: say.tests.breakTheVacuumWith,
   },
   leak: {
-    verdict: 'Leak.',
+    verdict: say.tests.leak,
     words: say.tests.firstIsolateCloserTo,
   },
 })

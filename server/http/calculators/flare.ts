@@ -126,7 +126,7 @@ export const flare = defineCalculator({
     return {
       judged: [
         ...judged(say.calculators.outerDiameter, a.diameterM, a.band, a.diameter?.verdict),
-        ...judged('Projection', a.projectionM, a.projectionBand, a.projection?.verdict),
+        ...judged(say.calculators.projection, a.projectionM, a.projectionBand, a.projection?.verdict),
       ],
       facts: [
         {

@@ -44,10 +44,10 @@ export const holdVerdicts = (): Record<
   StandingPressureVerdict,
   { words: string; outcome: FindingOutcome }
 > => ({
-  holds: { words: 'Holds.', outcome: 'met' },
-  falls: { words: 'Falls.', outcome: 'failed' },
+  holds: { words: say.calculators.holds2, outcome: 'met' },
+  falls: { words: say.calculators.falls, outcome: 'failed' },
   'cannot-tell': { words: say.calculators.cannotTell, outcome: 'open' },
-  void: { words: 'Void.', outcome: 'failed' },
+  void: { words: say.calculators.voidWord, outcome: 'failed' },
 })
 
 const { pressure } = builtIn

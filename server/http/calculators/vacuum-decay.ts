@@ -21,9 +21,9 @@ import { decaySteps } from '../worked-decay.ts'
 const { vacuum } = builtIn
 
 export const decayVerdicts = (): Record<EvacuationVerdict, { words: string; outcome: FindingOutcome }> => ({
-  tight: { words: 'Tight.', outcome: 'met' },
+  tight: { words: say.calculators.tight, outcome: 'met' },
   moisture: { words: say.calculators.moistureOrGasLeaving, outcome: 'failed' },
-  leak: { words: 'Leak.', outcome: 'failed' },
+  leak: { words: say.calculators.leak2, outcome: 'failed' },
   'cannot-tell': { words: say.calculators.cannotTell, outcome: 'open' },
 })
 

@@ -460,4 +460,10 @@ export const calculators = {
   target: (inUnit: string) => `target ${inUnit}`,
   minute: 'Minute',
   absolutePressure2: 'Absolute pressure',
+  projection: 'Projection',
+  holds2: 'Holds.',
+  falls: 'Falls.',
+  voidWord: 'Void.',
+  tight: 'Tight.',
+  leak2: 'Leak.',
 }

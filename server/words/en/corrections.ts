@@ -46,4 +46,6 @@ export const corrections = {
   evacuation: 'Evacuation',
   charge: 'Charge',
   runningCheck: 'Running check',
+  stands: 'Stands.',
+  refused: 'Refused.',
 }

@@ -141,4 +141,6 @@ export const jobs = {
   nothingIsOpenThere: 'Nothing is open there that could be conceded.',
   someHoldPointsAreNot: 'Some hold points are not met yet. Nothing was submitted.',
   keepItTo120: 'Keep it to 120 characters.',
+  reopened2: 'Reopened.',
+  refused: 'Refused.',
 }

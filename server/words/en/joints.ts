@@ -226,4 +226,5 @@ export const joints = {
   eachPointYes: ', each point yes',
   pointNotAsListed: (otherwise: number, it: string) => `, ${otherwise} point${it} not as listed`,
   noMakingWasStarted: 'No making was started yet.',
+  projection: 'Projection',
 }

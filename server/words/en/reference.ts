@@ -38,4 +38,5 @@ export const reference = {
   itsUnit: 'its unit',
   quantityIn: (units: string) => `quantity in ${units}`,
   listOf: (items: string) => `list of ${items}`,
+  anybody: 'Anybody.',
 }

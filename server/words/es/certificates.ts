@@ -361,4 +361,7 @@ export const certificates = {
   itsSmallPicture: 'its small picture',
   gaugesLog: (id: string) => `gauge’s log ${id}`,
   itsFile: 'its file',
+  genuine: 'Genuine.',
+  altered: 'Altered.',
+  superseded: 'Superseded.',
 }

@@ -96,4 +96,5 @@ export const charging = {
   itCanBeNo: 'It can be no less than 0.',
   thatIsMoreThan: 'That is more than a week.',
   enterAtLeastOne: 'Enter at least one reading, or say why it is not possible.',
+  matches: 'Matches.',
 }

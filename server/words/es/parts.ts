@@ -131,4 +131,6 @@ export const parts = {
   next2: 'Next:',
   by: (first: string) => `by ${first}`,
   tag: 'Tag',
+  recorded2: 'Recorded.',
+  refused2: 'Refused.',
 }

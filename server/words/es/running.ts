@@ -56,4 +56,5 @@ export const running = {
   liquidLine: 'liquid line',
   airOut: 'air out',
   airIn: 'air in',
+  within: 'Within.',
 }

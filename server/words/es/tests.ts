@@ -410,4 +410,9 @@ export const tests = {
   allOfItIs: 'All of it is one thing, or it parts at a moment: say one of the two.',
   thisVeryLogWas: 'This very log was taken into this test before. Nothing was written.',
   noRowOfIt: 'No row of it can be taken.',
+  holds: 'Holds.',
+  falls: 'Falls.',
+  voidWord: 'Void.',
+  tight: 'Tight.',
+  leak: 'Leak.',
 }
