@@ -253,7 +253,7 @@ function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): 
           ? say.certificates.downToRoseBy(vacuumWords(test.lowest.value), vacuumWords(test.rise.value))
           : '–',
         [
-          test.verdict === null ? 'not concluded' : vacuumVerdictWords()[test.verdict],
+          test.verdict === null ? say.certificates.notConcluded : vacuumVerdictWords()[test.verdict],
           ...(test.verdict === 'tight' ? [] : test.reasons),
         ].join('. '),
         test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : say.certificates.notKnown,
@@ -307,7 +307,7 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
       String(one.met),
       String(one.conceded),
       String(one.notApplicable),
-      one.decisionRule === null ? '–' : say.certificates.acceptance(one.decisionRule),
+      one.decisionRule === null ? '–' : say.certificates.acceptance(coded(one.decisionRule)),
     ]),
   )
   paper.subsection(say.certificates.concessions)
@@ -388,7 +388,7 @@ function strip(paper: Paper, system: CertifiedSystem, outdoorModel: string): voi
       to: unit ? `${line.name} (${unit.model})` : line.name,
       between: lengthWords(line.length.value),
       lanes: (['liquid', 'gas'] as const).map((lane) => ({
-        label: `${lane} ${lane === 'liquid' ? line.liquidSize : line.gasSize}`,
+        label: `${coded(lane)} ${lane === 'liquid' ? line.liquidSize : line.gasSize}`,
         thick: lane === 'gas',
         marks: marksOf(joints.filter((joint) => joint.line === lane)),
       })),

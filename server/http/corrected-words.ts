@@ -35,13 +35,15 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
   ) =>
     [
       words(fact),
-      fact.performedBy === other.performedBy ? null : `by ${personOf(fact.performedBy) ?? 'somebody'}`,
+      fact.performedBy === other.performedBy
+        ? null
+        : say.corrections.by2(personOf(fact.performedBy) ?? say.corrections.somebody),
       fact.supervisedBy === other.supervisedBy
         ? null
-        : `supervised by ${personOf(fact.supervisedBy) ?? 'nobody'}`,
+        : say.corrections.supervisedBy(personOf(fact.supervisedBy) ?? say.corrections.nobody),
       fact.witnessedBy === other.witnessedBy
         ? null
-        : `witnessed by ${personOf(fact.witnessedBy) ?? 'nobody'}`,
+        : say.corrections.witnessedBy(personOf(fact.witnessedBy) ?? say.corrections.nobody),
       fact.performedAt === other.performedAt ? null : formatWhen({ at: fact.performedAt }),
     ]
       .filter((part) => part !== null)

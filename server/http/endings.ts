@@ -52,7 +52,7 @@ export async function endingsOf(
 
 /** "holds"; "holds at its end, falls today"; "running" */
 export function endingWords({ verdict, verdictToday }: Ending): string {
-  if (verdict === null) return 'running'
+  if (verdict === null) return say.tests.runningWord
   const words = (one: string) => coded(one)
   return verdictToday === null || verdictToday === verdict
     ? words(verdict)

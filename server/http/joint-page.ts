@@ -100,10 +100,10 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
       lead: [
         system.lineSets.find((line) => line.id === joint.lineSetId)?.name,
         placeWords(joint, system.units),
-        `${joint.line} line`,
+        say.joints.line2(coded(joint.line)),
         tubeName(joint.tubeOdM),
         coded(joint.kind),
-        make ? `making ${make.number}` : null,
+        make ? say.joints.making2(make.number) : null,
         joint.origin === 'field' ? null : joint.origin,
       ]
         .filter(Boolean)
@@ -291,7 +291,7 @@ function outcomeOf(step: Step, joint: Joint, judging: Judging): Pick<StepItem, '
 export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
   switch (step.kind) {
     case 'preparation':
-      return `Prepared${pointsWords(step.body.points)}`
+      return `${say.joints.preparedWord}${pointsWords(step.body.points)}`
     case 'flare':
       return say.joints.flaredDepthStop(
         coded(step.body.method),

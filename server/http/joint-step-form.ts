@@ -166,7 +166,7 @@ async function loadChoices(ask: Ask, seen: SeenJoint): Promise<StepChoices> {
       .filter((row) => row.kind === wanted)
       .map((row) => ({
         value: row.id,
-        label: `${row.name}, ${isConfirmed(row) ? 'confirmed' : say.joints.notConfirmed}`,
+        label: `${row.name}, ${isConfirmed(row) ? say.joints.confirmedWord : say.joints.notConfirmed}`,
       }))
   return {
     instruments: {

@@ -224,12 +224,12 @@ export function runningWords(check: RecordedRunningCheck): string {
       : []
   })
   return [
-    check.mode === 'cooling' ? 'Cooling' : 'Heating',
-    check.steadyS === null ? null : `${formatNumber(check.steadyS / 60)} min steady`,
+    check.mode === 'cooling' ? say.running.cooling : say.running.heating,
+    check.steadyS === null ? null : say.running.minSteady(formatNumber(check.steadyS / 60)),
     ...read,
     check.notPossible === null
       ? null
-      : `not possible: ${check.notPossible.reason}, due ${instant(check.notPossible.dueAt).slice(0, 10)}`,
+      : say.running.notPossibleDue(check.notPossible.reason, instant(check.notPossible.dueAt).slice(0, 10)),
   ]
     .filter((part) => part !== null)
     .join(', ')

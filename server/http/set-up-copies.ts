@@ -194,10 +194,10 @@ async function copyPage(ask: Ask, setUp: SetUp, form?: FormState) {
       freshId: newId(),
       name: line.name,
       words: [
-        `liquid ${tubeName(line.liquidOdM)}, gas ${tubeName(line.gasOdM)}`,
-        line.jointKind === 'flare' ? 'flares' : `${coded(line.jointKind)} joints`,
-        line.from === null ? null : `from ${line.from}`,
-        line.to === null ? null : `to ${line.to}`,
+        say.jobs.liquidGas(tubeName(line.liquidOdM), tubeName(line.gasOdM)),
+        line.jointKind === 'flare' ? say.jobs.flaresWord : say.jobs.joints2(coded(line.jointKind)),
+        line.from === null ? null : say.jobs.from(line.from),
+        line.to === null ? null : say.jobs.to3(line.to),
       ]
         .filter(Boolean)
         .join(', '),

@@ -55,7 +55,7 @@ function lineOf(
   return {
     id: line.id,
     name: line.name,
-    detail: [mounting, area].filter(Boolean).join(', ') || undefined,
+    detail: [mounting && coded(mounting), area].filter(Boolean).join(', ') || undefined,
     liquidLabel: say.joints.liquid(tubeName(line.liquidOdM)),
     gasLabel: say.joints.gas(tubeName(line.gasOdM)),
     lengthLabel: `${brief(line.lengthM)} m`,

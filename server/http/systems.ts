@@ -28,6 +28,7 @@ import {
   loadSystem,
   type WholeSystem,
 } from '../store/queries/systems.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand } from './form.ts'
@@ -283,7 +284,7 @@ async function retirePage(ask: Ask, form?: FormState) {
     joint: { id: joint.id, tag: joint.tag },
     jobs: jobs.map((job) => ({
       value: job.id,
-      label: `${job.kind.charAt(0).toUpperCase()}${job.kind.slice(1)}${job.reference ? `, ${job.reference}` : ''}`,
+      label: [capital(coded(job.kind)), job.reference].filter(Boolean).join(', '),
     })),
     form,
   })
@@ -368,5 +369,9 @@ function roomWords(room: ReturnType<typeof lineSetJson>['room']): string | null 
   if (room === null) return null
   const area = room.floorArea ? `${Number(room.floorArea.value.toPrecision(6))} ` : ''
   const unit = room.floorArea?.unit === 'sq.ft' ? say.systems.sqFt : 'm²'
-  return [area === '' ? null : `${area}${unit}`, room.mounting].filter(Boolean).join(', ')
+  return [area === '' ? null : `${area}${unit}`, room.mounting && coded(room.mounting)]
+    .filter(Boolean)
+    .join(', ')
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

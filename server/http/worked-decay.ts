@@ -7,12 +7,12 @@ import { formatNumber, fromSi, type PressureUnit, UNIT_LABELS } from '../trade/u
 import { say } from '../words/say.ts'
 import { figure } from './calculator.ts'
 
-const SHAPES: Record<EvacuationFit['kind'], { name: string; formula: string }> = {
-  level: { name: 'level', formula: 'p = p_0' },
-  line: { name: 'straight', formula: 'p = p_0 + a · t' },
-  saturating: { name: 'flattening', formula: 'p = p_0 + b · (1 − e^{−t/θ})' },
-  both: { name: 'flattening with a climb', formula: 'p = p_0 + b · (1 − e^{−t/θ}) + a · t' },
-}
+const shapes = (): Record<EvacuationFit['kind'], { name: string; formula: string }> => ({
+  level: { name: say.worked.levelShape, formula: 'p = p_0' },
+  line: { name: say.worked.straightShape, formula: 'p = p_0 + a · t' },
+  saturating: { name: say.worked.flatteningShape, formula: 'p = p_0 + b · (1 − e^{−t/θ})' },
+  both: { name: say.worked.flatteningWithClimb, formula: 'p = p_0 + b · (1 − e^{−t/θ}) + a · t' },
+})
 
 export function decaySteps(decay: {
   judgement: EvacuationJudgement
@@ -24,14 +24,14 @@ export function decaySteps(decay: {
   const label = UNIT_LABELS[unit]
   const steps: WorkedStep[] = judgement.fits.map((fit) => ({
     says: say.worked.theCurveByLeast(
-      SHAPES[fit.kind].name,
+      shapes()[fit.kind].name,
       fit.aiccDifference === null
         ? ''
         : fit.aiccDifference === 0
           ? say.worked.itExplainsMostWith
           : say.worked.aiccLargerBy(formatNumber(Number(fit.aiccDifference.toFixed(1)))),
     ),
-    formula: SHAPES[fit.kind].formula,
+    formula: shapes()[fit.kind].formula,
     numbers: [
       `p = ${curveOf(fit, wordOf)} ${label}${fit.kind === 'level' ? '' : say.worked.tInMinutes}`,
       ...(fit.kind === 'line' || fit.kind === 'both'

@@ -68,7 +68,7 @@ export function judgeDiameter(
   const wanted = say.rules.forWord(span(band.lowM * 1000, band.highM * 1000, 'mm'), size)
   const measured = millimetres(outerDiameterM)
   if (verdict === 'in-band') return { outOfBand: null, numbers, note: say.rules.isWithin3(measured, wanted) }
-  const side = verdict === 'too-small' ? 'below' : 'above'
+  const side = verdict === 'too-small' ? say.rules.belowWord : say.rules.aboveWord
   return { outOfBand: say.rules.is(measured, side, wanted), numbers, note: '' }
 }
 

@@ -78,7 +78,7 @@ export function rejudgeTorque(
   const real = newtonMetres(appliedNm)
   const wanted = say.rules.forWord(span(range.lowNm, range.highNm, 'N.m'), tubeName(joint.tubeOdM))
   if (appliedNm < range.lowNm || appliedNm > range.highNm) {
-    const side = appliedNm < range.lowNm ? 'below' : 'above'
+    const side = appliedNm < range.lowNm ? say.rules.belowWord : say.rules.aboveWord
     return { judgement: 'fails', shown, real, reason: say.rules.atTheNutIs(real, side, wanted) }
   }
   // What the check took out is the bias; the wrench's own scatter stays.

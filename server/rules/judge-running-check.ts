@@ -2,6 +2,7 @@
 
 import { absoluteFromGauge } from '../trade/atmosphere.ts'
 import { judgeDifference, subcooling, superheat, temperatureSplit } from '../trade/running-check.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type { Range, RunningCheck, System } from './dossier.ts'
 import type { Policy } from './policy.ts'
@@ -151,10 +152,12 @@ function judged(
 }
 
 function inWords({ name, measuredK, range, verdict }: MeasuredDifference): string {
-  const said = `${name.charAt(0).toUpperCase()}${name.slice(1)} ${quantity(measuredK ?? 0, 'K')}`
+  const said = `${capital(coded(name))} ${quantity(measuredK ?? 0, 'K')}`
   if (range === null) return `${said}.`
   const relation = { within: say.rules.isWithin2, low: say.rules.isBelow2, high: say.rules.isAbove2 }[
     verdict as 'within' | 'low' | 'high'
   ]
   return `${said} ${relation} ${span(range.lowK, range.highK, 'K')}.`
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

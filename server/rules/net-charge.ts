@@ -95,5 +95,5 @@ export function netChargeInWords(count: NetCharge): string {
     count.weighedInKg > 0 ? say.rules.weighedIn(kilograms(count.weighedInKg)) : '',
     count.takenOutKg > 0 ? say.rules.takenOut(kilograms(count.takenOutKg)) : '',
   ]
-  return parts.filter((part) => part !== '').join(', ') || 'nothing'
+  return parts.filter((part) => part !== '').join(', ') || say.rules.nothingWord
 }

@@ -1,5 +1,6 @@
 // Does each system that was opened or charged here run as its maker specifies?
 
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { failed, met, notApplicable, open, systemSubject } from './answers.ts'
 import { latest } from './chronology.ts'
@@ -12,7 +13,7 @@ import { day } from './wording.ts'
 function numbersOf(judgement: RunningJudgement): JudgedNumber[] {
   return [
     ...judgement.differences.map(({ name, measuredK, range }) => ({
-      name,
+      name: coded(name),
       value: measuredK,
       unit: 'K',
       low: range?.lowK,

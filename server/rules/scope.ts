@@ -1,6 +1,7 @@
 // Which joints and sections is this job about, and which step of a joint comes next?
 
 import type { JobKind, JointKind, StepKind } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { inOrder, isAfter } from './chronology.ts'
 import type {
@@ -112,7 +113,7 @@ export function sectionsOf(system: System, at: number): Section[] {
       section = {
         kind: unit ? 'unit' : joint.lineSetId === id ? 'line-set' : 'joint',
         id,
-        name: unit ? `${unit.role} unit ${unit.model}` : joint.tag,
+        name: unit ? say.rules.unitModel(coded(unit.role), unit.model) : joint.tag,
         joints: [],
         retired: [],
         jointKind: null,

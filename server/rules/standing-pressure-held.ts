@@ -19,7 +19,7 @@ export function pressureNumbers(judgement: PressureTestJudgement): JudgedNumber[
       unit: 'Pa',
       low: required?.pressurePa,
       high: limit?.pressurePa,
-      source: [required?.source, limit ? `limit: ${limit.source}` : ''].filter(Boolean).join('; '),
+      source: [required?.source, limit ? say.rules.limit2(limit.source) : ''].filter(Boolean).join('; '),
     },
     {
       name: say.rules.changeBeyondTemperature,

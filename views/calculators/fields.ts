@@ -1,6 +1,7 @@
 // What does each calculator ask, and by which formula does it answer?
 
 import type { QuantityKind, UnitOf } from '../../server/trade/units.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import type { Harm } from '../parts/caution.tsx'
 import type { Option, UnitOption } from '../parts/field.tsx'
@@ -396,7 +397,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
         ask: 'choice',
         name: 'gas',
         label: say.calculators.ofWhichGas,
-        options: [...ALL, 'nitrogen', 'helium', 'air'].map((value) => ({ value, label: value })),
+        options: [...ALL, 'nitrogen', 'helium', 'air'].map((value) => ({ value, label: coded(value) })),
         value: 'R-32',
         required: true,
       },

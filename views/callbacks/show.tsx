@@ -143,7 +143,10 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
           { label: say.callbacks.labour, value: said(callback.labour) },
           ...callback.parts.map((one) => ({
             label: say.callbacks.replaced(one.part),
-            value: [one.oldSerial && `old ${one.oldSerial}`, one.newSerial && `new ${one.newSerial}`]
+            value: [
+              one.oldSerial && say.callbacks.old(one.oldSerial),
+              one.newSerial && say.callbacks.newWord(one.newSerial),
+            ]
               .filter(Boolean)
               .join(', '),
           })),

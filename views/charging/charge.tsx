@@ -142,7 +142,9 @@ export function ChargePage(props: ChargePageProps): JSX.Element {
                 {
                   label: say.charging.toAdd,
                   value:
-                    judgement.required.additionalKg === 0 ? 'nothing' : both(judgement.required.additionalKg),
+                    judgement.required.additionalKg === 0
+                      ? say.charging.nothingWord
+                      : both(judgement.required.additionalKg),
                 },
                 {
                   label: say.charging.inAll,
@@ -406,8 +408,8 @@ export const chargeWords = (charge: Said): string =>
   [
     whatWords(charge),
     massWords(charge),
-    charge.scale === null ? 'no scale' : `with ${charge.scale}`,
-    charge.cylinderId === null ? null : `cylinder ${charge.cylinderId}`,
+    charge.scale === null ? say.charging.noScale : say.charging.withWord2(charge.scale),
+    charge.cylinderId === null ? null : say.charging.cylinder3(charge.cylinderId),
   ]
     .filter((part) => part !== null)
     .join(', ')

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobKind, JobStage } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -146,6 +147,6 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
 
 /** "Installation · J-104 · Ines" */
 export const jobLead = (job: Pick<ListedJobProps, 'kind' | 'reference' | 'customerName' | 'assignedName'>) =>
-  [capital(job.kind), job.reference, job.customerName, job.assignedName].filter(Boolean).join(' · ')
+  [capital(coded(job.kind)), job.reference, job.customerName, job.assignedName].filter(Boolean).join(' · ')
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

@@ -98,10 +98,10 @@ export function JudgedNumber(props: JudgedNumberProps): JSX.Element {
       ? undefined
       : { low: props.at - props.uncertainty, high: props.at + props.uncertainty })
   const words = [
-    `${props.value} ${props.unit}, wanted ${rangeWords(props.low, props.high, props.unit)}`,
+    say.parts.wanted4(props.value, props.unit, rangeWords(props.low, props.high, props.unit)),
     whisker === undefined
       ? undefined
-      : `between ${asFigure(whisker.low)} and ${asFigure(whisker.high)} when its uncertainty is counted`,
+      : say.parts.betweenAndWhenIts(asFigure(whisker.low), asFigure(whisker.high)),
     props.verdict,
   ].filter((one) => one !== undefined)
   return (

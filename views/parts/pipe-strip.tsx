@@ -469,7 +469,7 @@ const sizesOf = (lineSet: PipeStripLineSet): string =>
 
 /** "1/4 · 3/8 in": beside the pipes it is seen which is which. */
 function bothSizes({ liquidLabel, gasLabel }: PipeStripLineSet): string {
-  const [liquid = '', gas = ''] = [liquidLabel, gasLabel].map((label) => label.replace(/^(liquid|gas) /, ''))
+  const [liquid = '', gas = ''] = [liquidLabel, gasLabel].map((label) => label.replace(/^\S+ /, ''))
   const unit = /(\s\S+)$/.exec(gas)?.[1] ?? ''
   return unit !== '' && liquid.endsWith(unit)
     ? `${liquid.slice(0, -unit.length)} · ${gas}`
@@ -749,7 +749,7 @@ export function sumUp(props: Pick<PipeStripProps, 'lineSets' | 'outdoor'>): stri
     props.lineSets.length === 1 ? say.parts.set : say.parts.sets,
   )
   if (joints.length === 0) return say.parts.noJointsYet2(sets)
-  return `${sets}, ${joints.length} ${joints.length === 1 ? 'joint' : 'joints'}: ${counts
+  return `${sets}, ${joints.length === 1 ? say.parts.oneJoint : say.parts.joints(joints.length)}: ${counts
     .map(({ state, count }) => `${count} ${jointStateWords()[state]}`)
     .join(', ')}`
 }

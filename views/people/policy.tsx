@@ -194,7 +194,7 @@ function Group({ title, rows }: { title: string; rows: readonly Row[] }): JSX.El
 }
 
 const days = (value: number | null): string =>
-  value === null ? say.people.notAskedFor : value === 1 ? 'day' : say.people.days(value)
+  value === null ? say.people.notAskedFor : value === 1 ? say.people.eachDay : say.people.days(value)
 
 const leakRate = ({ vacuum }: SentCriteria): string =>
   vacuum.leakRate === null ? say.people.noneSet : `${vacuum.leakRate.value} Pa·m³/s`

@@ -280,7 +280,12 @@ function StillTight(props: Pick<ReliabilityPageProps, 'survival' | 'ownOnly'>): 
         }}
         table={{
           title: say.reliability.tableOfTheSteps,
-          columns: ['years', 'watched', say.reliability.stillTight2, '95 %'],
+          columns: [
+            say.reliability.yearsWord,
+            say.reliability.watchedWord,
+            say.reliability.stillTight2,
+            '95 %',
+          ],
           rows: survival.map(({ years, atRisk, share, low, high }) => [
             years.toFixed(2),
             String(atRisk),

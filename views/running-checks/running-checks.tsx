@@ -5,6 +5,7 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { RunningJudgement } from '../../server/rules/judge-running-check.ts'
 import { formatNumber, formatQuantity, fromKelvinDifference, fromKelvins } from '../../server/trade/units.ts'
 import type { RefrigerantName, RunningMode } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { type RecordedFact, RecordedFacts } from '../corrections/form.tsx'
 import { Layout } from '../layout.tsx'
@@ -156,14 +157,14 @@ function Check({ check }: { check: ShownCheck }): JSX.Element {
       {judgement.differences.map((difference) =>
         difference.measuredK === null ? null : difference.range === null ? (
           <p key={difference.name}>
-            {capital(difference.name)} {formatQuantity(difference.measuredK, 'K')} (
+            {capital(coded(difference.name))} {formatQuantity(difference.measuredK, 'K')} (
             {formatQuantity(fromKelvinDifference(difference.measuredK, 'degF.diff'), 'degF.diff')}).{' '}
             <span class="soft">{say.running.theSheetStatesNone}</span>
           </p>
         ) : (
           <JudgedNumber
             key={difference.name}
-            label={capital(difference.name)}
+            label={capital(coded(difference.name))}
             value={formatNumber(difference.measuredK, 1)}
             unit="K"
             at={difference.measuredK}

@@ -303,7 +303,7 @@ function Concluded(props: EvacuationPageProps): JSX.Element {
 }
 
 const perDay = (kgPerYear: number) =>
-  `${formatNumber(Number(((kgPerYear * 1000) / 365).toPrecision(2)))} g/day`
+  say.tests.gramsPerDay(formatNumber(Number(((kgPerYear * 1000) / 365).toPrecision(2))))
 
 function Seen(props: { judgement: EvacuationJudgement }): JSX.Element {
   const kgPerYear = props.judgement.refrigerantKgPerYear

@@ -222,11 +222,11 @@ function Points(props: { points: readonly string[] }): JSX.Element | null {
 
 const phases = () =>
   ({
-    raise: 'raising',
-    hold: 'hold',
+    raise: say.tests.raisingPhase,
+    hold: say.tests.holdPhase,
     pull: say.tests.pullingDown2,
-    break: 'nitrogen',
-    decay: 'isolated',
+    break: say.tests.nitrogenPhase,
+    decay: say.tests.isolatedPhase,
   }) as const
 
 /** The first rows, and how it ends. */

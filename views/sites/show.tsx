@@ -4,6 +4,7 @@ import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { formatQuantity } from '../../server/trade/units.ts'
 import type { JobKind, JobStage } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -130,7 +131,7 @@ export function JobLines(props: { jobs: readonly JobLine[] }): JSX.Element {
           <tr key={job.id}>
             <td>
               <a href={`/jobs/${job.id}`}>
-                {job.kind.charAt(0).toUpperCase() + job.kind.slice(1)}
+                {capital(coded(job.kind))}
                 {job.reference === null ? '' : `, ${job.reference}`}
               </a>
             </td>
@@ -146,3 +147,5 @@ export function JobLines(props: { jobs: readonly JobLine[] }): JSX.Element {
     </table>
   )
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

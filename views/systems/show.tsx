@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JointOrigin, Tubing, UnitRole } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { type CallbackLine, standing } from '../callbacks/index.tsx'
 import { Layout } from '../layout.tsx'
@@ -258,7 +259,9 @@ function Units({ units, path, mayChange }: { path: string } & Pick<SystemPagePro
           <tr key={unit.id}>
             <td>
               {unit.name}
-              {unit.name.toLowerCase().startsWith(unit.role) ? null : <span class="soft">, {unit.role}</span>}
+              {unit.name.toLowerCase().startsWith(unit.role) ? null : (
+                <span class="soft">, {coded(unit.role)}</span>
+              )}
             </td>
             <td data-label={say.systems.model}>{unit.model}</td>
             <td data-label={say.systems.serial}>

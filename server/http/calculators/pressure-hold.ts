@@ -251,12 +251,12 @@ function plotOf(answer: {
       columns: ['', say.calculators.temperature, say.calculators.gaugePressure],
       rows: [
         [
-          'start',
+          say.calculators.startWord,
           inUnit('temperature', start.temperatureK, 'degC'),
           inUnit('pressure', start.gaugePressurePa, unit),
         ],
         [
-          'end',
+          say.calculators.endWord,
           inUnit('temperature', end.temperatureK, 'degC'),
           inUnit('pressure', end.gaugePressurePa, unit),
         ],

@@ -29,9 +29,9 @@ export const decayVerdicts = (): Record<EvacuationVerdict, { words: string; outc
 
 const shapes = () =>
   ({
-    level: 'level',
-    line: 'straight',
-    saturating: 'flattening',
+    level: say.worked.levelShape,
+    line: say.worked.straightShape,
+    saturating: say.worked.flatteningShape,
     both: say.calculators.flatteningWithAClimb,
   }) as const
 

@@ -97,4 +97,7 @@ export const charging = {
   thatIsMoreThan: 'That is more than a week.',
   enterAtLeastOne: 'Enter at least one reading, or say why it is not possible.',
   matches: 'Matches.',
+  withWord2: (scale: string) => `with ${scale}`,
+  cylinder3: (cylinderId: string) => `cylinder ${cylinderId}`,
+  nothingWord: 'nothing',
 }

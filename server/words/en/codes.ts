@@ -106,4 +106,13 @@ export const codes = {
   factory: 'factory',
   existing: 'existing',
   field: 'field',
+  simple: 'simple',
+  guarded: 'guarded',
+  floor: 'floor',
+  window: 'window',
+  wall: 'wall',
+  ceiling: 'ceiling',
+  subcooling: 'subcooling',
+  superheat: 'superheat',
+  'temperature split': 'temperature split',
 }

@@ -116,4 +116,6 @@ export const reliability = {
   notOnRecord: 'not on record',
   allAtWhichOf: (foundLength: number, value: string, share: number) =>
     `all ${foundLength} at ${value}, which ${share} % of its joints are`,
+  yearsWord: 'years',
+  watchedWord: 'watched',
 }

@@ -415,4 +415,10 @@ export const tests = {
   voidWord: 'Void.',
   tight: 'Tight.',
   leak: 'Leak.',
+  raisingPhase: 'raising',
+  holdPhase: 'hold',
+  nitrogenPhase: 'nitrogen',
+  isolatedPhase: 'isolated',
+  runningWord: 'running',
+  gramsPerDay: (grams: string) => `${grams} g/day`,
 }

@@ -466,4 +466,6 @@ export const calculators = {
   voidWord: 'Void.',
   tight: 'Tight.',
   leak2: 'Leak.',
+  startWord: 'principio',
+  endWord: 'final',
 }

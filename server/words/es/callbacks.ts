@@ -122,4 +122,6 @@ export const callbacks = {
   useOpenOrClosed: 'Use open or closed.',
   line: (tag: string, joint: string, line: string) => `${tag}, ${joint}, ${line} line`,
   line2: (joint: string, line: string) => `${joint}, ${line} line`,
+  old: (oldSerial: string) => `old ${oldSerial}`,
+  newWord: (newSerial: string) => `new ${newSerial}`,
 }

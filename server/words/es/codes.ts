@@ -106,4 +106,13 @@ export const codes = {
   factory: 'de fábrica',
   existing: 'ya existente',
   field: 'de obra',
+  simple: 'simple',
+  guarded: 'con margen',
+  floor: 'suelo',
+  window: 'ventana',
+  wall: 'pared',
+  ceiling: 'techo',
+  subcooling: 'subenfriamiento',
+  superheat: 'recalentamiento',
+  'temperature split': 'salto de temperatura',
 }

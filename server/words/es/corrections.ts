@@ -48,4 +48,9 @@ export const corrections = {
   runningCheck: 'Running check',
   stands: 'Stands.',
   refused: 'Refused.',
+  somebody: 'somebody',
+  by2: (performedBy: string) => `by ${performedBy}`,
+  nobody: 'nobody',
+  supervisedBy: (supervisedBy: string) => `supervised by ${supervisedBy}`,
+  witnessedBy: (witnessedBy: string) => `witnessed by ${witnessedBy}`,
 }

@@ -143,4 +143,9 @@ export const jobs = {
   keepItTo120: 'Keep it to 120 characters.',
   reopened2: 'Reopened.',
   refused: 'Refused.',
+  liquidGas: (liquidOdM: string, gasOdM: string) => `liquid ${liquidOdM}, gas ${gasOdM}`,
+  joints2: (jointKind: string) => `${jointKind} joints`,
+  from: (from: string) => `from ${from}`,
+  to3: (to: string) => `to ${to}`,
+  flaresWord: 'abocardados',
 }

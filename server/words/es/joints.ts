@@ -227,4 +227,8 @@ export const joints = {
   pointNotAsListed: (otherwise: number, it: string) => `, ${otherwise} point${it} not as listed`,
   noMakingWasStarted: 'No making was started yet.',
   projection: 'Projection',
+  line2: (line: string) => `${line} line`,
+  making2: (number: number) => `making ${number}`,
+  preparedWord: 'Preparada',
+  confirmedWord: 'confirmado',
 }

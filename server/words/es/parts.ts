@@ -133,4 +133,10 @@ export const parts = {
   tag: 'Tag',
   recorded2: 'Recorded.',
   refused2: 'Refused.',
+  wanted4: (propsValue: string, unit: string, low: string) => `${propsValue} ${unit}, wanted ${low}`,
+  betweenAndWhenIts: (low: string, high: string) =>
+    `between ${low} and ${high} when its uncertainty is counted`,
+  by2: (decisionRule: string) => `by ${decisionRule}`,
+  oneJoint: '1 unión',
+  joints: (count: number) => `${count} uniones`,
 }

@@ -314,4 +314,5 @@ export const people = {
   aTokenMakesNo: 'A token makes no tokens. Sign in for that.',
   thisPersonBelongsTo: 'This person belongs to the company already.',
   aPersonWithThis: 'A person with this e-mail address',
+  eachDay: 'día',
 }

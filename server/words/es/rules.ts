@@ -575,4 +575,9 @@ export const rules = {
   timeIsolated: 'time isolated',
   plateau: 'plateau',
   leakRate: 'leak rate',
+  limit2: (source: string) => `limit: ${source}`,
+  unitModel: (role: string, model: string) => `unidad ${role} ${model}`,
+  belowWord: 'por debajo de',
+  aboveWord: 'por encima de',
+  nothingWord: 'nada',
 }

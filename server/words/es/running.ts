@@ -57,4 +57,6 @@ export const running = {
   airOut: 'air out',
   airIn: 'air in',
   within: 'Within.',
+  minSteady: (steadyS: string) => `${steadyS} min steady`,
+  notPossibleDue: (reason: string, dueAt: string) => `not possible: ${reason}, due ${dueAt}`,
 }

@@ -415,4 +415,10 @@ export const tests = {
   voidWord: 'Void.',
   tight: 'Tight.',
   leak: 'Leak.',
+  raisingPhase: 'subiendo',
+  holdPhase: 'espera',
+  nitrogenPhase: 'nitrógeno',
+  isolatedPhase: 'aislado',
+  runningWord: 'en curso',
+  gramsPerDay: (grams: string) => `${grams} g/día`,
 }

@@ -147,4 +147,8 @@ export const worked = {
     'saturation by our fits to published equations of state; ±3 °F and ±5 °F: California Residential Appendix RA3.2, ducted systems',
   after15MinutesOf:
     'After 15 minutes of steady running in the maker’s test mode. A variable-speed ductless unit has only its maker’s own targets.',
+  levelShape: 'nivelada',
+  straightShape: 'recta',
+  flatteningShape: 'que se aplana',
+  flatteningWithClimb: 'que se aplana, con subida',
 }
