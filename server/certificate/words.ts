@@ -76,13 +76,15 @@ export const leakMethodWords = (): Record<NonNullable<CertifiedJoint['leakCheck'
 
 export function placeWords({ place, line }: Pick<CertifiedJoint, 'place' | 'line'>): string {
   const end = /^(outdoor|indoor)-(liquid|gas)$/.exec(place)
-  if (end) return say.certificates.end(end[1], line)
+  if (end) return say.certificates.end(coded(end[1] ?? ''), coded(line))
   const words = coded(place)
-  return words.split(' ').includes(line) ? words : `${words}, ${line}`
+  return words.split(' ').includes(line) ? words : `${words}, ${coded(line)}`
 }
 
 export const kindWords = (joint: Pick<CertifiedJoint, 'kind' | 'origin'>): string =>
-  joint.origin === 'field' ? jointKindWords()[joint.kind] : `${jointKindWords()[joint.kind]}, ${joint.origin}`
+  joint.origin === 'field'
+    ? jointKindWords()[joint.kind]
+    : `${jointKindWords()[joint.kind]}, ${coded(joint.origin)}`
 
 /** "16.0 N·m (11.8 ft·lbf)" */
 export function torqueWords(torqueNm: number): string {
@@ -131,7 +133,7 @@ export function acceptanceLine(joint: CertifiedJoint): string {
   if (joint.inspection) {
     const measured = joint.inspection.outerDiameter
     const size = measured ? say.certificates.at(ascii(quantity(measured.value * 1000, 'mm'))) : ''
-    return say.certificates.flare(joint.inspection.outcome, size)
+    return say.certificates.flare(coded(joint.inspection.outcome), size)
   }
   if (joint.nitrogenFlow !== null)
     return joint.nitrogenFlow ? say.certificates.brazedUnderNitrogen : say.certificates.brazedWithoutNitrogen

@@ -24,6 +24,7 @@ import { findJob } from '../store/queries/jobs.ts'
 import { listPlacedJoints, type PlacedJoint } from '../store/queries/systems.ts'
 import type { QuantityKind, UnitOf } from '../trade/units.ts'
 import type { LeakCheckMethod, LeakPlace } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
@@ -253,7 +254,7 @@ async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState)
       .filter((joint) => joint.retiredAt === null)
       .map((joint) => ({
         value: joint.id,
-        label: say.callbacks.line(joint.tag, placeWords(joint), joint.line),
+        label: say.callbacks.line(joint.tag, placeWords(joint), coded(joint.line)),
       })),
     repairs: repairs.map(({ id, kind, reference, stage, openedAt }) => ({
       id,
@@ -270,7 +271,9 @@ async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState)
 }
 
 const jointView = (joint: PlacedJoint | undefined) =>
-  joint ? { id: joint.id, tag: joint.tag, where: say.callbacks.line2(placeWords(joint), joint.line) } : null
+  joint
+    ? { id: joint.id, tag: joint.tag, where: say.callbacks.line2(placeWords(joint), coded(joint.line)) }
+    : null
 
 function typedOf({ detail: { typed } }: WholeCallback) {
   return {

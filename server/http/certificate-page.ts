@@ -98,7 +98,7 @@ export function certificatePageProps(
       },
       {
         label: say.certificates.judgedBy,
-        value: say.certificates.acceptance(payload.criteria.decisionRule),
+        value: say.certificates.acceptance(coded(payload.criteria.decisionRule)),
         note: say.certificates.criteriaVersion(payload.criteria.policyVersion),
       },
     ],
@@ -130,7 +130,11 @@ export function certificatePageProps(
           ? instrument.intervalDays === null
             ? say.certificates.notAskedFor
             : say.certificates.notOnRecord
-          : [dayWords(instrument.confirmedAt), instrument.basis, instrument.result]
+          : [
+              dayWords(instrument.confirmedAt),
+              instrument.basis && coded(instrument.basis),
+              instrument.result && coded(instrument.result),
+            ]
               .join(', ')
               .replaceAll(/(?<=[a-z])-/g, ' '),
       due: instrument.dueAt === null ? '–' : dayWords(instrument.dueAt),
@@ -163,7 +167,7 @@ function systemBlock(
     refrigerant: system.refrigerant,
     facts: [
       ...system.units.map((unit) => ({
-        label: say.certificates.unit2(unit.role),
+        label: say.certificates.unit2(coded(unit.role)),
         value: say.certificates.serial2(unit.model, unit.serial),
         ...(unit.removedAt === null ? {} : { note: say.certificates.removed2(dayWords(unit.removedAt)) }),
       })),
@@ -214,7 +218,7 @@ function jointRow(joint: CertifiedJoint, data: CertificateData): CertifiedJointR
       joint.leftOut !== null
         ? say.certificates.leftOut2(joint.leftOut)
         : torque === null
-          ? 'none'
+          ? say.certificates.noneAtAll
           : torqueVerdictWords()[torque.verdict],
     accepted: acceptanceLine(joint),
     leakCheck: leakCheckLine(joint) || say.certificates.noLeakCheck,
@@ -432,7 +436,7 @@ function refrigerantFacts(system: CertifiedSystem): CertifiedSystemBlock['refrig
     ...system.runningChecks.map((check) => ({
       label: say.certificates.runningCheck(instantWords(check.at)),
       value: check.reason,
-      note: check.mode,
+      note: coded(check.mode),
     })),
   ]
 }

@@ -61,7 +61,7 @@ export function correctionInWords(correction: CorrectedFact, dossier: Dossier): 
       }
       const words = (step: typeof original) => (joint ? summaryOf(step, joint, judging) : step.kind)
       return {
-        about: `Joint ${joint?.tag ?? ''}`.trim(),
+        about: say.corrections.jointTagged(joint?.tag ?? '').trim(),
         href: `/joints/${original.jointId}?job=${jobId}`,
         before: told(words, original, replacement),
         after: told(words, replacement, original),

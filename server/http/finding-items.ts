@@ -5,6 +5,7 @@ import type { FindingItem } from '../../views/parts/finding-list.tsx'
 import type { JudgedNumberProps } from '../../views/parts/judged-number.tsx'
 import type { Finding, JudgedNumber } from '../rules/finding.ts'
 import { formatNumber, fromPascals, UNIT_LABELS } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 
 export interface ItemOptions {
@@ -50,7 +51,7 @@ export const findingItem = (finding: Finding, options: ItemOptions): FindingItem
   decisionRule:
     finding.decisionRule === null || finding.outcome === 'open'
       ? undefined
-      : say.jobs.acceptance(finding.decisionRule),
+      : say.jobs.acceptance(coded(finding.decisionRule)),
   // Nothing was judged yet where something is missing.
   source: finding.outcome === 'open' ? undefined : finding.source,
   // Where nothing was recorded, a number is what is wanted, not what was found.

@@ -104,7 +104,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         tubeName(joint.tubeOdM),
         coded(joint.kind),
         make ? say.joints.making2(make.number) : null,
-        joint.origin === 'field' ? null : joint.origin,
+        joint.origin === 'field' ? null : coded(joint.origin),
       ]
         .filter(Boolean)
         .join(' · '),
@@ -178,7 +178,7 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
     others: neighbours(seen).map((one) => ({
       href: `/joints/${one.id}${job ? `?job=${job.id}` : ''}`,
       tag: one.tag,
-      words: say.joints.line(placeWords(one, seen.system.units), one.line),
+      words: say.joints.line(placeWords(one, seen.system.units), coded(one.line)),
     })),
     earlier: joint.makes
       .filter((one) => one.id !== make?.id)

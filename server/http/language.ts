@@ -63,8 +63,9 @@ export function languageResource(resource: Resource): void {
 /** The page that the link stood on, where the browser says so and it is one of ours. */
 function cameFrom(request: FastifyRequest): string {
   try {
-    const { host, pathname, search } = new URL(request.headers.referer ?? '')
-    return (host === request.host && localPath(pathname + search)) || '/'
+    const { origin, pathname, search } = new URL(request.headers.referer ?? '')
+    const isOurs = origin === new URL(`${request.protocol}://${request.host}`).origin
+    return (isOurs && localPath(pathname + search)) || '/'
   } catch {
     return '/'
   }

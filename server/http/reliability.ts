@@ -26,6 +26,7 @@ import {
 } from '../store/queries/reliability.ts'
 import { wilsonInterval } from '../trade/wilson.ts'
 import { RELIABILITY_DIMENSIONS, type ReliabilityDimension, type Role } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
@@ -201,7 +202,7 @@ const NOT_KNOWN = 'not-known'
 function partOf(by: ReliabilityDimension, made: MadeJoint, person: string): string {
   switch (by) {
     case 'position':
-      return `${placeWords(made)}/${made.line}`
+      return `${placeWords(made)}/${coded(made.line)}`
     case 'tubeOd':
       return String(made.tubeOdM)
     case 'kind':

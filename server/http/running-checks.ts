@@ -208,11 +208,11 @@ async function checksPage(ask: Ask, loaded: LoadedChecks, came?: FormState, refu
 const short = (): Record<(typeof MEASURED)[number], string> => ({
   liquidLinePressure: say.running.liquidLine,
   liquidLineTemperature: say.running.liquidLine,
-  suctionPressure: 'suction',
-  suctionTemperature: 'suction',
+  suctionPressure: say.running.suctionWord,
+  suctionTemperature: say.running.suctionWord,
   supplyAir: say.running.airOut,
   returnAir: say.running.airIn,
-  ambient: 'outdoors',
+  ambient: say.running.outdoorsWord,
 })
 
 /** "Cooling, 20 min steady, air in 24 °C, air out 13 °C" */

@@ -23,7 +23,7 @@ export function stripOf(system: System, judged: Judged, options: StripOptions = 
   const branches = system.units.filter((unit) => unit.role === 'branch' && unit.removedAt === null)
   return {
     label: say.joints.asPiped(system.name),
-    outdoor: { name: outdoor ? `Outdoor ${outdoor.model}` : 'Outdoor unit' },
+    outdoor: { name: outdoor ? say.joints.outdoorModel(outdoor.model) : say.joints.outdoorUnitWord },
     lineSets: system.lineSets.map((line) => lineOf(system, line, branches, judged, options)),
     ...(branches.length > 0 ? { branches: branches.map((unit) => branchOf(unit, branches, system)) } : {}),
     size: options.size,

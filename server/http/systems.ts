@@ -337,7 +337,7 @@ async function systemPage(ask: Ask, whole: WholeSystem) {
     joints: joints.map((joint) => ({
       id: joint.id,
       tag: joint.tag,
-      what: say.systems.line3(jointKindWords()[joint.kind], joint.line, tubeName(joint.tubeOdM)),
+      what: say.systems.line3(jointKindWords()[joint.kind], coded(joint.line), tubeName(joint.tubeOdM)),
       origin: joint.origin,
       where: [joint.lineSetId ? lineSetNames.get(joint.lineSetId) : null, placeWords(joint, units)]
         .filter(Boolean)

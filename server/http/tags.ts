@@ -10,6 +10,7 @@ import { findSite } from '../store/queries/sites.ts'
 import { loadSystem, type WholeSystem } from '../store/queries/systems.ts'
 import { listJointsByTag, type TaggedJoint } from '../store/queries/tags.ts'
 import { scopeOf } from '../store/store.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { drawQr } from './qr.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -127,7 +128,7 @@ async function jobMeant(ask: Ask, { openJobs }: TaggedJoint): Promise<string | n
 }
 
 function choicesOf(joint: TaggedJoint): TagChoice[] {
-  const where = say.tags.line(joint.systemName, placeWords(joint), joint.line)
+  const where = say.tags.line(joint.systemName, placeWords(joint), coded(joint.line))
   if (joint.openJobs.length === 0)
     return [{ href: jointAt(joint.id, null), tag: joint.tag, words: say.tags.noJobIsOpen(where) }]
   return joint.openJobs.map((job) => ({
@@ -148,7 +149,8 @@ async function sheetPage({ system, units, lineSets, joints }: WholeSystem, ask: 
   const names = new Map(lineSets.map((lineSet) => [lineSet.id, lineSet.name]))
   const lineSetOf = (joint: (typeof joints)[number]) =>
     joint.lineSetId === null ? null : (names.get(joint.lineSetId) ?? null)
-  const wordsOf = (joint: (typeof joints)[number]) => say.tags.line2(placeWords(joint, boxes), joint.line)
+  const wordsOf = (joint: (typeof joints)[number]) =>
+    say.tags.line2(placeWords(joint, boxes), coded(joint.line))
   const printed = marked.length > 0 ? marked : there
   return TagSheetPage({
     shell: shellOf(actor, '/sites'),

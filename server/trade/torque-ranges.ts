@@ -25,7 +25,7 @@ export interface TorqueFamily {
 export const torqueFamilies = () =>
   ({
     'jis-b-8607-class-2': {
-      name: 'JIS B 8607 class 2 set',
+      name: say.trade.jisClass2Set,
       source: say.trade.jisB86072002,
       label: 'practice',
       choosable: true,
@@ -38,7 +38,7 @@ export const torqueFamilies = () =>
       ],
     },
     'kgf-cm-set': {
-      name: 'older kgf·cm-based set',
+      name: say.trade.olderKgfCmSet,
       source: say.trade.commonPracticeNoSource,
       label: 'practice',
       choosable: true,
@@ -51,7 +51,7 @@ export const torqueFamilies = () =>
       ],
     },
     'en-378-2': {
-      name: 'EN 378-2 flare table',
+      name: say.trade.en3782FlareTable,
       source: say.trade.en37822008,
       label: 'memory',
       choosable: false,

@@ -624,6 +624,7 @@ export const QUESTION_EXAMPLES: Record<string, Told> = {
 
 /** What a parameter of an address names; a parameter that is not here fails the tests that walk the routes. */
 export const PARAMETERS: Record<string, (world: World) => string> = {
+  language: () => 'es',
   methodName: () => 'torque',
   requirementName: () => 'vacuum-held',
   companyCode: (world) => companyCode(world.companyId),

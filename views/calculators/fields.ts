@@ -86,16 +86,13 @@ const inside = (required: boolean) =>
     hint: say.calculators.ofTheTubesUnder,
     required,
   })
-const height = quantity('length', ['m', 'ft'], {
-  name: 'siteElevation',
-  get label() {
-    return say.calculators.heightAboveTheSea
-  },
-  get hint() {
-    return say.calculators.emptyAtSeaLevel
-  },
-  required: false,
-})
+const height = () =>
+  quantity('length', ['m', 'ft'], {
+    name: 'siteElevation',
+    label: say.calculators.heightAboveTheSea,
+    hint: say.calculators.emptyAtSeaLevel,
+    required: false,
+  })
 const refrigerant = (names: readonly string[], required = true): CalculatorField => ({
   ask: 'choice',
   name: 'refrigerant',
@@ -187,7 +184,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
       { ask: 'moment', name: 'end.at', label: say.calculators.whenItEnded },
       inside(false),
       refrigerant(ALL, false),
-      height,
+      height(),
       ...errors(),
     ],
     cautions: [underPressure(), theNitrogen()],
@@ -209,7 +206,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
         hint: say.calculators.emptyNone,
         required: false,
       }),
-      height,
+      height(),
       ...errors(),
     ],
     cautions: [underPressure(), theNitrogen()],
@@ -311,7 +308,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
         required: false,
       }),
       degrees('temperature', say.calculators.orTemperature, { required: false }),
-      height,
+      height(),
     ],
     cautions: [],
     formula: say.calculators.ourOwnFitsTo,
@@ -370,7 +367,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
         hint: say.calculators.empty30KpaA,
         required: false,
       }),
-      height,
+      height(),
     ],
     cautions: [underPressure(), theNitrogen()],
     formula: say.calculators.fillLimitGaugeError,
@@ -458,7 +455,7 @@ export const theCalculators = (): Record<CalculatorPath, Calculator> => ({
         value: 'cooling',
         required: true,
       },
-      height,
+      height(),
     ],
     cautions: [
       {

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { JOB_KINDS } from '../../server/vocabulary.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
@@ -54,7 +55,7 @@ export function NewJobPage(props: NewJobPageProps): JSX.Element {
           label={say.jobs.kindOfWork}
           form={form}
           value="installation"
-          options={JOB_KINDS.map((kind) => ({ value: kind, label: kind }))}
+          options={JOB_KINDS.map((kind) => ({ value: kind, label: coded(kind) }))}
         />
         <TextField name="reference" label={say.jobs.yourReferenceIfAny} form={form} />
         <SelectField

@@ -1,6 +1,7 @@
 // Where does each joint sit in this system, and how far is it?
 
 import type { JSX } from 'preact'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { JointMark, type JointState, jointStateWords } from './mark.tsx'
 
@@ -602,7 +603,7 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
     joint.tag,
     props.unit,
     joint.place,
-    joint.line,
+    coded(joint.line),
     jointStateWords()[joint.state],
     joint.current === true ? say.parts.thisJoint2 : '',
   )
@@ -673,7 +674,7 @@ function StripText(props: PipeStripProps & { rows: readonly PlacedRow[]; plain?:
                         <a href={joint.href}>{joint.tag}</a>
                       ),
                       joint.place,
-                      joint.line,
+                      coded(joint.line),
                       <b>{jointStateWords()[joint.state]}</b>,
                       joint.words === '' ? '' : `, ${joint.words}`,
                       joint.current === true ? say.parts.thisJoint2 : '',

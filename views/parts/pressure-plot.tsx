@@ -107,7 +107,7 @@ export function PressurePlot(props: PressurePlotProps): JSX.Element {
         rows: props.readings.map((one) => [
           round(one.minutes),
           one.atWords ?? '',
-          one.stage === 'raise' ? 'raising' : 'hold',
+          one.stage === 'raise' ? say.parts.raisingWord : say.parts.holdWord,
           one.pressureTyped,
           one.temperatureTyped ?? say.parts.notRead,
         ]),

@@ -131,7 +131,7 @@ export function RunningChecksPage(props: RunningChecksPageProps): JSX.Element {
           {props.checks.map((check) => (
             <div key={check.id} id={`check-${check.id}`}>
               <h3>
-                <When at={check.at} />, {check.mode}
+                <When at={check.at} />, {coded(check.mode)}
               </h3>
               <Check check={check} />
             </div>

@@ -11,7 +11,9 @@ export function unitOptions<Kind extends QuantityKind>(
     const zero = toSi(kind, { value: 0, unit })
     return {
       value: unit,
-      label: UNIT_LABELS[unit],
+      get label() {
+        return UNIT_LABELS[unit]
+      },
       factor: toSi(kind, { value: 1, unit }) - zero,
       offset: zero,
     }

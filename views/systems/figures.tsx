@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import { formatNumber, fromNewtonMetres } from '../../server/trade/units.ts'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Caution } from '../parts/caution.tsx'
@@ -140,7 +141,7 @@ export function FiguresPage(props: FiguresPageProps): JSX.Element {
           </table>
         ))}
         <table>
-          <caption>{say.systems.flareDiameter(props.flares.flareClass.replace('-', ' '))}</caption>
+          <caption>{say.systems.flareDiameter(coded(props.flares.flareClass))}</caption>
           <thead>
             <tr>
               <th scope="col">{say.systems.tube}</th>

@@ -3,6 +3,7 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const certificates = {
+  noneAtAll: 'none',
   theRecordBehindIt: 'The record behind it is as it was signed.',
   theRecordBehindItIs: 'The record behind it is not what was signed:',
   theJobWasOpened:

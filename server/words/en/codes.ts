@@ -115,4 +115,13 @@ export const codes = {
   subcooling: 'subcooling',
   superheat: 'superheat',
   'temperature split': 'temperature split',
+  'class-1': 'class 1',
+  'class-2': 'class 2',
+  cooling: 'cooling',
+  heating: 'heating',
+  accepted: 'accepted',
+  rejected: 'rejected',
+  'outdoor-liquid-cap': 'outdoor liquid cap',
+  'outdoor-gas-cap': 'outdoor gas cap',
+  'outdoor-gas-port': 'outdoor gas port',
 }

@@ -231,4 +231,6 @@ export const joints = {
   making2: (number: number) => `making ${number}`,
   preparedWord: 'Prepared',
   confirmedWord: 'confirmed',
+  outdoorModel: (model: string) => `Outdoor ${model}`,
+  outdoorUnitWord: 'Outdoor unit',
 }

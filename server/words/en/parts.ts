@@ -139,4 +139,6 @@ export const parts = {
   by2: (decisionRule: string) => `by ${decisionRule}`,
   oneJoint: '1 joint',
   joints: (count: number) => `${count} joints`,
+  raisingWord: 'raising',
+  holdWord: 'hold',
 }

@@ -59,4 +59,6 @@ export const running = {
   within: 'Within.',
   minSteady: (steadyS: string) => `${steadyS} min steady`,
   notPossibleDue: (reason: string, dueAt: string) => `not possible: ${reason}, due ${dueAt}`,
+  suctionWord: 'suction',
+  outdoorsWord: 'outdoors',
 }

@@ -267,4 +267,7 @@ export const trade = {
   successesAndTries: 'successes and tries',
   wholeNumbers: 'whole numbers',
   value: 'value',
+  jisClass2Set: 'JIS B 8607 class 2 set',
+  olderKgfCmSet: 'older kgf·cm-based set',
+  en3782FlareTable: 'EN 378-2 flare table',
 }

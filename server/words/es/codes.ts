@@ -115,4 +115,13 @@ export const codes = {
   subcooling: 'subenfriamiento',
   superheat: 'recalentamiento',
   'temperature split': 'salto de temperatura',
+  'class-1': 'clase 1',
+  'class-2': 'clase 2',
+  cooling: 'refrigeración',
+  heating: 'calefacción',
+  accepted: 'aceptado',
+  rejected: 'rechazado',
+  'outdoor-liquid-cap': 'tapón exterior de líquido',
+  'outdoor-gas-cap': 'tapón exterior de gas',
+  'outdoor-gas-port': 'toma exterior de gas',
 }

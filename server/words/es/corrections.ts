@@ -53,4 +53,5 @@ export const corrections = {
   nobody: 'nobody',
   supervisedBy: (supervisedBy: string) => `supervised by ${supervisedBy}`,
   witnessedBy: (witnessedBy: string) => `witnessed by ${witnessedBy}`,
+  jointTagged: (tag: string) => `Unión ${tag}`,
 }

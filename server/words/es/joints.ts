@@ -231,4 +231,6 @@ export const joints = {
   making2: (number: number) => `making ${number}`,
   preparedWord: 'Preparada',
   confirmedWord: 'confirmado',
+  outdoorModel: (model: string) => `Exterior ${model}`,
+  outdoorUnitWord: 'Unidad exterior',
 }

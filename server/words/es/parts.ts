@@ -139,4 +139,6 @@ export const parts = {
   by2: (decisionRule: string) => `by ${decisionRule}`,
   oneJoint: '1 unión',
   joints: (count: number) => `${count} uniones`,
+  raisingWord: 'subiendo',
+  holdWord: 'espera',
 }

@@ -267,4 +267,7 @@ export const trade = {
   successesAndTries: 'successes and tries',
   wholeNumbers: 'whole numbers',
   value: 'value',
+  jisClass2Set: 'serie JIS B 8607 clase 2',
+  olderKgfCmSet: 'serie antigua basada en kgf·cm',
+  en3782FlareTable: 'tabla de abocardados de EN 378-2',
 }
