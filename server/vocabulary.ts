@@ -252,6 +252,18 @@ export type CertificateState = (typeof CERTIFICATE_STATES)[number]
 export const CORRECTION_STATES = ['accepted', 'waiting', 'refused'] as const
 export type CorrectionState = (typeof CORRECTION_STATES)[number]
 
+/** What a manager reads part by part in an audit, and may mark or ask about. */
+export const AUDIT_SUBJECT_KINDS = ['job', 'system', 'joint', 'pressure-test', 'evacuation'] as const
+export type AuditSubjectKind = (typeof AUDIT_SUBJECT_KINDS)[number]
+export const AUDIT_MARKS = ['accepted', 'withdrawn'] as const
+export type AuditMark = (typeof AUDIT_MARKS)[number]
+/** What is said in the thread of a question: by whoever was asked, by the manager again, and that it is enough. */
+export const AUDIT_REPLY_KINDS = ['answer', 'question', 'settled'] as const
+export type AuditReplyKind = (typeof AUDIT_REPLY_KINDS)[number]
+/** Who a question waits for. */
+export const QUESTION_STATES = ['for-crew', 'for-manager', 'settled'] as const
+export type QuestionState = (typeof QUESTION_STATES)[number]
+
 export const TOKEN_SCOPES = ['read', 'write'] as const
 export type TokenScope = (typeof TOKEN_SCOPES)[number]
 

@@ -1,6 +1,7 @@
 // All tables of the record, in the order in which they refer to each other.
 
 import { type Dialect, kitFor } from '../kit.ts'
+import { defineAudit } from './audit.ts'
 import { defineCallbacks } from './callbacks.ts'
 import { defineCertificates } from './certificates.ts'
 import { defineInstruments } from './instruments.ts'
@@ -22,6 +23,7 @@ export function defineTables(dialect: Dialect) {
   const record = defineRecord(kit, people)
   const certificates = defineCertificates(kit, people, jobs)
   const callbacks = defineCallbacks(kit, people, places, joints)
+  const audit = defineAudit(kit, people, jobs)
   return {
     ...people,
     ...places,
@@ -32,6 +34,7 @@ export function defineTables(dialect: Dialect) {
     ...record,
     ...certificates,
     ...callbacks,
+    ...audit,
   }
 }
 

@@ -47,4 +47,7 @@ export const {
   photos,
   callbacks,
   callbackFindings,
+  auditMarks,
+  auditQuestions,
+  auditReplies,
 } = defineTables('postgres')
