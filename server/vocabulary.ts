@@ -321,3 +321,14 @@ export const CLAIM_STATUSES = ['to-send', 'sent', 'accepted', 'refused', 'paid']
 export type ClaimStatus = (typeof CLAIM_STATUSES)[number]
 export const TORQUE_FAMILIES = ['jis-b-8607-class-2', 'kgf-cm-set', 'en-378-2'] as const
 export type TorqueFamily = (typeof TORQUE_FAMILIES)[number]
+/** By what is a thing found in the search box? `serial-end` is a serial read backwards, for who has its last signs only. */
+export const SEARCH_KINDS = [
+  'serial',
+  'serial-end',
+  'tag',
+  'instrument',
+  'reference',
+  'customer',
+  'address',
+] as const
+export type SearchKind = (typeof SEARCH_KINDS)[number]

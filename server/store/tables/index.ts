@@ -10,6 +10,7 @@ import { defineJoints } from './joints.ts'
 import { definePeople } from './people.ts'
 import { definePlaces } from './places.ts'
 import { defineRecord } from './record.ts'
+import { defineSearch } from './search.ts'
 import { defineSectionTests } from './section-tests.ts'
 
 export function defineTables(dialect: Dialect) {
@@ -24,6 +25,7 @@ export function defineTables(dialect: Dialect) {
   const certificates = defineCertificates(kit, people, jobs)
   const callbacks = defineCallbacks(kit, people, places, joints)
   const audit = defineAudit(kit, people, jobs)
+  const search = defineSearch(kit, people)
   return {
     ...people,
     ...places,
@@ -35,6 +37,7 @@ export function defineTables(dialect: Dialect) {
     ...certificates,
     ...callbacks,
     ...audit,
+    ...search,
   }
 }
 

@@ -50,4 +50,6 @@ export const {
   auditMarks,
   auditQuestions,
   auditReplies,
+  searchTerms,
+  searchKeys,
 } = defineTables('sqlite')
