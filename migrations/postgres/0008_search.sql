@@ -10,7 +10,7 @@ CREATE TABLE "search_terms" (
 	"term" text COLLATE "C" NOT NULL,
 	"kind" text NOT NULL,
 	"subject_id" text NOT NULL,
-	CONSTRAINT "search_terms_company_id_term_kind_subject_id_pk" PRIMARY KEY("company_id","term","kind","subject_id")
+	CONSTRAINT "search_terms_company_id_kind_term_subject_id_pk" PRIMARY KEY("company_id","kind","term","subject_id")
 );
 --> statement-breakpoint
 ALTER TABLE "search_keys" ADD CONSTRAINT "search_keys_company_fk" FOREIGN KEY ("company_id") REFERENCES "public"."companies"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint

@@ -11,7 +11,7 @@ CREATE TABLE `search_terms` (
 	`term` text NOT NULL,
 	`kind` text NOT NULL,
 	`subject_id` text NOT NULL,
-	PRIMARY KEY(`company_id`, `term`, `kind`, `subject_id`),
+	PRIMARY KEY(`company_id`, `kind`, `term`, `subject_id`),
 	FOREIGN KEY (`company_id`) REFERENCES `companies`(`id`) ON UPDATE no action ON DELETE no action
 ) STRICT, WITHOUT ROWID;
 --> statement-breakpoint

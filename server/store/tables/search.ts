@@ -17,7 +17,7 @@ export function defineSearch(kit: Kit, { companies }: ReturnType<typeof definePe
       subjectId: kit.text('subject_id').notNull(),
     },
     (t) => [
-      kit.primaryKey({ columns: [t.companyId, t.term, t.kind, t.subjectId] }),
+      kit.primaryKey({ columns: [t.companyId, t.kind, t.term, t.subjectId] }),
       kit.foreignKey({
         name: 'search_terms_company_fk',
         columns: [t.companyId],
