@@ -312,6 +312,27 @@ export const RELIABILITY_DIMENSIONS = [
 ] as const
 export type ReliabilityDimension = (typeof RELIABILITY_DIMENSIONS)[number]
 
+/** By what makings are added up; `all` is every one of them. */
+export const ROLLUP_DIMENSIONS = ['all', ...RELIABILITY_DIMENSIONS] as const
+export type RollupDimension = (typeof ROLLUP_DIMENSIONS)[number]
+/** What is added up of them (rules/cohorts.ts). */
+export const ROLLUP_PARTS = [
+  'entered',
+  'gone-0',
+  'gone-1',
+  'gone-2',
+  'gone-3',
+  'left-0',
+  'left-1',
+  'left-2',
+  'left-3',
+  'age-tight',
+  'age-leaked',
+  'inspected',
+  'accepted',
+] as const
+export type RollupPart = (typeof ROLLUP_PARTS)[number]
+
 export const CALLBACK_OUTCOMES = ['found', 'none-found', 'not-yet-known'] as const
 export type CallbackOutcome = (typeof CALLBACK_OUTCOMES)[number]
 export const RESPONSIBILITIES = ['workmanship', 'part', 'third-party', 'wear', 'unknown'] as const

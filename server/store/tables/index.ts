@@ -12,6 +12,7 @@ import { definePlaces } from './places.ts'
 import { defineRecord } from './record.ts'
 import { defineSearch } from './search.ts'
 import { defineSectionTests } from './section-tests.ts'
+import { defineService } from './service.ts'
 
 export function defineTables(dialect: Dialect) {
   const kit = kitFor(dialect)
@@ -24,6 +25,7 @@ export function defineTables(dialect: Dialect) {
   const record = defineRecord(kit, people)
   const certificates = defineCertificates(kit, people, jobs)
   const callbacks = defineCallbacks(kit, people, places, joints)
+  const service = defineService(kit, people, places, jobs, joints)
   const audit = defineAudit(kit, people, jobs)
   const search = defineSearch(kit, people)
   return {
@@ -36,6 +38,7 @@ export function defineTables(dialect: Dialect) {
     ...record,
     ...certificates,
     ...callbacks,
+    ...service,
     ...audit,
     ...search,
   }
