@@ -4,6 +4,7 @@ import { type Dialect, kitFor } from '../kit.ts'
 import { defineAudit } from './audit.ts'
 import { defineCallbacks } from './callbacks.ts'
 import { defineCertificates } from './certificates.ts'
+import { defineService } from './in-service.ts'
 import { defineInstruments } from './instruments.ts'
 import { defineJobs } from './jobs.ts'
 import { defineJoints } from './joints.ts'
@@ -12,7 +13,6 @@ import { definePlaces } from './places.ts'
 import { defineRecord } from './record.ts'
 import { defineSearch } from './search.ts'
 import { defineSectionTests } from './section-tests.ts'
-import { defineService } from './service.ts'
 
 export function defineTables(dialect: Dialect) {
   const kit = kitFor(dialect)
