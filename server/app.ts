@@ -1,6 +1,7 @@
 // What does the service consist of? The table of contents: what protects it, then each resource by name.
 
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify'
+import { auditQuestionsResource } from './http/audit-questions.ts'
 import { calculationsResource } from './http/calculations.ts'
 import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
@@ -73,6 +74,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   phoneResource,
   correctionsResource,
   holdPointsResource,
+  auditQuestionsResource,
   certificatesResource,
   callbacksResource,
   reliabilityResource,

@@ -550,6 +550,29 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       reason: 'A photo is missing.',
       subjects: [world.jobs.waitingJointId],
     }),
+  'ask-question': (world) =>
+    manager({
+      id: newId(),
+      jobId: world.jobs.open,
+      subjectKind: 'joint',
+      subjectId: world.joints.existing,
+      words: 'Was it oiled on the face only?',
+    }),
+  'answer-question': (world) =>
+    technician({ id: newId(), questionId: world.questions.waiting, words: 'On the face only.' }),
+  'ask-again': (world) =>
+    manager({ id: newId(), questionId: world.questions.answered, words: 'And at the other end?' }),
+  'settle-question': (world) =>
+    manager({ id: newId(), questionId: world.questions.answered, words: 'That is enough.' }),
+  'mark-audited': (world) =>
+    manager({
+      id: newId(),
+      jobId: world.jobs.waiting,
+      subjectKind: 'job',
+      subjectId: world.jobs.waiting,
+      mark: 'accepted',
+      note: 'Read from top to bottom.',
+    }),
   'grant-concession': (world) =>
     manager({ id: newId(), jobId: world.jobs.open, ...world.concedable, reason: 'Seen on site.' }),
   'sign-off-job': (world) => manager({ jobId: world.jobs.audited }),

@@ -1,5 +1,6 @@
 // How is each query asked for something of a company? One line for each; those that take no scope say why.
 
+import * as audit from '../../server/store/queries/audit.ts'
 import * as callbacks from '../../server/store/queries/callbacks.ts'
 import * as certificates from '../../server/store/queries/certificates.ts'
 import * as charges from '../../server/store/queries/charges.ts'
@@ -52,6 +53,17 @@ const ever = { from: null, to: Number.MAX_SAFE_INTEGER }
 const first = { limit: 200 }
 
 export const QUERIES: Record<string, Asked | NotAsked> = {
+  'audit/listAuditMarks': { call: (s, w) => audit.listAuditMarks(s, [w.jobs.waiting]) },
+  'audit/listAuditThreads': { call: (s, w) => audit.listAuditThreads(s, [w.jobs.sealed]) },
+  'audit/listAuditThreadsAbout': { call: (s, w) => audit.listAuditThreadsAbout(s, w.jobs.sealed) },
+  'audit/findAuditThread': { call: (s, w) => audit.findAuditThread(s, w.questions.waiting) },
+  'audit/findAuditSubject': {
+    call: (s, w) => audit.findAuditSubject(s, w.jobs.waiting, 'joint', w.jobs.waitingJointId),
+  },
+  'audit/auditSubjectOfEntry': {
+    call: async (s, w) => audit.auditSubjectOfEntry(s, w.jobs.open, await entries.findEntry(s, w.entryId)),
+  },
+  'audit/stateOfThread': PURE,
   'callbacks/findCallback': { call: (s, w) => callbacks.findCallback(s, w.callbackId) },
   'callbacks/listCallbacks': { call: (s) => callbacks.listCallbacks(s, first) },
   'callbacks/listCallbacksOfJoint': {
@@ -120,6 +132,9 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     empty: true,
   },
   'entries/findEntry': { call: (s, w) => entries.findEntry(s, w.entryId) },
+  'entries/listEntriesById': {
+    call: async (s, w) => [...(await entries.listEntriesById(s, [w.entryId])).values()],
+  },
   'entries/listEntriesAbout': { call: (s, w) => entries.listEntriesAbout(s, w.chargeId) },
   'equipment-sheets/findSheet': { call: (s, w) => sheets.findSheet(s, w.sheetId) },
   'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobStage } from '../../server/vocabulary.ts'
+import { type ThreadProps, Threads } from '../audit/threads.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState, OtherErrors } from '../parts/field.tsx'
@@ -51,6 +52,8 @@ export interface JointPageProps {
   photos: PhotosProps
   /** The callbacks that found it leaking, newest first. */
   cameBack: readonly { href: string; at: number; causes: readonly string[] }[]
+  /** What the manager asked about it. */
+  questions: readonly ThreadProps[]
   note: string | null
 }
 
@@ -78,6 +81,10 @@ export function JointPage(props: JointPageProps): JSX.Element {
           {props.note}
         </Flash>
       )}
+      <Threads
+        threads={props.questions.filter(({ state }) => state !== 'settled')}
+        title="Questions from the audit"
+      />
       <div
         id="next"
         data-page={`/joints/${joint.id}${job ? `?job=${job.id}` : ''}`}
@@ -127,6 +134,10 @@ export function JointPage(props: JointPageProps): JSX.Element {
           </ul>
         </details>
       ))}
+      <Threads
+        threads={props.questions.filter(({ state }) => state === 'settled')}
+        title="Questions that are settled"
+      />
       <Photos {...props.photos} />
       {props.cameBack.length === 0 ? null : (
         <section class="sheet" aria-labelledby="came-back">

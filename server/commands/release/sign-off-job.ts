@@ -5,6 +5,7 @@ import { type IssuedCertificate, issueCertificate } from '../../certificate/issu
 import { findingsWithoutNames, withoutNames } from '../../certificate/names.ts'
 import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
+import { listAuditThreads } from '../../store/queries/audit.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { chainHead } from '../../store/record.ts'
@@ -35,6 +36,8 @@ export const signOffJob = defineCommand({
     const { ownWork } = await assertNotOwnWork(scope, dossier, context.actor.memberId, 'signs it off')
     if ((await listWaitingCorrections(scope, job.id)).length > 0)
       throw conflict('correction-waiting', 'A correction waits for your answer. Accept or refuse it first.')
+    if ((await listAuditThreads(scope, [job.id])).some((thread) => thread.state !== 'settled'))
+      throw conflict('question-open', 'A question about this job is not settled yet. Settle it first.')
     const held = findings.filter((finding) => !isReleased(finding))
     if (held.length > 0)
       throw refusedByRule('hold-points', 'Some hold points are not met. Nothing was signed off.', held)
