@@ -1,16 +1,24 @@
-// What does the certificate look like on paper? Vector and text alone, from the signed payload, with the copy inside.
+// What does the certificate look like on paper? From the signed payload and the frozen readings, with the copy inside.
 
 import type PDFDocument from 'pdfkit'
+import { sha256 } from '../ids.ts'
+import type { Dossier } from '../rules/dossier.ts'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
+import { curvesOf } from './curves.ts'
 import { type Column, Paper } from './paper.ts'
 import type { CertificatePayload, CertifiedJoint, CertifiedSystem } from './payload.ts'
-import { losesCharacters, pdfText } from './pdf-text.ts'
+import { type PaperFonts, paperFonts } from './pdf-fonts.ts'
+import { losesCharacters } from './pdf-text.ts'
+import { keyIdOf } from './verify-copy.ts'
 import {
   acceptanceLine,
   cautionFor,
   coverWords,
   dayWords,
+  fingerprintWords,
   groupedCode,
+  groupedHash,
+  inShort,
   instantWords,
   JOB_KIND_WORDS,
   kilogramsRounded,
@@ -36,6 +44,8 @@ export interface PaperSource {
   payload: CertificatePayload
   /** As it was signed; goes into the file as an attachment. */
   signedCopy: string
+  /** What was frozen beside the copy: the curves are drawn from its readings. */
+  dossier: Dossier
   /** From the company's rows as they are now: not part of what was signed. */
   place: { customerName: string; address: string; town: string; reference: string | null }
   /** How people are called now; who was erased stays an id. */
@@ -46,19 +56,35 @@ export interface PaperSource {
   printedAt: number
 }
 
+/** The language that the words of the paper are in (RFC 5646). */
+const LANGUAGE = 'en'
+
+/** ISO 19005-3, level A: made to last, tagged for who listens, with the signed copy as an associated file. */
+const STANDARD = 'PDF/A-3a'
+
 export async function certificatePdf(source: PaperSource): Promise<Buffer> {
-  const [{ default: Document }, { create }] = await Promise.all([import('pdfkit'), import('qrcode')])
-  const { payload } = source
+  const [{ default: Document }, { create }, fonts] = await Promise.all([
+    import('pdfkit'),
+    import('qrcode'),
+    paperFonts(),
+  ])
+  const { payload, signedCopy } = source
+  if (signedCopy === '') throw new Error('There is no signed copy to attach.')
   const { certificate } = payload
   const document: PDFKit.PDFDocument = new (Document as typeof PDFDocument)({
     size: 'A4',
-    margins: { top: 48, bottom: 60, left: 44, right: 44 },
+    margins: { top: 34, bottom: 42, left: 40, right: 40 },
+    autoFirstPage: false,
     bufferPages: true,
-    lang: 'en',
+    // No font of the viewer's own: what is not embedded may look different, or not be there, in some years.
+    font: '',
+    pdfVersion: '1.7',
+    subset: STANDARD,
+    tagged: true,
+    lang: LANGUAGE,
     displayTitle: true,
     info: {
-      Title: pdfText(`Certificate ${groupedCode(certificate.code)}`),
-      Author: pdfText(payload.company.name),
+      Title: `Certificate ${groupedCode(certificate.code)}`,
       Subject: 'Refrigerant lines and joints: a statement by the installing company on its own work',
       Producer: 'Jointkeep',
       Creator: 'Jointkeep',
@@ -72,25 +98,50 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
     document.on('end', () => resolve(Buffer.concat(chunks)))
     document.on('error', reject)
   })
-  const paper = new Paper(document)
+  document.appendXML(properties(source))
+  const paper = new Paper(document, fonts)
   heading(paper, source, create(certificate.verifyAt, { errorCorrectionLevel: 'M' }).modules)
   for (const system of payload.systems) systemPart(paper, system, source)
   judgedPart(paper, payload)
   instrumentsPart(paper, payload)
-  closing(paper, source)
-  document.file(Buffer.from(source.signedCopy, 'utf8'), {
+  closing(paper, source, fonts)
+  document.file(Buffer.from(signedCopy, 'utf8'), {
     name: `certificate-${certificate.code}.json`,
     type: 'application/jose+json',
     description: 'The signed copy of this certificate: JWS (RFC 7515) over canonical JSON (RFC 8785)',
     creationDate: new Date(certificate.issuedAt),
     modifiedDate: new Date(certificate.issuedAt),
-  })
-  paper.numberPages(
+    // ISO 19005-3: the figures that the pages were made from.
+    relationship: 'Data',
+  } as object)
+  paper.finish(
     `${payload.company.name} · certificate ${groupedCode(certificate.code)}, revision ${certificate.revision}`,
+    (page, count) => `Page ${page} of ${count}`,
   )
   document.end()
   return done
 }
+
+/** Who says it, and of which copy, in the file's own properties (XMP, ISO 16684-1): whoever archives it finds it there. */
+function properties({ payload, signedCopy, printedAt }: PaperSource): string {
+  const { certificate, company } = payload
+  return `
+    <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/">
+      <dc:creator><rdf:Seq><rdf:li>${inXml(company.name)}</rdf:li></rdf:Seq></dc:creator>
+      <dc:identifier>${copyIdentifier(certificate.code, sha256(signedCopy))}</dc:identifier>
+      <dc:language><rdf:Bag><rdf:li>${LANGUAGE}</rdf:li></rdf:Bag></dc:language>
+      <xmp:ModifyDate>${new Date(printedAt).toISOString().split('.')[0]}Z</xmp:ModifyDate>
+    </rdf:Description>`
+}
+
+/** How the file itself names the copy that belongs into it. */
+export const copyIdentifier = (code: string, copySha256: string): string =>
+  `jointkeep-certificate:${code};copy-sha256:${copySha256}`
+
+const inXml = (text: string): string =>
+  [...text.normalize('NFC')]
+    .map((one) => (/[<>&"']/.test(one) ? `&#${one.charCodeAt(0)};` : /\p{Cc}/u.test(one) ? ' ' : one))
+    .join('')
 
 const STATE_WORDS: Record<Exclude<PaperSource['state'], 'genuine'>, string> = {
   altered:
@@ -110,70 +161,69 @@ interface Modules {
 function heading(paper: Paper, source: PaperSource, modules: Modules): void {
   const { payload, place } = source
   const { certificate, company, job, signedOff } = payload
-  const side = 92
+  const side = 88
   const right = paper.right - side
   const top = paper.y
-  paper.qr(modules, right, top, side)
-  const width = right - paper.left - 18
+  const width = right - paper.left - 14
   paper.text(company.name, { size: 11, bold: true, width })
-  paper.gap(2)
-  paper.text('Certificate of refrigerant lines and joints', { size: 19, bold: true, width })
-  paper.gap(3)
+  paper.title('Certificate of refrigerant lines and joints', width)
   paper.text(
     'A statement by the installing company on its own work, made from the record kept while the work was done.',
-    { size: 9, width, soft: true },
+    { width, soft: true },
   )
-  paper.gap(6)
-  paper.text(`Check it at ${certificate.verifyAt}`, { size: 9, width, link: certificate.verifyAt })
-  paper.text(`or by its code: ${groupedCode(certificate.code)}`, { size: 9, width })
-  paper.y = Math.max(paper.y, top + side) + 12
+  paper.gap(3)
+  paper.link(`Check it at ${certificate.verifyAt}`, certificate.verifyAt, { width })
+  paper.text(`or by its code: ${groupedCode(certificate.code)}`, { width })
+  const below = paper.y
+  paper.qr(modules, `QR code that leads to ${certificate.verifyAt}`, right, top - 6, side)
+  paper.y = Math.max(below, top + side - 10) + 4
   if (source.state !== 'genuine') paper.box(STATE_WORDS[source.state])
   const reference = place.reference === null ? '' : `, job ${place.reference}`
   const own = signedOff.ownWork
     ? ' Who signed off also did or recorded some of this work, which the company’s policy allows.'
     : ''
+  const said = place.town === '' || place.address.toLowerCase().includes(place.town.toLowerCase())
   paper.facts([
-    ['For', `${place.customerName}, ${place.address}, ${place.town}${reference}`],
+    ['For', `${place.customerName}, ${place.address}${said ? '' : `, ${place.town}`}${reference}`],
     ['Work', `${JOB_KIND_WORDS[job.kind]}, opened ${dayWords(job.openedAt)}`],
     ['Signed off', `${instantWords(signedOff.at)} by ${source.signatory}.${own}`],
     ['Certificate', `${groupedCode(certificate.code)}, revision ${certificate.revision}`],
-    ['Systems', payload.systems.map((system) => `${system.name} (${system.refrigerant})`).join(', ')],
   ])
-  paper.text(
-    'Customer, address and names of people are printed from the company’s record; they are not in the signed copy.',
-    {
-      size: 8,
-      soft: true,
-    },
-  )
+  paper.section('In short')
+  paper.list(inShort(payload))
+  const cautions = new Set(payload.systems.map(({ refrigerant }) => cautionFor(refrigerant)))
+  paper.gap(3)
+  for (const caution of cautions) paper.box(caution, 'Caution.')
 }
 
 function systemPart(paper: Paper, system: CertifiedSystem, source: PaperSource): void {
   const outdoor = outdoorUnitOf(system)
   paper.section(`${system.name}, ${system.refrigerant}`)
-  for (const unit of system.units) {
+  const units = system.units.map((unit) => {
     const removed = unit.removedAt === null ? '' : `, removed ${dayWords(unit.removedAt)}`
-    paper.text(`${word(unit.role)} unit ${unit.model}, serial ${unit.serial}${removed}`, { size: 9 })
-  }
+    return `${word(unit.role)} unit ${unit.model}, serial ${unit.serial}${removed}`
+  })
+  if (units.length > 0) paper.text(`${units.join('. ')}.`)
   const { sheet } = system
   paper.text(
     sheet
       ? `Equipment figures: ${sheet.maker} ${sheet.model}, ${sheet.document}, page ${sheet.page}`
       : 'No equipment sheet: built-in figures were used where there are any.',
-    { size: 9, soft: true },
+    { soft: true },
   )
-  paper.gap(8)
+  paper.gap(3)
   strip(paper, system, outdoor?.model ?? 'outdoor unit')
   paper.subsection('Joints')
   paper.table(JOINT_COLUMNS, system.joints.map(jointCells))
-  const unmeasured = system.joints.find((joint) => joint.torque?.range)?.torque?.range?.source
-  if (unmeasured)
-    paper.text(`Torque ranges from: ${rangeSources(system).join('; ')}.`, { size: 8, soft: true })
+  const sources = rangeSources(system)
   const makers = [
     ...new Set(system.joints.flatMap((joint) => joint.torque?.by ?? joint.inspection?.by ?? [])),
   ]
-  if (makers.length > 0)
-    paper.text(`Joints made by: ${makers.map(source.crewName).join(', ')}.`, { size: 8, soft: true })
+  const notes = [
+    ...(sources.length > 0 ? [`Torque ranges from: ${sources.join('; ')}.`] : []),
+    ...(makers.length > 0 ? [`Joints made by: ${makers.map(source.crewName).join(', ')}.`] : []),
+  ]
+  if (notes.length > 0) paper.text(notes.join(' '), { size: 7.6, soft: true })
   testsPart(paper, system, source)
   chargePart(paper, system)
 }
@@ -185,24 +235,25 @@ function rangeSources(system: CertifiedSystem): string[] {
 }
 
 const JOINT_COLUMNS: Column[] = [
-  { title: 'Tag', share: 9, bold: true },
-  { title: 'Place and kind', share: 24 },
-  { title: 'Tube', share: 8 },
-  { title: 'Making', share: 8 },
-  { title: 'Torque at the nut', share: 20 },
-  { title: 'Range', share: 11 },
-  { title: 'Verdict', share: 11 },
-  { title: 'Inspection, leak check', share: 24 },
+  { title: 'Tag', bold: true },
+  { title: 'Place' },
+  { title: 'Kind' },
+  { title: 'Tube' },
+  { title: 'Torque at the nut' },
+  { title: 'Range' },
+  { title: 'Verdict' },
+  { title: 'Inspection, leak check' },
 ]
 
 function jointCells(joint: CertifiedJoint): string[] {
   const about = [acceptanceLine(joint), leakCheckLine(joint)].filter((line) => line !== '')
-  const place = `${placeWords(joint)}; ${kindWords(joint)}`
   return [
     joint.tag,
-    joint.retiredAt === null ? place : `${place}; taken out ${dayWords(joint.retiredAt)}`,
+    joint.retiredAt === null
+      ? placeWords(joint)
+      : `${placeWords(joint)}; taken out ${dayWords(joint.retiredAt)}`,
+    joint.make === null || joint.make === 1 ? kindWords(joint) : `${kindWords(joint)}, making ${joint.make}`,
     joint.tubeSize,
-    joint.make === null ? '–' : String(joint.make),
     joint.torque === null ? '–' : torqueLine(joint),
     rangeLine(joint) || '–',
     joint.leftOut === null ? (joint.torque ? TORQUE_VERDICT_WORDS[joint.torque.verdict] : '–') : 'left out',
@@ -211,39 +262,33 @@ function jointCells(joint: CertifiedJoint): string[] {
 }
 
 const TEST_COLUMNS: Column[] = [
-  { title: 'When', share: 18 },
-  { title: 'What was under test', share: 20 },
-  { title: 'Held', share: 14 },
-  { title: 'From and to', share: 26 },
-  { title: 'Verdict', share: 32 },
-  { title: 'Smallest leak seen (estimate)', share: 22 },
+  { title: 'Test', bold: true },
+  { title: 'When, what' },
+  { title: 'Held' },
+  { title: 'From and to' },
+  { title: 'Verdict' },
+  { title: 'Smallest leak seen' },
 ]
 
 function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): void {
-  if (system.pressureTests.length > 0) {
-    paper.subsection('Standing pressure tests')
-    paper.table(
-      TEST_COLUMNS,
-      system.pressureTests.map((test) => [
-        instantWords(test.at) + (test.ofThisJob ? '' : ' (another job)'),
-        `${coverWords(test.covers)}; ${test.medium.replaceAll('-', ' ')}`,
-        `${minutesWords(test.held.value)}; asked for ${minutesWords(test.requiredHold.value)}`,
+  const { pressureTests, evacuations } = system
+  if (pressureTests.length + evacuations.length > 0) {
+    paper.subsection('Pressure tests and evacuations')
+    paper.table(TEST_COLUMNS, [
+      ...pressureTests.map((test) => [
+        'Pressure test',
+        `${whenWords(test)}; ${coverWords(test.covers)}; ${test.medium.replaceAll('-', ' ')}`,
+        heldWords(test),
         test.start && test.end
           ? `${pressureWords(test.start.value)} to ${pressureWords(test.end.value)}`
           : '–',
         [pressureTestLine(test), ...(test.verdict === 'holds' ? [] : test.reasons)].join('. '),
         test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : 'not known',
       ]),
-    )
-  }
-  if (system.evacuations.length > 0) {
-    paper.subsection('Evacuations')
-    paper.table(
-      TEST_COLUMNS,
-      system.evacuations.map((test) => [
-        instantWords(test.at) + (test.ofThisJob ? '' : ' (another job)'),
-        coverWords(test.covers),
-        `${minutesWords(test.held.value)}; asked for ${minutesWords(test.requiredHold.value)}`,
+      ...evacuations.map((test) => [
+        'Evacuation',
+        `${whenWords(test)}; ${coverWords(test.covers)}`,
+        heldWords(test),
         test.lowest && test.rise
           ? `down to ${vacuumWords(test.lowest.value)}, rose by ${vacuumWords(test.rise.value)}`
           : '–',
@@ -253,11 +298,18 @@ function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): 
         ].join('. '),
         test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : 'not known',
       ]),
-    )
+    ])
   }
   for (const repeat of source.payload.repeated.filter(({ systemId }) => systemId === system.id))
-    paper.text(repeatLine(repeat), { size: 9 })
+    paper.text(repeatLine(repeat))
+  paper.plots(curvesOf(system, source.dossier))
 }
+
+const whenWords = (test: { at: string; ofThisJob: boolean }) =>
+  test.ofThisJob ? instantWords(test.at) : `${instantWords(test.at)} (another job)`
+
+const heldWords = (test: { held: { value: number }; requiredHold: { value: number } }) =>
+  `${minutesWords(test.held.value)}; asked for ${minutesWords(test.requiredHold.value)}`
 
 function chargePart(paper: Paper, system: CertifiedSystem): void {
   const { charge } = system
@@ -266,14 +318,17 @@ function chargePart(paper: Paper, system: CertifiedSystem): void {
   if (charge.maximum) facts.push(['At most', `${massWords(charge.maximum.value)} (${charge.maximum.source})`])
   if (charge.co2e)
     facts.push([
-      'CO2-equivalent',
+      'CO₂-equivalent',
       `${kilogramsRounded(charge.co2e.value)}, with a GWP of ${charge.co2e.gwp} (${charge.co2e.basis}, 100 years)`,
     ])
+  const rooms = new Map<string, string[]>()
   for (const room of system.rooms) {
     const line = system.lineSets.find(({ id }) => id === room.lineSetId)
-    facts.push([`Room, ${line?.name ?? 'line'}`, `${room.reason} (${room.source})`])
+    const said = `${room.reason} (${room.source})`
+    rooms.set(said, [...(rooms.get(said) ?? []), line?.name ?? 'line'])
   }
-  facts.push(['Caution', cautionFor(system.refrigerant)])
+  for (const [said, names] of rooms)
+    facts.push([names.length === 1 ? 'Room' : 'Rooms', `${names.join(', ')}: ${said}`])
   for (const check of system.runningChecks)
     facts.push([`Running, ${check.mode}`, `${instantWords(check.at)}: ${check.reason}`])
   paper.facts(facts)
@@ -285,45 +340,71 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
   const asked = [...payload.requirements].sort(
     (a, b) => (order.get(a.requirement) ?? 0) - (order.get(b.requirement) ?? 0),
   )
+  // Two beside each other: most lines are short, and the paper is not to be long.
+  const half = Math.ceil(asked.length / 2)
   paper.table(
-    [
-      { title: 'Requirement', share: 50 },
-      { title: 'Met', share: 10 },
-      { title: 'Conceded', share: 12 },
-      { title: 'Does not apply', share: 14 },
-      { title: 'Decided by', share: 20 },
-    ],
-    asked.map((one) => [
-      one.title,
-      String(one.met),
-      String(one.conceded),
-      String(one.notApplicable),
-      one.decisionRule === null ? '–' : `${one.decisionRule} acceptance`,
-    ]),
+    ASKED_COLUMNS,
+    asked.slice(0, half).map((one, index) => {
+      const beside = asked[half + index]
+      return [one.title, answerWords(one), beside?.title ?? '', beside ? answerWords(beside) : '']
+    }),
   )
-  paper.subsection('Concessions')
-  if (payload.concessions.length === 0) paper.text('None.', { size: 9 })
-  for (const concession of payload.concessions)
+  const rules = [...new Set(asked.flatMap(({ decisionRule }) => decisionRule ?? []))]
+  if (rules.length > 0)
     paper.text(
-      `${concession.title} (${concession.subject.name}): released on ${dayWords(concession.at)}. Reason: ${concession.reason}${concession.ownWork ? ' Granted by somebody who did or recorded some of the work, which the company’s policy allows.' : ''}`,
-      { size: 9, bullet: true },
+      rules.length === 1
+        ? `Decided by ${rules[0]} acceptance.`
+        : `Decided by simple acceptance, save by guarded acceptance: ${asked
+            .filter(({ decisionRule }) => decisionRule === 'guarded')
+            .map(({ title }) => title)
+            .join('; ')}.`,
+      { size: 7.6, soft: true },
     )
-  paper.subsection('Criteria looser than the built-in ones')
+  paper.subsection('Concessions', 30)
+  if (payload.concessions.length === 0) paper.text('None.')
+  paper.list(
+    payload.concessions.map(
+      (concession) =>
+        `${concession.title} (${concession.subject.name}): released on ${dayWords(concession.at)}. Reason: ${concession.reason}${concession.ownWork ? ' Granted by somebody who did or recorded some of the work, which the company’s policy allows.' : ''}`,
+    ),
+  )
   const loose = payload.criteria.looserThanBuiltIn
-  if (loose.length === 0) paper.text('None.', { size: 9 })
-  for (const one of loose) paper.text(one, { size: 9, bullet: true })
+  paper.gap(2)
+  paper.text(
+    loose.length === 0
+      ? 'Criteria looser than the built-in ones: none.'
+      : 'Criteria looser than the built-in ones:',
+    { bold: loose.length > 0 },
+  )
+  paper.list(loose)
+}
+
+const ASKED_COLUMNS: Column[] = [
+  { title: 'Requirement' },
+  { title: 'Answer' },
+  { title: 'Requirement' },
+  { title: 'Answer' },
+]
+
+function answerWords({ met, conceded, notApplicable, notMet }: CertificatePayload['requirements'][number]) {
+  const parts = [
+    ...(met > 0 ? [`met (${met})`] : []),
+    ...(conceded > 0 ? [`conceded (${conceded})`] : []),
+    ...(notMet > 0 ? [`not met (${notMet})`] : []),
+  ]
+  return parts.length > 0 || notApplicable === 0 ? parts.join(', ') || '–' : 'does not apply'
 }
 
 function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): void {
   if (instruments.length === 0) return
-  paper.section('Instruments and tools')
+  paper.subsection('Instruments and tools')
   paper.table(
     [
-      { title: 'Kind', share: 20 },
-      { title: 'Name', share: 30 },
-      { title: 'Serial', share: 20 },
-      { title: 'Confirmed', share: 30 },
-      { title: 'Next due', share: 16 },
+      { title: 'Kind' },
+      { title: 'Name', bold: true },
+      { title: 'Serial' },
+      { title: 'Confirmed' },
+      { title: 'Next due' },
     ],
     instruments.map((instrument) => [
       instrument.kind.replaceAll('-', ' '),
@@ -339,30 +420,28 @@ function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): voi
   )
 }
 
-function closing(paper: Paper, { payload, printedAt, signedCopy }: PaperSource): void {
+function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
+  const { payload, printedAt, signedCopy } = source
   paper.section('What this paper says, and what it does not')
-  for (const statement of payload.statements) paper.text(statement, { size: 9, bullet: true })
+  paper.list(payload.statements)
   paper.subsection('How to check it without us')
   paper.text(
-    'A signed copy is attached to this file. It holds the same figures with a signature (Ed25519, JWS over canonical JSON), and can be checked without a connection by anyone who has the public key of the issuing server.',
-    { size: 9 },
+    'A signed copy is attached to this file: the same figures, with a signature (Ed25519). The page for checking without a connection, which the issuing server gives to anyone, takes this file whole. These pages themselves are not signed: what counts is what the copy says. Customer, address and names of people are printed from the company’s record; they are not in the copy.',
   )
-  paper.gap(3)
+  paper.gap(1)
+  paper.text(`Signed copy, SHA-256: ${groupedHash(sha256(signedCopy))}`, { size: 7 })
+  paper.text(`Signing key, fingerprint: ${fingerprintWords(keyIdOf(signedCopy))}`, { size: 7 })
   for (const head of payload.record.heads)
-    paper.text(`Record ${head.chainId}, entry ${head.number}: ${head.hash}`, { size: 7, mono: true })
-  paper.text(`Dossier ${payload.record.dossierSha256}`, { size: 7, mono: true })
-  paper.text(`Findings ${payload.record.findingsSha256}`, { size: 7, mono: true })
-  paper.gap(3)
-  paper.text(`Printed ${instantWords(new Date(printedAt).toISOString())}.`, { size: 8, soft: true })
-  if (losesCharacters(JSON.stringify(payload)))
-    paper.text(
-      'Some characters of the record cannot be printed here and show as ?; the signed copy has them.',
-      {
-        size: 8,
-        soft: true,
-      },
-    )
-  if (signedCopy === '') throw new Error('There is no signed copy to attach.')
+    paper.text(`Record ${head.chainId}, entry ${head.number}: ${head.hash}`, { size: 7, soft: true })
+  paper.text(`Dossier, with the readings of the curves: ${payload.record.dossierSha256}`, {
+    size: 7,
+    soft: true,
+  })
+  paper.text(`Findings: ${payload.record.findingsSha256}`, { size: 7, soft: true })
+  const lost = losesCharacters(JSON.stringify(payload), fonts.has)
+    ? ' Some characters of the record cannot be printed here and show as ?; the signed copy has them.'
+    : ''
+  paper.text(`Printed ${instantWords(new Date(printedAt).toISOString())}.${lost}`, { size: 7.6, soft: true })
 }
 
 /** The lines as they are piped: liquid thin, gas thick, a mark for each joint, filled when it is done. */
@@ -371,10 +450,15 @@ function strip(paper: Paper, system: CertifiedSystem, outdoorModel: string): voi
     const joints = system.joints.filter((joint) => joint.lineSetId === line.id && joint.retiredAt === null)
     const unit = system.units.find(({ id }) => id === line.toUnitId)
     const source = system.units.find(({ id }) => id === line.fromUnitId)
+    const from = source?.model ?? outdoorModel
+    const to = unit ? `${line.name} (${unit.model})` : line.name
+    const between = lengthWords(line.length.value)
+    const tags = joints.map(({ tag }) => tag).join(', ')
     paper.pipes({
-      from: source?.model ?? outdoorModel,
-      to: unit ? `${line.name} (${unit.model})` : line.name,
-      between: lengthWords(line.length.value),
+      from,
+      to,
+      between,
+      alt: `Drawing of the line set ${line.name}: from ${from} to ${to}, ${between}; liquid line ${line.liquidSize}, gas line ${line.gasSize}; joints ${tags}. The table below says the same.`,
       lanes: (['liquid', 'gas'] as const).map((lane) => ({
         label: `${lane} ${lane === 'liquid' ? line.liquidSize : line.gasSize}`,
         thick: lane === 'gas',

@@ -52,6 +52,12 @@ export function verifyCopy(text: string, { keys }: { keys: readonly PublicKey[] 
   }
 }
 
+/** Which key a copy says it was signed by; empty where it says none. Nothing is checked. */
+export function keyIdOf(text: string): string {
+  const kid = readObject(readJws(text)?.protected ?? '')?.kid
+  return typeof kid === 'string' ? kid : ''
+}
+
 const unreadable = (reason: string): CopyCheck => ({ verdict: 'unreadable', reason })
 
 function readJws(text: string): Flattened | null {

@@ -41,6 +41,7 @@ export function certificatesResource(resource: Resource): void {
         const content = await certificatePdf({
           payload,
           signedCopy: data.row.signedCopy,
+          dossier: data.row.dossier,
           place: data.place,
           crewName: crewNamed(data),
           signatory: memberNamed(data, payload.signedOff.byMember),
