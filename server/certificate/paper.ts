@@ -59,8 +59,8 @@ const COPPER = '#8a4415'
 const HAIR = '#b9b2a6'
 const BAND = '#efe2d3'
 
-const TEXT_SIZE = 8.6
-const TABLE_SIZE = 7.6
+const TEXT_SIZE = 8.4
+const TABLE_SIZE = 7.3
 /** Of the size: the font leaves more between its lines than a page of figures needs. */
 const CLOSER = -0.17
 /** Of a cell; what is longer stands whole in the signed copy. */
@@ -580,8 +580,8 @@ export class Paper {
       margins.bottom = 0
       this.ornament(() => {
         document.fillColor(SOFT)
-        this.line(this.print(clipped(words, 110)), this.left, height - 32, 7.6)
-        this.line(this.print(pageOf(page + 1, count)), this.right - 80, height - 32, 7.6, {
+        this.line(this.print(clipped(words, 110)), this.left, height - 28, 7.4)
+        this.line(this.print(pageOf(page + 1, count)), this.right - 80, height - 28, 7.4, {
           width: 80,
           align: 'right',
         })

@@ -73,7 +73,7 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
   const { certificate } = payload
   const document: PDFKit.PDFDocument = new (Document as typeof PDFDocument)({
     size: 'A4',
-    margins: { top: 34, bottom: 42, left: 40, right: 40 },
+    margins: { top: 30, bottom: 38, left: 40, right: 40 },
     autoFirstPage: false,
     bufferPages: true,
     // No font of the viewer's own: what is not embedded may look different, or not be there, in some years.
@@ -423,10 +423,10 @@ function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): voi
 function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
   const { payload, printedAt, signedCopy } = source
   paper.section('What this paper says, and what it does not')
-  paper.list(payload.statements)
+  paper.list(payload.statements, { size: 8 })
   paper.subsection('How to check it without us')
   paper.text(
-    'A signed copy is attached to this file: the same figures, with a signature (Ed25519). The page for checking without a connection, which the issuing server gives to anyone, takes this file whole. These pages themselves are not signed: what counts is what the copy says. Customer, address and names of people are printed from the company’s record; they are not in the copy.',
+    'A signed copy is attached to this file: the same figures, with a signature (Ed25519, JWS over canonical JSON). It can be checked without a connection by anyone who has the public key of the issuing server. These pages themselves are not signed: what counts is what the copy says. Customer, address and names of people are printed from the company’s record; they are not in the copy.',
   )
   paper.gap(1)
   paper.text(`Signed copy, SHA-256: ${groupedHash(sha256(signedCopy))}`, { size: 7 })

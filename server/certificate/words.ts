@@ -199,11 +199,15 @@ export const outdoorUnitOf = (system: Pick<CertifiedSystem, 'units'>) =>
 /** For who reads no tables: what was done, and what came of it, a sentence each. */
 export function inShort(payload: CertificatePayload): string[] {
   const { concessions } = payload
+  const open = payload.requirements.filter(({ notMet }) => notMet > 0).length
   return [
     ...payload.systems.flatMap((system) => systemInShort(system, payload.systems.length > 1)),
-    concessions.length === 0
-      ? 'Everything that was asked is met: nothing was released by concession.'
-      : `Released by concession: ${concessions.length === 1 ? 'one thing' : `${concessions.length} things`}, with the reason below.`,
+    ...(open > 0 ? ['Not everything that was asked is met: the table of requirements says what.'] : []),
+    concessions.length === 0 && open > 0
+      ? 'Nothing was released by concession.'
+      : concessions.length === 0
+        ? 'Everything that was asked is met: nothing was released by concession.'
+        : `Released by concession: ${concessions.length === 1 ? 'one thing' : `${concessions.length} things`}, with the reason below.`,
   ]
 }
 
