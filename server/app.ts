@@ -35,6 +35,7 @@ import { referenceResource } from './http/reference.ts'
 import { reliabilityResource } from './http/reliability.ts'
 import { answerProblem, type Resource, type RouteRecord, resource, sendRefusedPage } from './http/resource.ts'
 import { runningChecksResource } from './http/running-checks.ts'
+import { searchResource } from './http/search.ts'
 import { sessionResource } from './http/session.ts'
 import { setUpCopiesResource } from './http/set-up-copies.ts'
 import { sitesResource } from './http/sites.ts'
@@ -58,6 +59,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   systemsResource,
   setUpCopiesResource,
   lineSetsResource,
+  searchResource,
   tagsResource,
   figuresResource,
   instrumentsResource,

@@ -14,6 +14,7 @@ import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/e
 import { copyFiles, localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
+import { rebuildSearch } from './store/search-terms.ts'
 import type { Store } from './store/store.ts'
 
 const USAGE = `Use: npm run jointkeep -- <verb>
@@ -24,6 +25,7 @@ const USAGE = `Use: npm run jointkeep -- <verb>
   restore FILE [--force]     put a backup in its place, after checking it; the service must be stopped
   copy-to URL                copy the whole record into another, empty database, and verify it there
   verify [--company ID]      walk every chain, check every certificate and the bytes of every photo; prints each fault
+  rebuild-search             make anew what the search box finds things by; the service may run meanwhile
   create-owner --email A --name N (--company NAME | --company-id ID)
                              found a company, or give one an owner
   reset-password --email A   give somebody a new password and end their sessions
@@ -181,6 +183,16 @@ const VERBS: Record<string, Verb> = {
       )
       if (sum.spareFiles > 0) say(`${sum.spareFiles} more files are named by nothing; they do no harm.`)
       return sum.faults === 0 ? 0 : 1
+    })
+  },
+
+  async 'rebuild-search'(rest, config, { say }) {
+    understood(rest, {}, 0)
+    return withStore(config, async (store) => {
+      await assertMigrated(store)
+      const count = await rebuildSearch(store)
+      say(`${count} units, systems, instruments, jobs and sites can be found.`)
+      return 0
     })
   },
 

@@ -7,7 +7,7 @@ import type { Role } from '../vocabulary.ts'
 
 export type Shell = Pick<
   LayoutProps,
-  'company' | 'person' | 'member' | 'roleWords' | 'nav' | 'more' | 'signOut'
+  'company' | 'person' | 'member' | 'roleWords' | 'nav' | 'more' | 'search' | 'signOut'
 >
 
 const PLACES: { href: string; label: string; capability: Capability }[] = [
@@ -52,6 +52,7 @@ export function shellOf(actor: Actor, here: string): Shell {
     more: SELDOM.filter(
       (place) => may(actor, place.capability) && !places.some(({ href }) => href === place.href),
     ).map(({ href, label }) => ({ href, label })),
+    search: '/search',
     signOut: '/sign-out',
   }
 }

@@ -25,6 +25,7 @@ import * as readingLogs from '../../server/store/queries/reading-logs.ts'
 import * as recalls from '../../server/store/queries/recalls.ts'
 import * as reliability from '../../server/store/queries/reliability.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
+import * as search from '../../server/store/queries/search.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
 import * as sites from '../../server/store/queries/sites.ts'
@@ -238,6 +239,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'reliability/listFoundCauses': { call: (s) => reliability.listFoundCauses(s) },
   'running-checks/listRunningChecks': { call: (s, w) => runningChecks.listRunningChecks(s, [w.systemId]) },
   'running-checks/runningCheckIn': PURE,
+  'search/search': { call: async (s, w) => (await search.search(s, `${w.mark}-IN-SPARE`)).hits },
   'section-tests/listPressureTests': { call: (s, w) => tests.listPressureTests(s, [w.systemId]) },
   'section-tests/listEvacuations': { call: (s, w) => tests.listEvacuations(s, [w.systemId]) },
   'section-tests/findPressureTest': { call: (s, w) => tests.findPressureTest(s, w.tests.read) },

@@ -8,6 +8,7 @@ import {
   isSerialTaken,
   type KeptInstrument,
 } from '../../store/queries/instruments.ts'
+import { instrumentFoundBy, keepFindable } from '../../store/search-terms.ts'
 import { defineCommand } from '../command.ts'
 import { ownId, text } from '../fields.ts'
 import { figuresAfter, instrumentBody, instrumentFigures, NO_FIGURES } from './instrument-fields.ts'
@@ -45,6 +46,7 @@ export const addInstrument = defineCommand({
       createdAt: context.now,
     }
     await db.insert(t.instruments).values(row)
+    await keepFindable(scope, [instrumentFoundBy(row)])
     context.record({
       chainId: companyId,
       kind: 'instrument-added',
