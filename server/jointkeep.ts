@@ -14,6 +14,7 @@ import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/e
 import { copyFiles, localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
+import { listCompanies, rebuildRollups } from './store/rollups.ts'
 import { rebuildSearch } from './store/search-terms.ts'
 import type { Store } from './store/store.ts'
 
@@ -26,6 +27,8 @@ const USAGE = `Use: npm run jointkeep -- <verb>
   copy-to URL                copy the whole record into another, empty database, and verify it there
   verify [--company ID]      walk every chain, check every certificate and the bytes of every photo; prints each fault
   rebuild-search             make anew what the search box finds things by; the service may run meanwhile
+  rebuild-sums [--company ID]
+                             make the sums of time in service anew from the facts; says whether any was wrong
   create-owner --email A --name N (--company NAME | --company-id ID)
                              found a company, or give one an owner
   reset-password --email A   give somebody a new password and end their sessions
@@ -193,6 +196,28 @@ const VERBS: Record<string, Verb> = {
       const count = await rebuildSearch(store)
       say(`${count} units, systems, instruments, jobs and sites can be found.`)
       return 0
+    })
+  },
+
+  async 'rebuild-sums'(rest, config, { say, now }) {
+    const { options } = understood(rest, { company: { type: 'string' } }, 0)
+    return withStore(config, async (store) => {
+      await migrate(store)
+      const only = options.company as string | undefined
+      const companies = (await listCompanies(store)).filter((id) => only === undefined || id === only)
+      if (companies.length === 0 && only !== undefined) throw new Stopped(`There is no company ${only}.`)
+      let wrong = 0
+      for (const companyId of companies) {
+        const { lives, sums, differed } = await rebuildRollups(store, companyId, now())
+        wrong += differed
+        say(
+          `${companyId}: ${lives} makings, ${sums} sums` +
+            (differed === 0
+              ? ', all as they were.'
+              : `; ${differed} were not what the facts say, and are now.`),
+        )
+      }
+      return wrong === 0 ? 0 : 1
     })
   },
 

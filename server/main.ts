@@ -7,6 +7,7 @@ import { type Config, readConfig } from './config.ts'
 import { localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
+import { rebuildWhereNeeded } from './store/rollups.ts'
 
 export interface Running {
   address: string
@@ -18,6 +19,7 @@ export async function serve(config: Config): Promise<Running> {
     onHeldUp: (problem) => process.stderr.write(`${problem.message}\n`),
   })
   await migrate(store)
+  await rebuildWhereNeeded(store, Date.now())
   const clock = () => Date.now()
   const { server } = await buildApp({
     config,

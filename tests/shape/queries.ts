@@ -17,6 +17,7 @@ import * as jobs from '../../server/store/queries/jobs.ts'
 import * as joints from '../../server/store/queries/joints.ts'
 import * as judging from '../../server/store/queries/judging.ts'
 import * as lineSets from '../../server/store/queries/line-sets.ts'
+import * as lives from '../../server/store/queries/lives.ts'
 import * as people from '../../server/store/queries/people.ts'
 import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
@@ -50,6 +51,7 @@ interface NotAsked {
 const PURE = { because: 'turns a row into another shape; touches no table' }
 const PERSON = { because: 'about a person or a code, before any company is known' }
 const LOCK = { because: 'only takes a lock; answers nothing' }
+const always = { from: 0, to: Number.MAX_SAFE_INTEGER }
 const ever = { from: null, to: Number.MAX_SAFE_INTEGER }
 const first = { limit: 200 }
 
@@ -232,11 +234,28 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'recalls/listRecalls': { call: (s) => recalls.listRecalls(s) },
   'recalls/listRecallItems': { call: (s, w) => recalls.listRecallItems(s, w.recalls.open) },
-  'reliability/listMadeJoints': { call: (s) => reliability.listMadeJoints(s) },
-  'reliability/countFirstFlares': {
-    call: async (s) => (await reliability.countFirstFlares(s)).inspected || null,
+  'lives/listLivesOf': {
+    call: async (s, _w, own) => lives.listLivesOf(s, await lives.listFieldJointIds(own, '', 999)),
   },
-  'reliability/listFoundCauses': { call: (s) => reliability.listFoundCauses(s) },
+  'lives/listFieldJointIdsOfJob': { call: (s, w) => lives.listFieldJointIdsOfJob(s, w.jobs.sealed) },
+  'lives/listFoundJointIds': { call: (s, w) => lives.listFoundJointIds(s, w.callbackId), empty: true },
+  'lives/listFieldJointIds': { call: (s) => lives.listFieldJointIds(s, '', 9) },
+  'reliability/listCohorts': { call: (s) => reliability.listCohorts(s, 'all') },
+  'reliability/listServed': { call: (s) => reliability.listServed(s) },
+  'reliability/listServedLately': { call: (s) => reliability.listServedLately(s, 9) },
+  'reliability/listTight': { call: (s) => reliability.listTight(s, [], always, 9) },
+  'reliability/listLeaked': { call: (s) => reliability.listLeaked(s, always, ['kind']), empty: true },
+  'reliability/listLeakedOf': { call: (s) => reliability.listLeakedOf(s, [], always, 9), empty: true },
+  'reliability/listTorquesRead': {
+    call: async (s, _w, own) => {
+      const [life] = await reliability.listServed(own)
+      return reliability.listTorquesRead(s, life?.tubeOdM ?? 0, always, 9)
+    },
+  },
+  'reliability/countFirstFlares': {
+    call: async (s) => (await reliability.countFirstFlares(s, { from: 0, to: 1e6 })).inspected || null,
+  },
+  'reliability/countFoundCauses': { call: (s) => reliability.countFoundCauses(s, always) },
   'running-checks/listRunningChecks': { call: (s, w) => runningChecks.listRunningChecks(s, [w.systemId]) },
   'running-checks/runningCheckIn': PURE,
   'search/search': { call: async (s, w) => (await search.search(s, `${w.mark}-IN-SPARE`)).hits },

@@ -9,6 +9,7 @@ import { listAuditThreads } from '../../store/queries/audit.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { chainHead } from '../../store/record.ts'
+import { keepLivesOfJob } from '../../store/rollups.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
@@ -64,6 +65,8 @@ export const signOffJob = defineCommand({
       { job, dossier, findings, policyVersion, heads, ownWork, concededOwnWork },
       context,
     )
+    // Last: the sums are the company's, and whoever signs off beside this waits for them.
+    await keepLivesOfJob(scope, job.id)
     return { jobId: job.id, stage: 'sealed', certificate }
   },
 })
