@@ -134,7 +134,7 @@ describe('a group', () => {
 
 it('survival falls by one in four when one of four watched joints leaks', () => {
   const { steps } = survivalOf(
-    agesOfJoints([leaking('a', 1, 'c1'), joint('a', 2), joint('a', 3), joint('a', 4)]),
+    agesOfJoints([leaking('a', 1.01, 'c1'), joint('a', 2), joint('a', 3), joint('a', 4)]),
   )
   expect(steps).toHaveLength(1)
   expect(steps[0]).toMatchObject({ time: 1, atRisk: 4, survival: 0.75 })
