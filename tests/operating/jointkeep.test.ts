@@ -378,17 +378,17 @@ describe('as a program', () => {
   })
 })
 
-describe('rebuild', () => {
+describe('rebuild-sums', () => {
   it('makes the sums anew, says that they were as they should, and says so where they were not', async () => {
-    expect(await jointkeep('rebuild', ofCast())).toBe(0)
+    expect(await jointkeep('rebuild-sums', ofCast())).toBe(0)
     expect(said.join('\n')).toMatch(/ makings, \d+ sums, all as they were/)
     await cast.store.store.execute(
       `insert into service_cohorts values ('${cast.tess.companyId}', 'kind', 'flare', 'entered', 600, 1, 0)`,
     )
-    expect(await jointkeep(`rebuild --company ${cast.tess.companyId}`, ofCast())).toBe(1)
+    expect(await jointkeep(`rebuild-sums --company ${cast.tess.companyId}`, ofCast())).toBe(1)
     expect(said.at(-1)).toContain('were not what the facts say, and are now')
-    expect(await jointkeep('rebuild', ofCast())).toBe(0)
-    expect(await jointkeep('rebuild --company nobody', ofCast())).toBe(1)
+    expect(await jointkeep('rebuild-sums', ofCast())).toBe(0)
+    expect(await jointkeep('rebuild-sums --company nobody', ofCast())).toBe(1)
     expect(all()).toContain('There is no company nobody.')
   })
 })

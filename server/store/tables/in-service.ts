@@ -1,5 +1,5 @@
 // How long has each making of a joint served, and how do those of one kind add up? Projections of the facts: kept in the
-// same transaction as what changes them, and made anew from the facts by `jointkeep rebuild`.
+// same transaction as what changes them, and made anew from the facts by `jointkeep rebuild-sums`.
 
 import type { FlareMethod, JointKind, Line, RollupDimension, RollupPart } from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
