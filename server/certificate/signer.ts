@@ -8,6 +8,10 @@ export interface PublicKey {
   kid: string
   alg: string
   use: string
+  /** ISO 8601, UTC. Left out of keys made before dates were kept. */
+  madeAt?: string
+  /** Since when it signs nothing more; what it signed before stays good. */
+  retiredAt?: string
 }
 
 export interface Signer {

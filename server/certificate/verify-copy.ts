@@ -45,11 +45,26 @@ export function verifyCopy(text: string, { keys }: { keys: readonly PublicKey[] 
     return unreadable('This was signed by this server, but is no certificate.')
   if (payload.version !== CERTIFICATE_FORMAT_VERSION)
     return unreadable('This certificate is of a format that this program does not know yet.')
+  const certificate = payload as unknown as CertificatePayload
+  if (signedTooLate(certificate, key))
+    return {
+      verdict: 'altered',
+      reason: 'The key that signed this copy was put away before the day that the copy names.',
+    }
   return {
     verdict: 'genuine',
-    payload: payload as unknown as CertificatePayload,
+    payload: certificate,
     reason: 'The content is what was signed, and the key is a key of this server.',
   }
+}
+
+/** A service takes up a new key within seconds; a day is more than any clock or restart needs. */
+const RETIRED_GRACE_MS = 24 * 3_600_000
+
+/** A key that was put away signs nothing more: what bears a later date was made by who got hold of it. */
+function signedTooLate({ certificate }: CertificatePayload, { retiredAt }: PublicKey): boolean {
+  if (retiredAt === undefined) return false
+  return Date.parse(certificate?.issuedAt ?? '') > Date.parse(retiredAt) + RETIRED_GRACE_MS
 }
 
 /** Which key a copy says it was signed by; empty where it says none. Nothing is checked. */

@@ -144,6 +144,52 @@ function CodeForm(props: { code?: string | undefined }): JSX.Element {
   )
 }
 
+export interface KeysPageProps {
+  /** The one that signs now first. */
+  keys: readonly {
+    id: string
+    fingerprint: string
+    from: string | null
+    until: string | null
+    signsNow: boolean
+  }[]
+}
+
+/** To compare with the fingerprint on a paper, or in the page that checks without a connection. */
+export function KeysPage(props: KeysPageProps): JSX.Element {
+  return (
+    <Frame title="Keys that sign certificates">
+      <p class="lead">
+        Each certificate is signed with a key of this server. Its fingerprint is printed on the paper: compare
+        all of it.
+      </p>
+      {props.keys.map((key) => (
+        <section key={key.id} aria-labelledby={`key-${key.id}`} class="sheet">
+          <h2 id={`key-${key.id}`}>
+            {key.signsNow ? 'Signs now' : key.until === null ? 'Checks only' : 'Put away'}
+          </h2>
+          <p>
+            <code>{key.fingerprint}</code>
+          </p>
+          <p class="soft">
+            {key.from === null ? 'Made before dates were kept.' : `Made ${key.from}.`}
+            {key.until === null
+              ? ''
+              : ` Put away ${key.until}: what it signed until then stays good, and nothing later is.`}
+          </p>
+        </section>
+      ))}
+      <p>
+        For programs: <a href="/.well-known/jointkeep-keys.json">/.well-known/jointkeep-keys.json</a> (JWK
+        set, RFC 7517).
+      </p>
+      <p>
+        <a href="/verify">Check a certificate</a>
+      </p>
+    </Frame>
+  )
+}
+
 export interface CheckPageProps {
   form?: FormState | undefined
   /** The verdict on a copy that was sent. */
@@ -177,7 +223,8 @@ export function CheckPage(props: CheckPageProps): JSX.Element {
       <NotSaid />
       <p class="soft">
         Without a connection: the copy is a JWS (RFC 7515) signed with Ed25519; the public keys stand at{' '}
-        <a href="/.well-known/jointkeep-keys.json">/.well-known/jointkeep-keys.json</a>.
+        <a href="/.well-known/jointkeep-keys.json">/.well-known/jointkeep-keys.json</a>, and{' '}
+        <a href="/verify/keys">their fingerprints</a> on a page.
       </p>
     </Layout>
   )
