@@ -204,7 +204,7 @@ async function readText(file: string): Promise<string | null> {
 async function makeFile(file: string): Promise<string> {
   await mkdir(dirname(file), { recursive: true })
   const making = `${file}.${randomUUID()}.making`
-  await writeFile(making, JSON.stringify({ ...makeKey(), madeAt: new Date().toISOString() }), { mode: 0o600 })
+  await writeFile(making, JSON.stringify(makeKey()), { mode: 0o600 })
   try {
     // A link appears whole or not at all: of two processes that start at once, one makes the key, both read it.
     await link(making, file)

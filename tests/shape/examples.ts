@@ -699,4 +699,5 @@ export const PUBLIC: Record<string, string> = {
   'requirement paper': 'the same, one of them',
   waiting: 'what waits on a phone is known to that phone alone; the page is empty',
   'signing-keys': 'the public half of the key, so that copies can be checked offline',
+  'signing-keys-page': 'their fingerprints, to compare with a paper by eye',
 }

@@ -172,7 +172,7 @@ export function KeysPage(props: KeysPageProps): JSX.Element {
             <code>{key.fingerprint}</code>
           </p>
           <p class="soft">
-            {key.from === null ? 'Made before dates were kept.' : `Made ${key.from}.`}
+            {key.from === null ? 'When it was made is not on record.' : `Made ${key.from}.`}
             {key.until === null
               ? ''
               : ` Put away ${key.until}: what it signed until then stays good, and nothing later is.`}
