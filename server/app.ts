@@ -1,6 +1,7 @@
 // What does the service consist of? The table of contents: what protects it, then each resource by name.
 
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify'
+import { auditQuestionsResource } from './http/audit-questions.ts'
 import { calculationsResource } from './http/calculations.ts'
 import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
@@ -35,6 +36,7 @@ import { referenceResource } from './http/reference.ts'
 import { reliabilityResource } from './http/reliability.ts'
 import { answerProblem, type Resource, type RouteRecord, resource, sendRefusedPage } from './http/resource.ts'
 import { runningChecksResource } from './http/running-checks.ts'
+import { searchResource } from './http/search.ts'
 import { sessionResource } from './http/session.ts'
 import { setUpCopiesResource } from './http/set-up-copies.ts'
 import { sitesResource } from './http/sites.ts'
@@ -59,6 +61,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   systemsResource,
   setUpCopiesResource,
   lineSetsResource,
+  searchResource,
   tagsResource,
   figuresResource,
   instrumentsResource,
@@ -75,6 +78,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   phoneResource,
   correctionsResource,
   holdPointsResource,
+  auditQuestionsResource,
   certificatesResource,
   callbacksResource,
   reliabilityResource,

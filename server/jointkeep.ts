@@ -1,9 +1,11 @@
 // What can whoever runs this server do at its console? Migrate, back up, restore, verify, let people in.
 
+import { readFile } from 'node:fs/promises'
 import { createInterface } from 'node:readline/promises'
 import { parseArgs } from 'node:util'
-import { findSigner, loadSigner } from './certificate/signing-key.ts'
+import { addKeys, changeKey, findSigner, forgetKey, loadSigner } from './certificate/signing-key.ts'
 import { verifyRecord } from './certificate/verify-record.ts'
+import { dayWords, fingerprintWords } from './certificate/words.ts'
 import type { Machinery } from './commands/command.ts'
 import { createOwner } from './commands/people/create-owner.ts'
 import { resetPassword } from './commands/people/reset-password.ts'
@@ -14,6 +16,8 @@ import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/e
 import { copyFiles, localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
+import { listCompanies, rebuildRollups } from './store/rollups.ts'
+import { rebuildSearch } from './store/search-terms.ts'
 import type { Store } from './store/store.ts'
 
 const USAGE = `Use: npm run jointkeep -- <verb>
@@ -24,6 +28,13 @@ const USAGE = `Use: npm run jointkeep -- <verb>
   restore FILE [--force]     put a backup in its place, after checking it; the service must be stopped
   copy-to URL                copy the whole record into another, empty database, and verify it there
   verify [--company ID]      walk every chain, check every certificate and the bytes of every photo; prints each fault
+  rebuild-search             make anew what the search box finds things by; the service may run meanwhile
+  rebuild-sums [--company ID]
+                             make the sums of time in service anew from the facts; says whether any was wrong
+  keys                       list the keys that sign, and signed, certificates
+  new-key                    sign with a new key from now on; what the old one signed stays good
+  add-keys FILE              check with another server's public keys too (its jointkeep-keys.json)
+  forget-key ID              check with an old key no more, after it was stolen
   create-owner --email A --name N (--company NAME | --company-id ID)
                              found a company, or give one an owner
   reset-password --email A   give somebody a new password and end their sessions
@@ -184,6 +195,88 @@ const VERBS: Record<string, Verb> = {
     })
   },
 
+  async 'rebuild-search'(rest, config, { say }) {
+    understood(rest, {}, 0)
+    return withStore(config, async (store) => {
+      await assertMigrated(store)
+      const count = await rebuildSearch(store)
+      say(`${count} units, systems, instruments, jobs and sites can be found.`)
+      return 0
+    })
+  },
+
+  async 'rebuild-sums'(rest, config, { say, now }) {
+    const { options } = understood(rest, { company: { type: 'string' } }, 0)
+    return withStore(config, async (store) => {
+      await migrate(store)
+      const only = options.company as string | undefined
+      const companies = (await listCompanies(store)).filter((id) => only === undefined || id === only)
+      if (companies.length === 0 && only !== undefined) throw new Stopped(`There is no company ${only}.`)
+      let wrong = 0
+      for (const companyId of companies) {
+        const { lives, sums, differed } = await rebuildRollups(store, companyId, now())
+        wrong += differed
+        say(
+          `${companyId}: ${lives} makings, ${sums} sums` +
+            (differed === 0
+              ? ', all as they were.'
+              : `; ${differed} were not what the facts say, and are now.`),
+        )
+      }
+      return wrong === 0 ? 0 : 1
+    })
+  },
+
+  async keys(rest, config, { say }) {
+    understood(rest, {}, 0)
+    const signer = await findSigner(config.signingKey)
+    if (!signer) throw new Stopped(`There is no signing key at ${config.signingKey}.`)
+    for (const key of signer.publicKeys) {
+      say(`${key.kid}${key.kid === signer.keyId ? ', signs now' : ''}`)
+      say(`  fingerprint ${fingerprintWords(key.kid)}`)
+      if (key.madeAt) say(`  made ${dayWords(key.madeAt)}`)
+      if (key.retiredAt) say(`  put away ${dayWords(key.retiredAt)}`)
+    }
+    return 0
+  },
+
+  async 'new-key'(rest, config, { say, now }) {
+    understood(rest, {}, 0)
+    const before = await findSigner(config.signingKey)
+    const signer = await changeKey(config.signingKey, now())
+    say(`From now on this key signs: ${signer.keyId}`)
+    say(`  fingerprint ${fingerprintWords(signer.keyId)}`)
+    if (before)
+      say(
+        `Put away: ${before.keyId}. Its secret half is gone; what it signed can still be checked. A service that runs takes the new key up within seconds.`,
+      )
+    say(
+      `Keep ${config.signingKey} again, apart from the database. Publish the new fingerprint where people look for it.`,
+    )
+    return 0
+  },
+
+  async 'add-keys'(rest, config, { say }) {
+    const { files } = understood(rest, {}, 1)
+    const from = files[0] ?? ''
+    const text = await readFile(from, 'utf8').catch(() => {
+      throw new Stopped(`${from} cannot be read.`)
+    })
+    const added = await addKeys(config.signingKey, text)
+    say(added === 0 ? 'Nothing to do: they are known.' : `Added ${added}. They check, and never sign.`)
+    return 0
+  },
+
+  async 'forget-key'(rest, config, { say }) {
+    const { files } = understood(rest, {}, 1)
+    if (!(await forgetKey(config.signingKey, files[0] ?? '')))
+      throw new Stopped(
+        'There is no such old key. The one that signs cannot be forgotten: make a new one first, with new-key.',
+      )
+    say('Forgotten. What it signed is now called “cannot be checked”, until the jobs are signed off again.')
+    return 0
+  },
+
   async 'create-owner'(rest, config, console) {
     const { options } = understood(
       rest,
@@ -232,7 +325,7 @@ function understood(rest: string[], options: Options, files: number) {
   try {
     const { values, positionals } = parseArgs({ args: rest, options, allowPositionals: true, strict: true })
     if (positionals.length !== files)
-      throw new Error(files === 0 ? `Not understood: ${positionals.join(' ')}.` : 'Name one file.')
+      throw new Error(files === 0 ? `Not understood: ${positionals.join(' ')}.` : 'Name one thing.')
     return { options: values, files: positionals }
   } catch (problem) {
     throw new Stopped(`${problem instanceof Error ? problem.message : String(problem)}\n\n${USAGE}`, 2)

@@ -2,11 +2,12 @@
 
 import { sessionsOf } from './access/sessions.ts'
 import { buildApp } from './app.ts'
-import { loadSigner } from './certificate/signing-key.ts'
+import { followSigner } from './certificate/signing-key.ts'
 import { type Config, readConfig } from './config.ts'
 import { localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
+import { rebuildWhereNeeded } from './store/rollups.ts'
 
 export interface Running {
   address: string
@@ -18,14 +19,18 @@ export async function serve(config: Config): Promise<Running> {
     onHeldUp: (problem) => process.stderr.write(`${problem.message}\n`),
   })
   await migrate(store)
+  await rebuildWhereNeeded(store, Date.now())
   const clock = () => Date.now()
+  const key = await followSigner(config.signingKey, (problem) =>
+    process.stderr.write(`${problem.message} The keys are as they were.\n`),
+  )
   const { server } = await buildApp({
     config,
     machinery: {
       store,
       files: localFiles(config.files),
       clock,
-      signer: await loadSigner(config.signingKey),
+      signer: key.signer,
       settings: { signup: config.signup, publicUrl: config.publicUrl },
     },
     sessions: sessionsOf(store, clock, config.publicUrl.startsWith('https:')),
@@ -37,6 +42,7 @@ export async function serve(config: Config): Promise<Running> {
       // What was accepted is finished and answered before the store closes. A connection that was kept open for more
       // is let go as soon as its last answer is out; otherwise it would hold up the end for over a minute.
       const letGo = setInterval(() => server.server.closeIdleConnections(), 50)
+      key.stop()
       await server.close().finally(() => clearInterval(letGo))
       await store.close()
     },

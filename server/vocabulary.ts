@@ -256,6 +256,18 @@ export type CertificateState = (typeof CERTIFICATE_STATES)[number]
 export const CORRECTION_STATES = ['accepted', 'waiting', 'refused'] as const
 export type CorrectionState = (typeof CORRECTION_STATES)[number]
 
+/** What a manager reads part by part in an audit, and may mark or ask about. */
+export const AUDIT_SUBJECT_KINDS = ['job', 'system', 'joint', 'pressure-test', 'evacuation'] as const
+export type AuditSubjectKind = (typeof AUDIT_SUBJECT_KINDS)[number]
+export const AUDIT_MARKS = ['accepted', 'withdrawn'] as const
+export type AuditMark = (typeof AUDIT_MARKS)[number]
+/** What is said in the thread of a question: by whoever was asked, by the manager again, and that it is enough. */
+export const AUDIT_REPLY_KINDS = ['answer', 'question', 'settled'] as const
+export type AuditReplyKind = (typeof AUDIT_REPLY_KINDS)[number]
+/** Who a question waits for. */
+export const QUESTION_STATES = ['for-crew', 'for-manager', 'settled'] as const
+export type QuestionState = (typeof QUESTION_STATES)[number]
+
 export const TOKEN_SCOPES = ['read', 'write'] as const
 export type TokenScope = (typeof TOKEN_SCOPES)[number]
 
@@ -304,6 +316,27 @@ export const RELIABILITY_DIMENSIONS = [
 ] as const
 export type ReliabilityDimension = (typeof RELIABILITY_DIMENSIONS)[number]
 
+/** By what makings are added up; `all` is every one of them. */
+export const ROLLUP_DIMENSIONS = ['all', ...RELIABILITY_DIMENSIONS] as const
+export type RollupDimension = (typeof ROLLUP_DIMENSIONS)[number]
+/** What is added up of them (rules/cohorts.ts). */
+export const ROLLUP_PARTS = [
+  'entered',
+  'gone-0',
+  'gone-1',
+  'gone-2',
+  'gone-3',
+  'left-0',
+  'left-1',
+  'left-2',
+  'left-3',
+  'age-tight',
+  'age-leaked',
+  'inspected',
+  'accepted',
+] as const
+export type RollupPart = (typeof ROLLUP_PARTS)[number]
+
 export const CALLBACK_OUTCOMES = ['found', 'none-found', 'not-yet-known'] as const
 export type CallbackOutcome = (typeof CALLBACK_OUTCOMES)[number]
 export const RESPONSIBILITIES = ['workmanship', 'part', 'third-party', 'wear', 'unknown'] as const
@@ -313,3 +346,14 @@ export const CLAIM_STATUSES = ['to-send', 'sent', 'accepted', 'refused', 'paid']
 export type ClaimStatus = (typeof CLAIM_STATUSES)[number]
 export const TORQUE_FAMILIES = ['jis-b-8607-class-2', 'kgf-cm-set', 'en-378-2'] as const
 export type TorqueFamily = (typeof TORQUE_FAMILIES)[number]
+/** By what is a thing found in the search box? `serial-end` is a serial read backwards, for who has its last signs only. */
+export const SEARCH_KINDS = [
+  'serial',
+  'serial-end',
+  'tag',
+  'instrument',
+  'reference',
+  'customer',
+  'address',
+] as const
+export type SearchKind = (typeof SEARCH_KINDS)[number]

@@ -22,6 +22,8 @@ export interface LayoutProps {
   /** In words: "technician". */
   roleWords?: string | undefined
   nav?: readonly NavItem[] | undefined
+  /** Where the search box asks; left out where nobody is signed in, or the page has a box of its own. */
+  search?: string | null | undefined
   /** Places that are seldom gone to: at the foot of the page. */
   more?: readonly NavItem[] | undefined
   /** A `<Flash>`, shown before everything else in the page. */
@@ -80,9 +82,21 @@ export function Layout(props: LayoutProps): JSX.Element {
                       </a>
                     </li>
                   ))}
+                  {props.search ? (
+                    <li class="find-link">
+                      <a href={props.search}>
+                        <svg viewBox="0 0 24 24" aria-hidden="true">
+                          <circle cx="10" cy="10" r="6.5" />
+                          <path d="M15 15 L21 21" />
+                        </svg>
+                        <span class="vh">{say.page.search}</span>
+                      </a>
+                    </li>
+                  ) : null}
                 </ul>
               </nav>
             )}
+            {props.search ? <FindBox action={props.search} /> : null}
             {props.company === undefined ? null : <span class="company">{props.company}</span>}
           </div>
           <div
@@ -148,6 +162,26 @@ function Languages(): JSX.Element {
         </a>
       ))}
     </nav>
+  )
+}
+
+/** Where there is room for it; on a phone the way about ends in a way to the page with the box. */
+function FindBox({ action }: { action: string }): JSX.Element {
+  return (
+    <search class="find">
+      <form method="get" action={action}>
+        <input
+          name="q"
+          type="search"
+          maxlength={200}
+          placeholder={say.page.serialTagNameAddress}
+          aria-label={say.page.searchSerialTagCustomer}
+          autocomplete="off"
+          spellcheck={false}
+          enterkeyhint="search"
+        />
+      </form>
+    </search>
   )
 }
 

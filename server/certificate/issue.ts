@@ -75,6 +75,8 @@ export async function issueCertificate(
     town,
     policyVersion,
   })
+  // Both at once: the key may be changed while the store is waited for.
+  const { keyId } = machinery.signer
   const signedCopy = machinery.signer.sign(payload)
   await insertCertificate(scope, {
     id,
@@ -94,7 +96,7 @@ export async function issueCertificate(
     kind: 'certificate-issued',
     subjectId: id,
     jobId: job.id,
-    body: { revision, copySha256: sha256(signedCopy), keyId: machinery.signer.keyId },
+    body: { revision, copySha256: sha256(signedCopy), keyId },
   })
   return { id, code, revision }
 }

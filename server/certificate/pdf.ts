@@ -1,18 +1,26 @@
-// What does the certificate look like on paper? Vector and text alone, from the signed payload, with the copy inside.
+// What does the certificate look like on paper? From the signed payload and the frozen readings, with the copy inside.
 
 import type PDFDocument from 'pdfkit'
+import { sha256 } from '../ids.ts'
+import type { Dossier } from '../rules/dossier.ts'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
 import { coded } from '../words/coded.ts'
-import { languageNow, say } from '../words/say.ts'
+import { say } from '../words/say.ts'
+import { curvesOf } from './curves.ts'
 import { type Column, Paper } from './paper.ts'
 import type { CertificatePayload, CertifiedJoint, CertifiedSystem } from './payload.ts'
-import { losesCharacters, pdfText } from './pdf-text.ts'
+import { type PaperFonts, paperFonts } from './pdf-fonts.ts'
+import { losesCharacters } from './pdf-text.ts'
+import { keyIdOf } from './verify-copy.ts'
 import {
   acceptanceLine,
   cautionFor,
   coverWords,
   dayWords,
+  fingerprintWords,
   groupedCode,
+  groupedHash,
+  inShort,
   instantWords,
   jobKindWords,
   kilogramsRounded,
@@ -38,6 +46,8 @@ export interface PaperSource {
   payload: CertificatePayload
   /** As it was signed; goes into the file as an attachment. */
   signedCopy: string
+  /** What was frozen beside the copy: the curves are drawn from its readings. */
+  dossier: Dossier
   /** From the company's rows as they are now: not part of what was signed. */
   place: { customerName: string; address: string; town: string; reference: string | null }
   /** How people are called now; who was erased stays an id. */
@@ -48,19 +58,35 @@ export interface PaperSource {
   printedAt: number
 }
 
+/** The language that the words of the paper are in (RFC 5646). */
+const LANGUAGE = 'en'
+
+/** ISO 19005-3, level A: made to last, tagged for who listens, with the signed copy as an associated file. */
+const STANDARD = 'PDF/A-3a'
+
 export async function certificatePdf(source: PaperSource): Promise<Buffer> {
-  const [{ default: Document }, { create }] = await Promise.all([import('pdfkit'), import('qrcode')])
-  const { payload } = source
+  const [{ default: Document }, { create }, fonts] = await Promise.all([
+    import('pdfkit'),
+    import('qrcode'),
+    paperFonts(),
+  ])
+  const { payload, signedCopy } = source
+  if (signedCopy === '') throw new Error('There is no signed copy to attach.')
   const { certificate } = payload
   const document: PDFKit.PDFDocument = new (Document as typeof PDFDocument)({
     size: 'A4',
-    margins: { top: 48, bottom: 60, left: 44, right: 44 },
+    margins: { top: 30, bottom: 38, left: 40, right: 40 },
+    autoFirstPage: false,
     bufferPages: true,
-    lang: languageNow(),
+    // No font of the viewer's own: what is not embedded may look different, or not be there, in some years.
+    font: '',
+    pdfVersion: '1.7',
+    subset: STANDARD,
+    tagged: true,
+    lang: LANGUAGE,
     displayTitle: true,
     info: {
-      Title: pdfText(say.certificates.certificate(groupedCode(certificate.code))),
-      Author: pdfText(payload.company.name),
+      Title: say.certificates.certificate(groupedCode(certificate.code)),
       Subject: say.certificates.refrigerantLinesAndJoints,
       Producer: say.certificates.jointkeep,
       Creator: say.certificates.jointkeep,
@@ -74,29 +100,54 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
     document.on('end', () => resolve(Buffer.concat(chunks)))
     document.on('error', reject)
   })
-  const paper = new Paper(document)
+  document.appendXML(properties(source))
+  const paper = new Paper(document, fonts)
   heading(paper, source, create(certificate.verifyAt, { errorCorrectionLevel: 'M' }).modules)
   for (const system of payload.systems) systemPart(paper, system, source)
   judgedPart(paper, payload)
   instrumentsPart(paper, payload)
-  closing(paper, source)
-  document.file(Buffer.from(source.signedCopy, 'utf8'), {
+  closing(paper, source, fonts)
+  document.file(Buffer.from(signedCopy, 'utf8'), {
     name: `certificate-${certificate.code}.json`,
     type: 'application/jose+json',
     description: 'The signed copy of this certificate: JWS (RFC 7515) over canonical JSON (RFC 8785)',
     creationDate: new Date(certificate.issuedAt),
     modifiedDate: new Date(certificate.issuedAt),
-  })
-  paper.numberPages(
+    // ISO 19005-3: the figures that the pages were made from.
+    relationship: 'Data',
+  } as object)
+  paper.finish(
     say.certificates.certificateRevision(
       payload.company.name,
       groupedCode(certificate.code),
       certificate.revision,
     ),
+    (page, count) => say.certificates.pageOf(page, count),
   )
   document.end()
   return done
 }
+
+/** Who says it, and of which copy, in the file's own properties (XMP, ISO 16684-1): whoever archives it finds it there. */
+function properties({ payload, signedCopy, printedAt }: PaperSource): string {
+  const { certificate, company } = payload
+  return `
+    <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/">
+      <dc:creator><rdf:Seq><rdf:li>${inXml(company.name)}</rdf:li></rdf:Seq></dc:creator>
+      <dc:identifier>${copyIdentifier(certificate.code, sha256(signedCopy))}</dc:identifier>
+      <dc:language><rdf:Bag><rdf:li>${LANGUAGE}</rdf:li></rdf:Bag></dc:language>
+      <xmp:ModifyDate>${new Date(printedAt).toISOString().split('.')[0]}Z</xmp:ModifyDate>
+    </rdf:Description>`
+}
+
+/** How the file itself names the copy that belongs into it. */
+export const copyIdentifier = (code: string, copySha256: string): string =>
+  `jointkeep-certificate:${code};copy-sha256:${copySha256}`
+
+const inXml = (text: string): string =>
+  [...text.normalize('NFC')]
+    .map((one) => (/[<>&"']/.test(one) ? `&#${one.charCodeAt(0)};` : /\p{Cc}/u.test(one) ? ' ' : one))
+    .join('')
 
 const stateWords = (): Record<Exclude<PaperSource['state'], 'genuine'>, string> => ({
   altered: say.certificates.alteredWhenThisWas,
@@ -113,68 +164,70 @@ interface Modules {
 function heading(paper: Paper, source: PaperSource, modules: Modules): void {
   const { payload, place } = source
   const { certificate, company, job, signedOff } = payload
-  const side = 92
+  const side = 88
   const right = paper.right - side
   const top = paper.y
-  paper.qr(modules, right, top, side)
-  const width = right - paper.left - 18
+  const width = right - paper.left - 14
   paper.text(company.name, { size: 11, bold: true, width })
-  paper.gap(2)
-  paper.text(say.certificates.certificateOfRefrigerantLines, { size: 19, bold: true, width })
+  paper.title(say.certificates.certificateOfRefrigerantLines, width)
+  paper.text(say.certificates.aStatementByThe, { width, soft: true })
   paper.gap(3)
-  paper.text(say.certificates.aStatementByThe, { size: 9, width, soft: true })
-  paper.gap(6)
-  paper.text(say.certificates.checkItAt(certificate.verifyAt), { size: 9, width, link: certificate.verifyAt })
-  paper.text(say.certificates.orByItsCode(groupedCode(certificate.code)), { size: 9, width })
-  paper.y = Math.max(paper.y, top + side) + 12
+  paper.link(say.certificates.checkItAt(certificate.verifyAt), certificate.verifyAt, { width })
+  paper.text(say.certificates.orByItsCode(groupedCode(certificate.code)), { width })
+  const below = paper.y
+  paper.qr(modules, say.certificates.qrCodeThatLeads(certificate.verifyAt), right, top - 6, side)
+  paper.y = Math.max(below, top + side - 10) + 4
   if (source.state !== 'genuine') paper.box(stateWords()[source.state])
   const reference = place.reference === null ? '' : say.certificates.job(place.reference)
   const own = signedOff.ownWork ? say.certificates.whoSignedOffAlso : ''
+  const said = place.town === '' || place.address.toLowerCase().includes(place.town.toLowerCase())
   paper.facts([
-    [say.certificates.forWord, `${place.customerName}, ${place.address}, ${place.town}${reference}`],
+    [
+      say.certificates.forWord,
+      `${place.customerName}, ${place.address}${said ? '' : `, ${place.town}`}${reference}`,
+    ],
     [say.certificates.work, say.certificates.opened(jobKindWords()[job.kind], dayWords(job.openedAt))],
     [say.certificates.signedOff, say.certificates.by(instantWords(signedOff.at), source.signatory, own)],
     [
       say.certificates.certificate2,
       say.certificates.revision(groupedCode(certificate.code), certificate.revision),
     ],
-    [
-      say.certificates.systems,
-      payload.systems.map((system) => `${system.name} (${system.refrigerant})`).join(', '),
-    ],
   ])
-  paper.text(say.certificates.customerAddressAndNames, {
-    size: 8,
-    soft: true,
-  })
+  paper.section(say.certificates.inShort)
+  paper.list(inShort(payload))
+  const cautions = new Set(payload.systems.map(({ refrigerant }) => cautionFor(refrigerant)))
+  paper.gap(3)
+  for (const caution of cautions) paper.box(caution, say.certificates.caution2)
 }
 
 function systemPart(paper: Paper, system: CertifiedSystem, source: PaperSource): void {
   const outdoor = outdoorUnitOf(system)
   paper.section(`${system.name}, ${system.refrigerant}`)
-  for (const unit of system.units) {
+  const units = system.units.map((unit) => {
     const removed = unit.removedAt === null ? '' : say.certificates.removed(dayWords(unit.removedAt))
-    paper.text(say.certificates.unitSerial(word(unit.role), unit.model, unit.serial, removed), { size: 9 })
-  }
+    return say.certificates.unitSerial(word(unit.role), unit.model, unit.serial, removed)
+  })
+  if (units.length > 0) paper.text(`${units.join('. ')}.`)
   const { sheet } = system
   paper.text(
     sheet
       ? say.certificates.equipmentFiguresPage(sheet.maker, sheet.model, sheet.document, sheet.page)
       : say.certificates.noEquipmentSheetBuilt,
-    { size: 9, soft: true },
+    { soft: true },
   )
-  paper.gap(8)
+  paper.gap(3)
   strip(paper, system, outdoor?.model ?? say.certificates.outdoorUnit)
   paper.subsection(say.certificates.joints)
   paper.table(jointColumns(), system.joints.map(jointCells))
-  const unmeasured = system.joints.find((joint) => joint.torque?.range)?.torque?.range?.source
-  if (unmeasured)
-    paper.text(say.certificates.torqueRangesFrom(rangeSources(system).join('; ')), { size: 8, soft: true })
+  const sources = rangeSources(system)
   const makers = [
     ...new Set(system.joints.flatMap((joint) => joint.torque?.by ?? joint.inspection?.by ?? [])),
   ]
-  if (makers.length > 0)
-    paper.text(say.certificates.jointsMadeBy(makers.map(source.crewName).join(', ')), { size: 8, soft: true })
+  const notes = [
+    ...(sources.length > 0 ? [say.certificates.torqueRangesFrom(sources.join('; '))] : []),
+    ...(makers.length > 0 ? [say.certificates.jointsMadeBy(makers.map(source.crewName).join(', '))] : []),
+  ]
+  if (notes.length > 0) paper.text(notes.join(' '), { size: 7.6, soft: true })
   testsPart(paper, system, source)
   chargePart(paper, system)
 }
@@ -186,24 +239,27 @@ function rangeSources(system: CertifiedSystem): string[] {
 }
 
 const jointColumns = (): Column[] => [
-  { title: say.certificates.tag, share: 9, bold: true },
-  { title: say.certificates.placeAndKind, share: 24 },
-  { title: say.certificates.tube, share: 8 },
-  { title: say.certificates.making, share: 8 },
-  { title: say.certificates.torqueAtTheNut, share: 20 },
-  { title: say.certificates.range, share: 11 },
-  { title: say.certificates.verdict, share: 11 },
-  { title: say.certificates.inspectionLeakCheck, share: 24 },
+  { title: say.certificates.tag, bold: true },
+  { title: say.certificates.place },
+  { title: say.certificates.kind },
+  { title: say.certificates.tube },
+  { title: say.certificates.torqueAtTheNut },
+  { title: say.certificates.range },
+  { title: say.certificates.verdict },
+  { title: say.certificates.inspectionLeakCheck },
 ]
 
 function jointCells(joint: CertifiedJoint): string[] {
   const about = [acceptanceLine(joint), leakCheckLine(joint)].filter((line) => line !== '')
-  const place = `${placeWords(joint)}; ${kindWords(joint)}`
   return [
     joint.tag,
-    joint.retiredAt === null ? place : say.certificates.takenOut(place, dayWords(joint.retiredAt)),
+    joint.retiredAt === null
+      ? placeWords(joint)
+      : say.certificates.takenOut(placeWords(joint), dayWords(joint.retiredAt)),
+    joint.make === null || joint.make === 1
+      ? kindWords(joint)
+      : say.certificates.making3(kindWords(joint), joint.make),
     joint.tubeSize,
-    joint.make === null ? '–' : String(joint.make),
     joint.torque === null ? '–' : torqueLine(joint),
     rangeLine(joint) || '–',
     joint.leftOut === null
@@ -216,39 +272,33 @@ function jointCells(joint: CertifiedJoint): string[] {
 }
 
 const testColumns = (): Column[] => [
-  { title: say.certificates.when, share: 18 },
-  { title: say.certificates.whatWasUnderTest, share: 20 },
-  { title: say.certificates.held, share: 14 },
-  { title: say.certificates.fromAndTo, share: 26 },
-  { title: say.certificates.verdict, share: 32 },
-  { title: say.certificates.smallestLeakSeenEstimate, share: 22 },
+  { title: say.certificates.test, bold: true },
+  { title: say.certificates.whenWhat },
+  { title: say.certificates.held },
+  { title: say.certificates.fromAndTo },
+  { title: say.certificates.verdict },
+  { title: say.certificates.smallestLeakSeen },
 ]
 
 function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): void {
-  if (system.pressureTests.length > 0) {
-    paper.subsection(say.certificates.standingPressureTests)
-    paper.table(
-      testColumns(),
-      system.pressureTests.map((test) => [
-        instantWords(test.at) + (test.ofThisJob ? '' : say.certificates.anotherJob),
-        `${coverWords(test.covers)}; ${coded(test.medium)}`,
-        say.certificates.askedFor(minutesWords(test.held.value), minutesWords(test.requiredHold.value)),
+  const { pressureTests, evacuations } = system
+  if (pressureTests.length + evacuations.length > 0) {
+    paper.subsection(say.certificates.pressureTestsAndEvacuations)
+    paper.table(testColumns(), [
+      ...pressureTests.map((test) => [
+        say.certificates.pressureTest2,
+        `${whenWords(test)}; ${coverWords(test.covers)}; ${coded(test.medium)}`,
+        heldWords(test),
         test.start && test.end
           ? say.certificates.to(pressureWords(test.start.value), pressureWords(test.end.value))
           : '–',
         [pressureTestLine(test), ...(test.verdict === 'holds' ? [] : test.reasons)].join('. '),
         test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : say.certificates.notKnown,
       ]),
-    )
-  }
-  if (system.evacuations.length > 0) {
-    paper.subsection(say.certificates.evacuations)
-    paper.table(
-      testColumns(),
-      system.evacuations.map((test) => [
-        instantWords(test.at) + (test.ofThisJob ? '' : say.certificates.anotherJob),
-        coverWords(test.covers),
-        say.certificates.askedFor(minutesWords(test.held.value), minutesWords(test.requiredHold.value)),
+      ...evacuations.map((test) => [
+        say.certificates.evacuation3,
+        `${whenWords(test)}; ${coverWords(test.covers)}`,
+        heldWords(test),
         test.lowest && test.rise
           ? say.certificates.downToRoseBy(vacuumWords(test.lowest.value), vacuumWords(test.rise.value))
           : '–',
@@ -258,11 +308,18 @@ function testsPart(paper: Paper, system: CertifiedSystem, source: PaperSource): 
         ].join('. '),
         test.smallestSeenLeak ? leakWords(test.smallestSeenLeak.value) : say.certificates.notKnown,
       ]),
-    )
+    ])
   }
   for (const repeat of source.payload.repeated.filter(({ systemId }) => systemId === system.id))
-    paper.text(repeatLine(repeat), { size: 9 })
+    paper.text(repeatLine(repeat))
+  paper.plots(curvesOf(system, source.dossier))
 }
+
+const whenWords = (test: { at: string; ofThisJob: boolean }) =>
+  test.ofThisJob ? instantWords(test.at) : say.certificates.anotherJob2(instantWords(test.at))
+
+const heldWords = (test: { held: { value: number }; requiredHold: { value: number } }) =>
+  say.certificates.askedFor(minutesWords(test.held.value), minutesWords(test.requiredHold.value))
 
 function chargePart(paper: Paper, system: CertifiedSystem): void {
   const { charge } = system
@@ -272,17 +329,20 @@ function chargePart(paper: Paper, system: CertifiedSystem): void {
     facts.push([say.certificates.atMost2, `${massWords(charge.maximum.value)} (${charge.maximum.source})`])
   if (charge.co2e)
     facts.push([
-      'CO2-equivalent',
+      'CO₂-equivalent',
       say.certificates.withAGwpOf(kilogramsRounded(charge.co2e.value), charge.co2e.gwp, charge.co2e.basis),
     ])
+  const rooms = new Map<string, string[]>()
   for (const room of system.rooms) {
     const line = system.lineSets.find(({ id }) => id === room.lineSetId)
-    facts.push([
-      say.certificates.room(line?.name ?? say.certificates.line),
-      `${room.reason} (${room.source})`,
-    ])
+    const said = `${room.reason} (${room.source})`
+    rooms.set(said, [...(rooms.get(said) ?? []), line?.name ?? 'line'])
   }
-  facts.push([say.certificates.caution, cautionFor(system.refrigerant)])
+  for (const [said, names] of rooms)
+    facts.push([
+      names.length === 1 ? say.certificates.room2 : say.certificates.rooms,
+      `${names.join(', ')}: ${said}`,
+    ])
   for (const check of system.runningChecks)
     facts.push([say.certificates.running(check.mode), `${instantWords(check.at)}: ${check.reason}`])
   paper.facts(facts)
@@ -294,26 +354,32 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
   const asked = [...payload.requirements].sort(
     (a, b) => (order.get(a.requirement) ?? 0) - (order.get(b.requirement) ?? 0),
   )
+  // Two beside each other: most lines are short, and the paper is not to be long.
+  const half = Math.ceil(asked.length / 2)
   paper.table(
-    [
-      { title: say.certificates.requirement, share: 50 },
-      { title: say.certificates.met, share: 10 },
-      { title: say.certificates.conceded, share: 12 },
-      { title: say.certificates.doesNotApply, share: 14 },
-      { title: say.certificates.decidedBy, share: 20 },
-    ],
-    asked.map((one) => [
-      one.title,
-      String(one.met),
-      String(one.conceded),
-      String(one.notApplicable),
-      one.decisionRule === null ? '–' : say.certificates.acceptance(coded(one.decisionRule)),
-    ]),
+    askedColumns(),
+    asked.slice(0, half).map((one, index) => {
+      const beside = asked[half + index]
+      return [one.title, answerWords(one), beside?.title ?? '', beside ? answerWords(beside) : '']
+    }),
   )
-  paper.subsection(say.certificates.concessions)
-  if (payload.concessions.length === 0) paper.text(say.certificates.none, { size: 9 })
-  for (const concession of payload.concessions)
+  const rules = [...new Set(asked.flatMap(({ decisionRule }) => decisionRule ?? []))]
+  if (rules.length > 0)
     paper.text(
+      rules.length === 1
+        ? say.certificates.decidedByAcceptance(rules[0])
+        : say.certificates.decidedBySimpleAcceptance(
+            asked
+              .filter(({ decisionRule }) => decisionRule === 'guarded')
+              .map(({ title }) => title)
+              .join('; '),
+          ),
+      { size: 7.6, soft: true },
+    )
+  paper.subsection(say.certificates.concessions, 30)
+  if (payload.concessions.length === 0) paper.text(say.certificates.none)
+  paper.list(
+    payload.concessions.map((concession) =>
       say.certificates.releasedOnReason(
         concession.title,
         concession.subject.name,
@@ -321,24 +387,45 @@ function judgedPart(paper: Paper, payload: CertificatePayload): void {
         concession.reason,
         concession.ownWork ? say.certificates.grantedBySomebodyWho : '',
       ),
-      { size: 9, bullet: true },
-    )
-  paper.subsection(say.certificates.criteriaLooserThanThe)
+    ),
+  )
   const loose = payload.criteria.looserThanBuiltIn
-  if (loose.length === 0) paper.text(say.certificates.none, { size: 9 })
-  for (const one of loose) paper.text(one, { size: 9, bullet: true })
+  paper.gap(2)
+  paper.text(
+    loose.length === 0
+      ? say.certificates.criteriaLooserThanTheBuilt
+      : say.certificates.criteriaLooserThanTheBuiltIn,
+    { bold: loose.length > 0 },
+  )
+  paper.list(loose)
+}
+
+const askedColumns = (): Column[] => [
+  { title: say.certificates.requirement },
+  { title: say.certificates.answer },
+  { title: say.certificates.requirement },
+  { title: say.certificates.answer },
+]
+
+function answerWords({ met, conceded, notApplicable, notMet }: CertificatePayload['requirements'][number]) {
+  const parts = [
+    ...(met > 0 ? [say.certificates.met2(met)] : []),
+    ...(conceded > 0 ? [say.certificates.conceded2(conceded)] : []),
+    ...(notMet > 0 ? [say.certificates.notMet(notMet)] : []),
+  ]
+  return parts.length > 0 || notApplicable === 0 ? parts.join(', ') || '–' : say.certificates.doesNotApply2
 }
 
 function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): void {
   if (instruments.length === 0) return
-  paper.section(say.certificates.instrumentsAndTools)
+  paper.subsection(say.certificates.instrumentsAndTools)
   paper.table(
     [
-      { title: say.certificates.kind, share: 20 },
-      { title: say.certificates.name, share: 30 },
-      { title: say.certificates.serial, share: 20 },
-      { title: say.certificates.confirmed, share: 30 },
-      { title: say.certificates.nextDue, share: 16 },
+      { title: say.certificates.kind },
+      { title: say.certificates.name, bold: true },
+      { title: say.certificates.serial },
+      { title: say.certificates.confirmed },
+      { title: say.certificates.nextDue },
     ],
     instruments.map((instrument) => [
       coded(instrument.kind),
@@ -354,27 +441,29 @@ function instrumentsPart(paper: Paper, { instruments }: CertificatePayload): voi
   )
 }
 
-function closing(paper: Paper, { payload, printedAt, signedCopy }: PaperSource): void {
+function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
+  const { payload, printedAt, signedCopy } = source
   paper.section(say.certificates.whatThisPaperSays)
-  for (const statement of payload.statements) paper.text(statement, { size: 9, bullet: true })
+  paper.list(payload.statements, { size: 8 })
   paper.subsection(say.certificates.howToCheckIt)
-  paper.text(say.certificates.aSignedCopyIs, { size: 9 })
-  paper.gap(3)
+  paper.text(say.certificates.aSignedCopyIsAttached)
+  paper.gap(1)
+  paper.text(say.certificates.signedCopySha256(groupedHash(sha256(signedCopy))), { size: 7 })
+  paper.text(say.certificates.signingKeyFingerprint(fingerprintWords(keyIdOf(signedCopy))), { size: 7 })
   for (const head of payload.record.heads)
-    paper.text(say.certificates.recordEntry(head.chainId, head.number, head.hash), { size: 7, mono: true })
-  paper.text(say.certificates.dossier(payload.record.dossierSha256), { size: 7, mono: true })
-  paper.text(say.certificates.findings(payload.record.findingsSha256), { size: 7, mono: true })
-  paper.gap(3)
-  paper.text(say.certificates.printed(instantWords(new Date(printedAt).toISOString())), {
-    size: 8,
+    paper.text(say.certificates.recordEntry(head.chainId, head.number, head.hash), { size: 7, soft: true })
+  paper.text(say.certificates.dossierWithTheReadings(payload.record.dossierSha256), {
+    size: 7,
     soft: true,
   })
-  if (losesCharacters(JSON.stringify(payload)))
-    paper.text(say.certificates.someCharactersOfThe, {
-      size: 8,
-      soft: true,
-    })
-  if (signedCopy === '') throw new Error('There is no signed copy to attach.')
+  paper.text(say.certificates.findings3(payload.record.findingsSha256), { size: 7, soft: true })
+  const lost = losesCharacters(JSON.stringify(payload), fonts.has)
+    ? say.certificates.someCharactersOfTheRecord
+    : ''
+  paper.text(say.certificates.printed2(instantWords(new Date(printedAt).toISOString()), lost), {
+    size: 7.6,
+    soft: true,
+  })
 }
 
 /** The lines as they are piped: liquid thin, gas thick, a mark for each joint, filled when it is done. */
@@ -383,10 +472,23 @@ function strip(paper: Paper, system: CertifiedSystem, outdoorModel: string): voi
     const joints = system.joints.filter((joint) => joint.lineSetId === line.id && joint.retiredAt === null)
     const unit = system.units.find(({ id }) => id === line.toUnitId)
     const source = system.units.find(({ id }) => id === line.fromUnitId)
+    const from = source?.model ?? outdoorModel
+    const to = unit ? `${line.name} (${unit.model})` : line.name
+    const between = lengthWords(line.length.value)
+    const tags = joints.map(({ tag }) => tag).join(', ')
     paper.pipes({
-      from: source?.model ?? outdoorModel,
-      to: unit ? `${line.name} (${unit.model})` : line.name,
-      between: lengthWords(line.length.value),
+      from,
+      to,
+      between,
+      alt: say.certificates.drawingOfTheLine(
+        line.name,
+        from,
+        to,
+        between,
+        line.liquidSize,
+        line.gasSize,
+        tags,
+      ),
       lanes: (['liquid', 'gas'] as const).map((lane) => ({
         label: `${coded(lane)} ${lane === 'liquid' ? line.liquidSize : line.gasSize}`,
         thick: lane === 'gas',

@@ -8,6 +8,10 @@ export interface PublicKey {
   kid: string
   alg: string
   use: string
+  /** ISO 8601, UTC. Left out of the first key, which the service made for itself. */
+  madeAt?: string
+  /** Since when it signs nothing more; what it signed before stays good. */
+  retiredAt?: string
 }
 
 export interface Signer {

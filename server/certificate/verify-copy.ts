@@ -43,11 +43,32 @@ export function verifyCopy(text: string, { keys }: { keys: readonly PublicKey[] 
     return { verdict: 'altered', reason: say.certificates.whatWasSignedIs }
   if (payload.format !== CERTIFICATE_FORMAT) return unreadable(say.certificates.thisWasSignedBy)
   if (payload.version !== CERTIFICATE_FORMAT_VERSION) return unreadable(say.certificates.thisCertificateIsOf)
+  const certificate = payload as unknown as CertificatePayload
+  if (signedTooLate(certificate, key))
+    return {
+      verdict: 'altered',
+      reason: say.certificates.theKeyThatSignedThisCopy,
+    }
   return {
     verdict: 'genuine',
-    payload: payload as unknown as CertificatePayload,
+    payload: certificate,
     reason: say.certificates.theContentIsWhat,
   }
+}
+
+/** A service takes up a new key within seconds; a day is more than any clock or restart needs. */
+const RETIRED_GRACE_MS = 24 * 3_600_000
+
+/** A key that was put away signs nothing more: what bears a later date was made by who got hold of it. */
+function signedTooLate({ certificate }: CertificatePayload, { retiredAt }: PublicKey): boolean {
+  if (retiredAt === undefined) return false
+  return Date.parse(certificate?.issuedAt ?? '') > Date.parse(retiredAt) + RETIRED_GRACE_MS
+}
+
+/** Which key a copy says it was signed by; empty where it says none. Nothing is checked. */
+export function keyIdOf(text: string): string {
+  const kid = readObject(readJws(text)?.protected ?? '')?.kid
+  return typeof kid === 'string' ? kid : ''
 }
 
 const unreadable = (reason: string): CopyCheck => ({ verdict: 'unreadable', reason })

@@ -27,6 +27,13 @@ const ascii = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ')
 /** In groups of five, so that it can be read off paper. */
 export const groupedCode = (code: string): string => code.match(/.{1,5}/g)?.join('-') ?? code
 
+/** SHA-256 in hexadecimal, in groups of eight, so that it can be compared by eye. */
+export const groupedHash = (hash: string): string => hash.match(/.{1,8}/g)?.join(' ') ?? hash
+
+/** Of a key, from its id, which is the thumbprint (RFC 7638) in base64url: the same bits in hexadecimal. */
+export const fingerprintWords = (keyId: string): string =>
+  groupedHash(Buffer.from(keyId, 'base64url').toString('hex'))
+
 /** What somebody typed off paper: capitals, gaps and hyphens are theirs, not the code's. */
 export const plainCode = (typed: string): string => typed.toLowerCase().replace(/[^a-z0-9]/g, '')
 
@@ -194,3 +201,66 @@ export const lastFour = (serial: string): string => serial.replace(/\s/g, '').sl
 export const outdoorUnitOf = (system: Pick<CertifiedSystem, 'units'>) =>
   system.units.find((unit) => unit.role === 'outdoor' && unit.removedAt === null) ??
   system.units.find((unit) => unit.role === 'outdoor')
+
+/** For who reads no tables: what was done, and what came of it, a sentence each. */
+export function inShort(payload: CertificatePayload): string[] {
+  const { concessions } = payload
+  const open = payload.requirements.filter(({ notMet }) => notMet > 0).length
+  return [
+    ...payload.systems.flatMap((system) => systemInShort(system, payload.systems.length > 1)),
+    ...(open > 0 ? [say.certificates.notEverythingThatWas] : []),
+    concessions.length === 0 && open > 0
+      ? say.certificates.nothingWasReleasedBy
+      : concessions.length === 0
+        ? say.certificates.everythingThatWasAsked
+        : say.certificates.releasedByConcessionWith(
+            concessions.length === 1
+              ? say.certificates.oneThing
+              : say.certificates.things(concessions.length),
+          ),
+  ]
+}
+
+function systemInShort(system: CertifiedSystem, several: boolean): string[] {
+  const here = system.joints.filter((joint) => joint.workedOnHere)
+  const torqued = here.filter((joint) => joint.torque !== null)
+  const inRange = torqued.filter((joint) => joint.torque?.verdict === 'in-range').length
+  const checked = here.filter((joint) => joint.leakCheck?.result === 'none-found').length
+  const hold = system.pressureTests.filter((test) => test.ofThisJob).at(-1)
+  const vacuum = system.evacuations.filter((test) => test.ofThisJob).at(-1)
+  const of = several ? `${system.name}: ` : ''
+  const joints = here.length === 1 ? say.certificates.n1JointWas : say.certificates.jointsWere(here.length)
+  return [
+    ...(here.length === 0
+      ? []
+      : [say.certificates.madeOrWorkedOn(of, joints, inRange, torqued.length, checked, here.length)]),
+    ...(hold?.verdict
+      ? [
+          say.certificates.pressureTestFor(
+            of,
+            pressureVerdictWords()[hold.verdict],
+            hold.start ? say.certificates.at2(pressureWords(hold.start.value)) : '',
+            minutesWords(hold.held.value),
+          ),
+        ]
+      : []),
+    ...(vacuum?.verdict
+      ? [
+          say.certificates.evacuation2(
+            of,
+            vacuumVerdictWords()[vacuum.verdict],
+            vacuum.lowest ? say.certificates.downTo2(vacuumWords(vacuum.lowest.value)) : '',
+          ),
+        ]
+      : []),
+    ...(system.charge.total
+      ? [
+          say.certificates.refrigerantInTheSystem(
+            of,
+            massWords(system.charge.total.value),
+            system.refrigerant,
+          ),
+        ]
+      : []),
+  ]
+}

@@ -45,6 +45,7 @@ export function certificatesResource(resource: Resource): void {
           certificatePdf({
             payload,
             signedCopy: data.row.signedCopy,
+            dossier: data.row.dossier,
             place: data.place,
             crewName: crewNamed(data),
             signatory: memberNamed(data, payload.signedOff.byMember),

@@ -15,6 +15,7 @@ import { isReleased } from '../commands/release/judge-job.ts'
 import { isOwnWork } from '../commands/release/own-work.ts'
 import { newId } from '../ids.ts'
 import { circuitOpened } from '../rules/scope.ts'
+import { listAuditThreads } from '../store/queries/audit.ts'
 import { listCertificatesOfJob } from '../store/queries/certificates.ts'
 import { crewOfMember, listCrewPage } from '../store/queries/crew.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
@@ -34,6 +35,7 @@ import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
+import { threadItems } from './audit-threads.ts'
 import { correctionsOfJob } from './corrections-of-job.ts'
 import { expand, type Fields } from './form.ts'
 import { findingsOfJob } from './job-findings.ts'
@@ -266,6 +268,13 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
     })),
     inHand: await jobInHand(ask, job, form),
     corrections: await correctionsOfJob(ask, job, dossier, (id) => names.get(id) ?? 'somebody'),
+    questions: await threadItems(ask, await listAuditThreads(scope, [job.id]), {
+      nameOf: (id) => names.get(id) ?? 'somebody',
+      systems: dossier.systems,
+      from: 'job',
+      form,
+    }),
+    mayAudit: may(actor, 'audit-job') && job.stage !== 'open',
     certificates: await listCertificatesOfJob(scope, job.id),
     mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
     mayRecord,

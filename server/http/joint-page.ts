@@ -14,6 +14,7 @@ import { judgeLeakCheck } from '../rules/judge-leak-check.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, isPort, type NextStep, nextStep, stepsFor, whyNotNow } from '../rules/scope.ts'
 import { newtonMetres, span, tubeName } from '../rules/wording.ts'
+import { listAuditThreadsAbout } from '../store/queries/audit.ts'
 import { listCallbacksOfJoint } from '../store/queries/callbacks.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
@@ -21,6 +22,7 @@ import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
+import { threadItems } from './audit-threads.ts'
 import { correctedFact, withCorrections } from './correction-form.ts'
 import { membersInWords } from './correction-notes.ts'
 import { explainTorque } from './explanations.ts'
@@ -187,6 +189,12 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
         reason: joint.makes.find((later) => later.number === one.number + 1)?.reason ?? null,
         steps: one.steps.map((step) => `${summaryOf(step, joint, judging)} (${who(step)})`),
       })),
+    questions: await threadItems(ask, await listAuditThreadsAbout(ask.scope, joint.id), {
+      nameOf: (id) => crew.find((person) => person.memberId === id)?.name ?? 'somebody',
+      systems: [system],
+      from: 'joint',
+      form: came,
+    }),
     note: note ?? null,
   }
   return JointPage(props)

@@ -127,6 +127,8 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   ),
   c('nothing-to-concede', 409, 'There is no such finding, or it is met.', 'Read the hold points again.'),
   c('correction-waiting', 409, 'A correction waits for a manager.', 'Accept or refuse it first.'),
+  c('question-open', 409, 'A question of the audit is not settled.', 'Read the answer and settle it first.'),
+  c('question-settled', 409, 'The question is settled and takes no answer.', 'The manager can ask on.'),
   c('already-corrected', 409, 'The fact was corrected already.', 'Correct the correction.'),
   c('already-decided', 409, 'Somebody decided already.', 'Read it again.'),
   c(

@@ -7,7 +7,22 @@ import { GroupJoints } from '../../views/reliability/joints.tsx'
 import { ReliabilityPage, type ShownGroup } from '../../views/reliability/show.tsx'
 import { forbidden, malformedField } from '../refusals.ts'
 import {
-  type JointInService,
+  agesOf,
+  answersFor,
+  DAY_MS,
+  exposureOf,
+  KEY_OF,
+  type Life,
+  leavingOf,
+  monthName,
+  monthOf,
+  monthsOf,
+  NOT_KNOWN,
+  type Span,
+} from '../rules/cohorts.ts'
+import {
+  type FoundLeak,
+  judgeGroups,
   judgeReliability,
   type Reliability,
   type ReliabilityGroup,
@@ -16,13 +31,21 @@ import {
 import type { Policy } from '../rules/policy.ts'
 import { jointKindWords, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
+import { grouped } from '../store/queries/grouped.ts'
 import { listInstrumentNames } from '../store/queries/instruments.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import {
   countFirstFlares,
-  listFoundCauses,
-  listMadeJoints,
-  type MadeJoint,
+  countFoundCauses,
+  type GroupKey,
+  type Leaked,
+  type LifeWithTag,
+  listCohorts,
+  listLeaked,
+  listLeakedOf,
+  listServed,
+  listServedLately,
+  listTight,
 } from '../store/queries/reliability.ts'
 import { wilsonInterval } from '../trade/wilson.ts'
 import { RELIABILITY_DIMENSIONS, type ReliabilityDimension, type Role } from '../vocabulary.ts'
@@ -42,11 +65,15 @@ const day = z
   .regex(/^\d{4}-\d{2}-\d{2}$/, { error: () => say.reliability.writeItAs2026 })
   .refine((text) => !Number.isNaN(Date.parse(text)), { error: () => say.reliability.thereIsNoSuch })
 const empty = z.literal('').transform(() => undefined)
+const days = z.object({
+  from: day.or(empty).optional(),
+  to: day.or(empty).optional().meta({ description: 'The last day that counts.' }),
+})
+type Days = z.output<typeof days>
 const question = z.object({
   by: dimension.default('position'),
   also: dimension.or(empty).optional().meta({ description: 'A second way to group, for pairs.' }),
-  from: day.or(empty).optional(),
-  to: day.or(empty).optional().meta({ description: 'The last day that counts.' }),
+  ...days.shape,
 })
 type Question = z.output<typeof question>
 
@@ -54,20 +81,22 @@ const groupQuestion = question.extend({
   key: z.string().max(400).default('').meta({ description: 'Of the group; left out, all joints.' }),
 })
 
-const DAY_MS = 86_400_000
+/** What a list of one group holds at most; what leaked comes first. */
 const MOST_JOINTS = 300
+/** Of how many of the joints made last it is said what is usual, where a group's leaks share something. */
+const USUAL_OF = 2000
 
 /** What is known of the joints, and how this reader may see them. */
 interface Looked {
-  joints: MadeInService[]
+  span: Span
+  dimensions: ReliabilityDimension[]
   reliability: Reliability
   groups: ReliabilityGroup[]
-  labels: Map<string, string>
+  label(key: string): string
   ownOnly: boolean
-}
-
-interface MadeInService extends JointInService {
-  made: MadeJoint
+  /** The reader's own key by person. */
+  own: string | undefined
+  leaks: Leaked[]
 }
 
 export function reliabilityResource(resource: Resource, _deps: Deps): void {
@@ -78,49 +107,76 @@ export function reliabilityResource(resource: Resource, _deps: Deps): void {
       'Leaks per joint-year by what joints share, flagged only where the evidence holds against chance.',
     query: question,
     load: (ask) => look(ask, ask.query as unknown as Question),
-    json: ({ groups, labels }) => groups.map((group) => groupJson(group, labels)),
+    json: ({ groups, label }) => groups.map((group) => groupJson(group, label)),
     page: (looked, ask) => reliabilityPage(ask, looked),
   })
 
   resource.read({
     path: '/reliability/joints',
     name: 'reliability-joints',
-    summary: 'The joints of one group, those that leaked first.',
+    summary: `The joints of one group, those that leaked first; ${MOST_JOINTS} at most.`,
     query: groupQuestion,
-    load: (ask) => look(ask, ask.query as unknown as Question),
-    json: (looked, ask) =>
-      jointsOf(looked, ask).map(({ made, leak }) => ({
-        jointId: made.jointId,
-        tag: made.tag,
-        systemId: made.systemId,
-        madeAt: instant(made.madeAt),
-        signedOffAt: instant(made.signedOffAt),
-        endedAt: made.endedAt === null ? null : instant(made.endedAt),
-        leak: leak && { callbackId: leak.callbackId, at: instant(leak.at), cause: made.leak?.cause ?? '' },
-      })),
-    page: (looked, ask) => {
-      const joints = jointsOf(looked, ask)
+    load: async (ask) => {
+      const looked = await look(ask, ask.query as unknown as Question)
+      return { looked, joints: await jointsOf(looked, ask) }
+    },
+    json: ({ looked, joints }) =>
+      joints.map((life) => {
+        const leak = leakIn(life, looked.span)
+        return {
+          jointId: life.jointId,
+          tag: life.tag,
+          systemId: life.systemId,
+          madeAt: instant(life.madeAt),
+          signedOffAt: instant(life.signedOffAt),
+          endedAt: life.endedAt === null ? null : instant(life.endedAt),
+          leak: leak && { callbackId: leak.callbackId, at: instant(leak.at), cause: leak.cause },
+        }
+      }),
+    page: ({ looked, joints }, ask) => {
+      const group = looked.groups.find(({ key }) => key === ask.query.key)
       return GroupJoints({
         shell: shellOf(ask.actor, '/reliability'),
         label:
           ask.query.key === ''
             ? say.reliability.allJoints2
-            : (looked.labels.get(ask.query.key ?? '') ?? say.reliability.noSuchGroup),
+            : group === undefined
+              ? say.reliability.noSuchGroup
+              : looked.label(group.key),
         back: `/reliability?${searchOf(ask.query as unknown as Question)}`,
-        count: joints.length,
-        joints: joints.slice(0, MOST_JOINTS).map(({ made }) => ({
-          ...made,
-          place: placeWords(made),
-          leak: made.leak && { ...made.leak, cause: causeWords(made.leak.cause) },
-        })),
+        count: Math.max(joints.length, group?.joints ?? looked.reliability.all.joints),
+        joints: joints.map((life) => {
+          const leak = leakIn(life, looked.span)
+          return {
+            ...life,
+            place: placeWords(life),
+            leak: leak && { ...leak, cause: causeWords(leak.cause) },
+          }
+        }),
       })
     },
   })
+
+  resource.read({
+    path: '/reliability/overview',
+    name: 'reliability-overview',
+    summary:
+      'All joints together: months, causes, flares accepted at once, and the share still tight by age.',
+    query: days,
+    load: (ask) => overview(ask, spanOf(ask.query, ask.now)),
+    json: ({ all, months, causes, firstPass, survival }) => ({
+      all,
+      months,
+      causes,
+      firstPass,
+      survival,
+    }),
+  })
 }
 
-const groupJson = (group: ReliabilityGroup, labels: Map<string, string>) => ({
+const groupJson = (group: ReliabilityGroup, label: (key: string) => string) => ({
   key: group.key,
-  label: labels.get(group.key) ?? group.key,
+  label: label(group.key),
   joints: group.joints,
   jointYears: group.jointYears,
   events: group.events,
@@ -144,11 +200,18 @@ export function sightOfPersons(role: Role, policy: Pick<Policy, 'personFigures'>
   return policy.personFigures === 'managers' && (role === 'manager' || role === 'owner') ? 'all' : 'own'
 }
 
+function spanOf({ from, to }: Days, now: number): Span {
+  const span = {
+    from: from === undefined || from === '' ? 0 : Date.parse(from),
+    to: to === undefined || to === '' ? now : Math.min(now, Date.parse(to) + DAY_MS),
+  }
+  if (span.to <= span.from) throw malformedField('to', say.reliability.thatIsBeforeIt)
+  return span
+}
+
 async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked> {
   const { by, also } = asked
-  const from = asked.from === undefined ? 0 : Date.parse(asked.from)
-  const to = asked.to === undefined ? now : Math.min(now, Date.parse(asked.to) + DAY_MS)
-  if (to <= from) throw malformedField('to', say.reliability.thatIsBeforeIt)
+  const span = spanOf(asked, now)
   const { criteria } = await findPolicy(scope)
   const byPerson = by === 'technician' || also === 'technician'
   const sight = byPerson ? sightOfPersons(actor.role, criteria) : 'all'
@@ -159,70 +222,67 @@ async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked
     ...crew.map(({ id, name }) => [id, name] as const),
   ])
   const dimensions = also === undefined || also === by ? [by] : [by, also]
-  const labels = new Map<string, string>()
-  const keyed = (made: MadeJoint, person: string) => {
-    const parts = dimensions.map((one) => partOf(one, made, person))
-    const key = parts.join('|')
-    labels.set(key, dimensions.map((one, index) => labelOf(one, parts[index] ?? '', names)).join(', '))
-    return key
-  }
-  const joints = (await listMadeJoints(scope)).map((made): MadeInService => {
-    const performer = made.flaredBy ?? made.madeBy
-    const key = keyed(made, performer)
-    return {
-      made,
-      key,
-      systemId: made.systemId,
-      signedOffAt: made.signedOffAt,
-      endAt: made.endedAt ?? now,
-      leak: made.leak && {
-        callbackId: made.leak.callbackId,
-        at: made.leak.at,
-        // A wrong torque is whose who pulled it; what is not known is the flare’s.
-        key: TORQUE_CAUSES.has(made.leak.cause) ? keyed(made, made.torquedBy ?? performer) : key,
-      },
-    }
-  })
-  const reliability = judgeReliability(joints, { from, to })
+  const leaks = await listLeaked(scope, span, dimensions)
+  const reliability =
+    dimensions.length === 1
+      ? judgeGroups(await servedBy(scope, by, span, now), foundOn(leaks, dimensions))
+      : judgeReliability(await jointsByPair(scope, dimensions, now), span)
   const own = crew.find(({ memberId }) => memberId === actor.memberId)?.id
   const at = dimensions.indexOf('technician')
   const isOwn = (key: string) => own !== undefined && key.split('|')[at] === own
   return {
-    joints: sight === 'all' ? joints : joints.filter(({ key }) => isOwn(key)),
+    span,
+    dimensions,
     reliability,
     groups: sight === 'all' ? reliability.groups : reliability.groups.filter(({ key }) => isOwn(key)),
-    labels,
+    label: (key) => {
+      const parts = key.split('|')
+      return dimensions.map((one, index) => labelOf(one, parts[index] ?? '', names)).join(', ')
+    },
     ownOnly: sight === 'own',
+    own,
+    leaks,
   }
 }
 
-const TORQUE_CAUSES: ReadonlySet<string> = new Set(['over-torque', 'under-torque'])
-const NOT_KNOWN = 'not-known'
-
-function partOf(by: ReliabilityDimension, made: MadeJoint, person: string): string {
-  switch (by) {
-    case 'position':
-      return `${placeWords(made)}/${coded(made.line)}`
-    case 'tubeOd':
-      return String(made.tubeOdM)
-    case 'kind':
-      return made.kind
-    case 'flareMethod':
-      return made.flareMethod ?? NOT_KNOWN
-    case 'flaringTool':
-      return made.flaringToolId ?? NOT_KNOWN
-    case 'wrench':
-      return made.wrenchId ?? NOT_KNOWN
-    case 'technician':
-      return person
-    case 'model':
-      return made.model ?? NOT_KNOWN
-    case 'refrigerant':
-      return made.refrigerant
-    case 'month':
-      return new Date(made.madeAt).toISOString().slice(0, 7)
-  }
+/** From sums by month, so that it costs the same however many joints there are. */
+async function servedBy(scope: Ask['scope'], by: ReliabilityDimension, span: Span, now: number) {
+  const rows = await listCohorts(scope, by)
+  return [...grouped(rows, ({ key }) => key)].map(([key, own]) => ({ key, ...exposureOf(own, span, now) }))
 }
+
+/** There are too many pairs of groups to keep sums of: they are counted from each joint. */
+async function jointsByPair(scope: Ask['scope'], dimensions: readonly ReliabilityDimension[], now: number) {
+  return (await listServed(scope)).map((life) => ({
+    key: keyFor(life, dimensions, life.flaredBy),
+    systemId: life.systemId,
+    signedOffAt: life.signedOffAt,
+    endAt: leavingOf(life) ?? now,
+    leak:
+      life.leakAt === null || life.leakCallbackId === null
+        ? null
+        : {
+            callbackId: life.leakCallbackId,
+            at: life.leakAt,
+            key: keyFor(life, dimensions, answersFor(life)),
+          },
+  }))
+}
+
+const foundOn = (leaks: readonly Leaked[], dimensions: readonly ReliabilityDimension[]): FoundLeak[] =>
+  leaks.map((leak) => ({
+    key: keyFor(leak as Life, dimensions, answersFor(leak)),
+    callbackId: leak.leakCallbackId,
+    systemId: leak.systemId,
+    ageMs: leak.leakAt - leak.signedOffAt,
+  }))
+
+const keyFor = (life: Life, dimensions: readonly ReliabilityDimension[], person: string): string =>
+  // Keys of a pair are told apart at the bar, which what people write for a place must not bring in.
+  dimensions
+    .map((one) => (one === 'technician' ? person : KEY_OF[one](life)))
+    .map((part) => (dimensions.length === 1 ? part : part.replaceAll('|', '/')))
+    .join('|')
 
 function labelOf(by: ReliabilityDimension, part: string, names: Map<string, string>): string {
   if (part === NOT_KNOWN)
@@ -230,14 +290,16 @@ function labelOf(by: ReliabilityDimension, part: string, names: Map<string, stri
       ? say.reliability.noFlare
       : say.reliability.notOnRecord
   switch (by) {
-    case 'position':
-      return part.replace('/', ', ').replace(/(liquid|gas)$/, '$1 line')
+    case 'position': {
+      const at = part.lastIndexOf('/')
+      return say.reliability.line(placeWords({ place: part.slice(0, at) }), coded(part.slice(at + 1)))
+    }
     case 'tubeOd':
       return tubeName(Number(part))
     case 'kind':
-      return jointKindWords()[part as keyof ReturnType<typeof jointKindWords>] ?? part
+      return jointKindWords()[part as keyof typeof jointKindWords] ?? part
     case 'flareMethod':
-      return flareMethodWords()[part as keyof ReturnType<typeof flareMethodWords>] ?? part
+      return flareMethodWords()[part as keyof typeof flareMethodWords] ?? part
     case 'flaringTool':
     case 'wrench':
     case 'technician':
@@ -256,39 +318,96 @@ const searchOf = ({ by, also, from, to }: Question): string =>
     Object.entries({ by, also, from, to }).filter((entry): entry is [string, string] => Boolean(entry[1])),
   ).toString()
 
-function jointsOf({ joints }: Looked, { query }: Ask): MadeInService[] {
-  const leakOf = ({ leak, key }: MadeInService) =>
-    leak !== null && (query.key === '' || (leak.key ?? key) === query.key)
-  return joints
-    .filter((joint) => query.key === '' || joint.key === query.key || leakOf(joint))
-    .toSorted((a, b) => Number(leakOf(b)) - Number(leakOf(a)) || b.made.madeAt - a.made.madeAt)
+/** Of the leaks that lie in the span, as the figures count them. */
+const leakIn = (life: Life, span: Span) =>
+  life.leakAt === null || life.leakCallbackId === null || life.leakAt > span.to
+    ? null
+    : { callbackId: life.leakCallbackId, at: life.leakAt, cause: life.leakCause ?? '' }
+
+/** Only of groups that this reader may see. */
+async function jointsOf(looked: Looked, { scope, query }: Ask): Promise<LifeWithTag[]> {
+  const { dimensions, span } = looked
+  let group: GroupKey = []
+  if (query.key !== undefined && query.key !== '') {
+    if (!looked.groups.some(({ key }) => key === query.key)) return []
+    const parts = dimensions.length === 1 ? [query.key] : query.key.split('|')
+    group = dimensions.map((dimension, index) => ({ dimension, key: parts[index] ?? '' }))
+  } else if (looked.ownOnly) {
+    if (looked.own === undefined) return []
+    group = [{ dimension: 'technician', key: looked.own }]
+  }
+  const leaked = await listLeakedOf(scope, group, span, MOST_JOINTS)
+  if (leaked.length === MOST_JOINTS) return leaked
+  return [...leaked, ...(await listTight(scope, group, span, MOST_JOINTS - leaked.length))]
 }
 
-async function reliabilityPage({ actor, scope, query }: Ask, looked: Looked) {
+/** What is said of all joints together. */
+async function overview({ scope, now }: Ask, span: Span, person?: string | undefined) {
+  const rows = await listCohorts(scope, 'all')
+  const leaks = await listLeaked(scope, span, [])
+  const { all } = judgeGroups([{ key: '', ...exposureOf(rows, span, now) }], foundOn(leaks, []))
+  const leaksOf = grouped(leaks, ({ leakAt }) => monthName(monthOf(leakAt)))
+  const { inspected, accepted } = await countFirstFlares(scope, {
+    from: Math.floor(span.from / DAY_MS),
+    to: Math.ceil(span.to / DAY_MS) - 1,
+  })
+  const ages = agesOf(person === undefined ? rows : await listCohorts(scope, 'technician', person), now)
+  const watched = ages.reduce((sum, { count }) => sum + count, 0)
+  return {
+    all,
+    months: monthsOf(rows, span, now).map((month) => ({
+      ...month,
+      leaks: new Set((leaksOf.get(month.month) ?? []).map(({ leakCallbackId }) => leakCallbackId)).size,
+    })),
+    causes: await countFoundCauses(scope, span),
+    firstPass: inspected === 0 ? null : { accepted, inspected, ...wilsonInterval(accepted, inspected) },
+    survival:
+      watched === 0
+        ? []
+        : [
+            { years: 0, atRisk: watched, share: 1, low: 1, high: 1 },
+            ...survivalOf(ages).steps.map(({ time, atRisk, survival, low, high }) => ({
+              years: time,
+              atRisk,
+              share: survival,
+              low,
+              high,
+            })),
+          ],
+  }
+}
+
+async function reliabilityPage(ask: Ask, looked: Looked) {
+  const { actor, scope, query } = ask
   const asked = query as unknown as Question
   const { criteria } = await findPolicy(scope)
   const dimensions = RELIABILITY_DIMENSIONS.filter(
     (one) => one !== 'technician' || sightOfPersons(actor.role, criteria) !== 'none',
   )
   const { all, tooFewEvents } = looked.reliability
-  const { accepted, inspected } = await countFirstFlares(scope)
-  const causes = new Map<string, number>()
-  for (const cause of await listFoundCauses(scope))
-    causes.set(causeWords(cause), (causes.get(causeWords(cause)) ?? 0) + 1)
+  const { causes, firstPass, survival } = await overview(
+    ask,
+    looked.span,
+    looked.ownOnly ? (looked.own ?? NOT_KNOWN) : undefined,
+  )
+  const usual = looked.groups.some(({ flagged }) => flagged) ? await listServedLately(scope, USUAL_OF) : []
+  const shown: ShownGroup[] = []
+  for (const group of looked.groups)
+    shown.push({
+      ...group,
+      label: looked.label(group.key),
+      href: `/reliability/joints?${searchOf(asked)}&key=${encodeURIComponent(group.key)}`,
+      shared: group.flagged ? await sharedBy(ask, looked, group.key, usual, dimensions) : [],
+    })
+  const named = new Map<string, number>()
+  for (const { cause, number } of causes)
+    named.set(causeWords(cause), (named.get(causeWords(cause)) ?? 0) + number)
   return ReliabilityPage({
     shell: shellOf(actor, '/reliability'),
     by: asked.by,
     also: asked.also ?? null,
     dimensions,
-    groups: looked.groups.map((group): ShownGroup => {
-      const key = encodeURIComponent(group.key)
-      return {
-        ...group,
-        label: looked.labels.get(group.key) ?? group.key,
-        href: `/reliability/joints?${searchOf(asked)}&key=${key}`,
-        shared: group.flagged ? sharedBy(looked, group.key, asked, dimensions) : [],
-      }
-    }),
+    groups: shown,
     all: {
       joints: all.joints,
       jointYears: all.jointYears,
@@ -299,44 +418,33 @@ async function reliabilityPage({ actor, scope, query }: Ask, looked: Looked) {
     },
     tooFewEvents,
     ownOnly: looked.ownOnly,
-    causes: [...causes]
+    causes: [...named]
       .map(([label, number]) => ({ label, number }))
       .toSorted((a, b) => b.number - a.number || a.label.localeCompare(b.label, 'en')),
-    firstPass: inspected === 0 ? null : { accepted, inspected, ...wilsonInterval(accepted, inspected) },
-    survival: looked.joints.length === 0 ? [] : stepsOf(looked.joints),
+    firstPass,
+    survival,
     form: { values: { from: asked.from ?? '', to: asked.to ?? '' }, errors: [], scope: '' },
   })
 }
 
-function stepsOf(joints: readonly MadeInService[]) {
-  const { steps } = survivalOf(joints)
-  const first = { years: 0, atRisk: joints.length, share: 1, low: 1, high: 1 }
-  return [
-    first,
-    ...steps.map(({ time, atRisk, survival, low, high }) => ({
-      years: time,
-      atRisk,
-      share: survival,
-      low,
-      high,
-    })),
-  ]
-}
-
-/** In what else do the leaks of a group agree, where its other joints do not? */
-function sharedBy(
-  { joints }: Looked,
+/** In what else do the leaks of a group agree, where its other joints do not? Of those, the ones made last are looked at. */
+async function sharedBy(
+  { scope }: Ask,
+  looked: Looked,
   key: string,
-  { by, also }: Question,
+  usual: readonly Life[],
   dimensions: readonly ReliabilityDimension[],
-): string[] {
-  const members = joints.filter((joint) => joint.key === key)
-  const leaking = members.filter(({ leak }) => leak !== null)
+): Promise<string[]> {
+  const own = looked.dimensions
+  const parts = own.length === 1 ? [key] : key.split('|')
+  const group = own.map((dimension, index) => ({ dimension, key: parts[index] ?? '' }))
+  const leaking = await listLeakedOf(scope, group, looked.span, MOST_JOINTS)
+  const tight = usual.filter((life) => life.leakAt === null && keyFor(life, own, life.flaredBy) === key)
+  const members = [...leaking, ...tight]
   return dimensions
-    .filter((one) => one !== by && one !== also && one !== 'technician' && one !== 'month')
+    .filter((one) => !own.includes(one) && one !== 'technician' && one !== 'month')
     .flatMap((one) => {
-      const values = (ones: readonly MadeInService[]) =>
-        ones.map(({ made }) => labelOf(one, partOf(one, made, ''), NO_NAMES))
+      const values = (ones: readonly Life[]) => ones.map((life) => labelOf(one, KEY_OF[one](life), NO_NAMES))
       const found = values(leaking)
       const [value] = found
       const alike = found.filter((other) => other === value).length

@@ -8,7 +8,7 @@ import { say } from '../words/say.ts'
 
 export type Shell = Pick<
   LayoutProps,
-  'company' | 'person' | 'member' | 'roleWords' | 'nav' | 'more' | 'signOut'
+  'company' | 'person' | 'member' | 'roleWords' | 'nav' | 'more' | 'search' | 'signOut'
 >
 
 const thePlaces = (): { href: string; label: string; capability: Capability }[] => [
@@ -77,6 +77,7 @@ export function shellOf(actor: Actor, here: string): Shell {
     more: SELDOM.filter(
       (place) => may(actor, place.capability) && !places.some(({ href }) => href === place.href),
     ).map(({ href, label }) => ({ href, label })),
+    search: '/search',
     signOut: '/sign-out',
   }
 }

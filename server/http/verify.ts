@@ -4,13 +4,22 @@ import { z } from 'zod'
 import {
   CheckedPage,
   CheckPage,
+  KeysPage,
   type PublicState,
   UnknownCodePage,
 } from '../../views/certificates/verify.tsx'
 import type { CertificatePayload } from '../certificate/payload.ts'
 import { type Standing, standingOf } from '../certificate/standing.ts'
 import { type CopyCheck, verifyCopy } from '../certificate/verify-copy.ts'
-import { groupedCode, instantWords, lastFour, outdoorUnitOf, plainCode } from '../certificate/words.ts'
+import {
+  dayWords,
+  fingerprintWords,
+  groupedCode,
+  instantWords,
+  lastFour,
+  outdoorUnitOf,
+  plainCode,
+} from '../certificate/words.ts'
 import { sha256 } from '../ids.ts'
 import { missing } from '../refusals.ts'
 import { type CertificateRow, certificateByCode } from '../store/queries/certificates.ts'
@@ -80,6 +89,23 @@ export function verifyResource(resource: Resource, deps: Deps): void {
       again: (form, refusal) =>
         CheckPage({ form: { ...form, errors: [{ path: 'signedCopy', message: refusal.message }] } }),
     },
+  })
+
+  resource.publicRead({
+    path: '/verify/keys',
+    name: 'signing-keys-page',
+    summary: 'The keys that sign certificates here, and signed them before, to compare by eye.',
+    load: async () => deps.machinery.signer.publicKeys,
+    page: (keys) =>
+      KeysPage({
+        keys: keys.map((key, index) => ({
+          id: key.kid,
+          fingerprint: fingerprintWords(key.kid),
+          from: key.madeAt === undefined ? null : dayWords(key.madeAt),
+          until: key.retiredAt === undefined ? null : dayWords(key.retiredAt),
+          signsNow: index === 0,
+        })),
+      }),
   })
 
   resource.publicRead({

@@ -11,6 +11,9 @@ import { flagGroups } from '../trade/flagging.ts'
 import { ratePer1000JointYears } from '../trade/poisson-interval.ts'
 import { shrinkGroups } from '../trade/shrinkage.ts'
 import { kaplanMeier, type Survival } from '../trade/survival.ts'
+import { bandOfAge, monthOf, type Span, type WatchedFor } from './cohorts.ts'
+
+export type { Span } from './cohorts.ts'
 
 /** One making of a joint of ours, from the sign-off that released it to its leak, its end, or now. */
 export interface JointInService {
@@ -22,11 +25,6 @@ export interface JointInService {
   endAt: number
   /** The callback that found it leaking; `key` where the cause points to another's work than the joint's own. */
   leak: { callbackId: string; at: number; key?: string | undefined } | null
-}
-
-export interface Span {
-  from: number
-  to: number
 }
 
 export interface ReliabilityGroup {
@@ -54,20 +52,56 @@ export interface Reliability {
   tooFewEvents: boolean
 }
 
-/** Flagged groups first, then by how much worse than expected they look. */
+/** How many joints with one key there were, and for how long. */
+export interface ServedGroup {
+  key: string
+  joints: number
+  jointYears: PerAgeBand
+}
+
+/** A joint that leaked within the span; `key` of whoever it counts against. */
+export interface FoundLeak {
+  key: string
+  callbackId: string
+  systemId: string
+  ageMs: number
+}
+
+/** By asking each joint. */
 export function judgeReliability(joints: readonly JointInService[], span: Span): Reliability {
-  const watched = joints.flatMap((joint) => inSpan(joint, span))
-  const companyRates = ratesPerAgeBand(
-    eventsByAge(watched),
-    sumPerAgeBand(watched.map(({ exposure }) => exposure)),
-  )
-  const counted = [...byKey(watched)].map(([key, { members, leaks }]) => ({
+  const served = new Map<string, { joints: number; parts: PerAgeBand[] }>()
+  const leaks: FoundLeak[] = []
+  for (const joint of joints) {
+    const from = Math.max(joint.signedOffAt, span.from)
+    const until = Math.min(joint.leak?.at ?? joint.endAt, span.to)
+    if (until < from) continue
+    const group = served.get(joint.key) ?? { joints: 0, parts: [] }
+    group.joints += 1
+    group.parts.push(exposureByAge({ signedOffAtMs: joint.signedOffAt, fromMs: from, toMs: until }))
+    served.set(joint.key, group)
+    if (joint.leak && joint.leak.at <= span.to)
+      leaks.push({
+        key: joint.leak.key ?? joint.key,
+        callbackId: joint.leak.callbackId,
+        systemId: joint.systemId,
+        ageMs: joint.leak.at - joint.signedOffAt,
+      })
+  }
+  const groups = [...served].map(([key, { joints, parts }]) => ({
     key,
-    joints: members.length,
-    exposure: sumPerAgeBand(members.map(({ exposure }) => exposure)),
-    events: new Set(leaks.map(({ callbackId }) => callbackId)).size,
-    systems: new Set(leaks.map(({ systemId }) => systemId)).size,
+    joints,
+    jointYears: sumPerAgeBand(parts),
   }))
+  return judgeGroups(groups, leaks)
+}
+
+/** Flagged groups first, then by how much worse than expected they look. */
+export function judgeGroups(served: readonly ServedGroup[], leaks: readonly FoundLeak[]): Reliability {
+  const counted = countedTogether(served, leaks)
+  const companyRates = ratesPerAgeBand(
+    eventsByAge(leaks),
+    sumPerAgeBand(counted.map(({ exposure }) => exposure)),
+  )
   const expected = counted.map(({ exposure }) => expectedEvents(exposure, companyRates))
   const flags = flagGroups(
     counted.map(({ key, events, systems }, index) => ({
@@ -94,8 +128,9 @@ export function judgeReliability(joints: readonly JointInService[], span: Span):
       flagged: flags.groups[index]?.flagged ?? false,
     }
   })
+  const joints = groups.reduce((sum, group) => sum + group.joints, 0)
   const jointYears = groups.reduce((sum, group) => sum + group.jointYears, 0)
-  const events = new Set(watched.flatMap(({ leak }) => leak?.callbackId ?? [])).size
+  const events = new Set(leaks.map(({ callbackId }) => callbackId)).size
   return {
     groups: groups.toSorted(
       (a, b) =>
@@ -103,69 +138,69 @@ export function judgeReliability(joints: readonly JointInService[], span: Span):
         b.shrunkRatio - a.shrunkRatio ||
         a.key.localeCompare(b.key, 'en', { numeric: true }),
     ),
-    all: { joints: watched.length, jointYears, events, ...rateOf(events, jointYears) },
+    all: { joints, jointYears, events, ...rateOf(events, jointYears) },
     tooFewEvents: flags.tooFewEvents,
   }
 }
 
 const YEAR_MS = 365.25 * 86_400_000
+/** Whatever leaked was in service for a moment, so that no leak is counted where there was no time. */
+const MOMENT_YEARS = 1 / YEAR_MS
 
-/** How many joints are still tight after so many years, whatever they are grouped by. */
-export function survivalOf(joints: readonly JointInService[]): Survival {
-  return kaplanMeier(
-    joints.map(({ signedOffAt, endAt, leak }) => ({
-      time: ((leak?.at ?? endAt) - signedOffAt) / YEAR_MS,
-      event: leak !== null,
-    })),
+function countedTogether(served: readonly ServedGroup[], leaks: readonly FoundLeak[]) {
+  const groups = new Map(
+    served.map(({ key, joints, jointYears }) => [key, { joints, jointYears, leaks: [] as FoundLeak[] }]),
   )
-}
-
-interface Watched extends JointInService {
-  exposure: PerAgeBand
-}
-
-/** What of its time in service lies in the span, and its leak only if that does. */
-function inSpan(joint: JointInService, span: Span): Watched[] {
-  const from = Math.max(joint.signedOffAt, span.from)
-  const until = Math.min(joint.leak?.at ?? joint.endAt, span.to)
-  if (until < from) return []
-  const leak = joint.leak && joint.leak.at <= span.to ? joint.leak : null
-  // Whatever leaked was in service for a moment, so that no leak is counted where there was no time.
-  const to = leak === null ? until : Math.max(until, from + 1)
-  return [
-    { ...joint, leak, exposure: exposureByAge({ signedOffAtMs: joint.signedOffAt, fromMs: from, toMs: to }) },
-  ]
-}
-
-/** Each callback once, in the age band in which the first of its joints was last watched. */
-function eventsByAge(watched: readonly Watched[]): PerAgeBand {
-  const counts: PerAgeBand = [0, 0, 0, 0]
-  const seen = new Set<string>()
-  for (const { leak, exposure } of watched) {
-    if (leak === null || seen.has(leak.callbackId)) continue
-    seen.add(leak.callbackId)
-    counts[exposure.findLastIndex((time) => time > 0) as 0 | 1 | 2 | 3] += 1
+  for (const leak of leaks) {
+    const group = groups.get(leak.key) ?? { joints: 0, jointYears: [0, 0, 0, 0] as PerAgeBand, leaks: [] }
+    group.leaks.push(leak)
+    groups.set(leak.key, group)
   }
+  return [...groups]
+    .filter(([, { joints, leaks: own }]) => joints > 0 || own.length > 0)
+    .map(([key, { joints, jointYears, leaks: own }]) => {
+      const exposure: PerAgeBand = [...jointYears]
+      for (const { ageMs } of own) {
+        const band = bandOfLeak(ageMs)
+        exposure[band] = Math.max(exposure[band], MOMENT_YEARS)
+      }
+      return {
+        key,
+        joints,
+        exposure,
+        events: new Set(own.map(({ callbackId }) => callbackId)).size,
+        systems: new Set(own.map(({ systemId }) => systemId)).size,
+      }
+    })
+}
+
+/** At the very age that ends a band, a joint has been watched in that band and not yet in the next. */
+const bandOfLeak = (ageMs: number) => bandOfAge(Math.max(0, ageMs - 1))
+
+/** Each callback once, at the age of the youngest joint that it found. */
+function eventsByAge(leaks: readonly FoundLeak[]): PerAgeBand {
+  const youngest = new Map<string, number>()
+  for (const { callbackId, ageMs } of leaks)
+    youngest.set(callbackId, Math.min(ageMs, youngest.get(callbackId) ?? Number.POSITIVE_INFINITY))
+  const counts: PerAgeBand = [0, 0, 0, 0]
+  for (const ageMs of youngest.values()) counts[bandOfLeak(ageMs)] += 1
   return counts
 }
 
-function byKey(watched: readonly Watched[]) {
-  const groups = new Map<string, { members: Watched[]; leaks: { callbackId: string; systemId: string }[] }>()
-  const groupOf = (key: string) => {
-    const group = groups.get(key) ?? { members: [], leaks: [] }
-    groups.set(key, group)
-    return group
-  }
-  for (const joint of watched) {
-    groupOf(joint.key).members.push(joint)
-    if (joint.leak)
-      groupOf(joint.leak.key ?? joint.key).leaks.push({
-        callbackId: joint.leak.callbackId,
-        systemId: joint.systemId,
-      })
-  }
-  return groups
+/** How many joints are still tight after so many calendar months, whatever they are grouped by; time in years. */
+export function survivalOf(ages: readonly WatchedFor[]): Survival {
+  return kaplanMeier(
+    ages.map(({ months, leaked, count }) => ({ time: months / 12, event: leaked, weight: count })),
+  )
 }
+
+/** The same by asking each joint. */
+export const agesOfJoints = (joints: readonly JointInService[]): WatchedFor[] =>
+  joints.map(({ signedOffAt, endAt, leak }) => ({
+    months: monthOf(leak?.at ?? endAt) - monthOf(signedOffAt),
+    leaked: leak !== null,
+    count: 1,
+  }))
 
 const years = (exposure: PerAgeBand) => exposure.reduce((sum, band) => sum + band, 0)
 

@@ -3,6 +3,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { ROOT } from '../root.ts'
+import { rebuildSearch } from './search-terms.ts'
 import type { Store } from './store.ts'
 
 export function migrationNames(dialect: Store['dialect']): string[] {
@@ -34,5 +35,7 @@ export async function migrate(store: Store): Promise<string[]> {
         `insert into migrations (name, applied_at) values ('${name}', '${new Date().toISOString()}');\ncommit;`,
     )
   }
+  // What is there already is to be found too; an empty database has nothing to look through.
+  if (missing.some((name) => name.endsWith('_search')) && applied.size > 0) await rebuildSearch(store)
   return missing
 }

@@ -30,6 +30,9 @@ export const FACT_TABLES = [
   'callbackFindings',
   'policies',
   'photos',
+  'auditMarks',
+  'auditQuestions',
+  'auditReplies',
 ] as const
 export type FactTable = (typeof FACT_TABLES)[number]
 

@@ -29,15 +29,19 @@ export interface Survival {
 /**
  * Kaplan–Meier estimate with Greenwood's variance (Kaplan & Meier 1958; Greenwood 1926). Times (any unit) are zero or
  * more, `event` false when the joint was tight when last seen. An event and a censoring at the same time: the event
- * comes first. One step per time with an event. Assumes that why a joint stopped being watched has nothing to do with
+ * comes first. One step per time with an event. `weight` stands for so many joints of the same fate. Assumes that why a joint stopped being watched has nothing to do with
  * whether it leaks.
  */
 export function kaplanMeier(
-  joints: readonly { time: number; event: boolean }[],
+  joints: readonly { time: number; event: boolean; weight?: number | undefined }[],
   confidence = 0.95,
 ): Survival {
   const z = normalQuantile(1 - (1 - requireWithin(say.trade.confidence, confidence, 0.5, 0.9999)) / 2)
-  for (const joint of joints) requireNotNegative(say.trade.time, joint.time)
+  let left = 0
+  for (const { time, weight = 1 } of joints) {
+    requireNotNegative(say.trade.time, time)
+    left += requireNotNegative(say.trade.weight, weight)
+  }
   const sorted = [...joints].sort((a, b) => a.time - b.time)
   const steps: SurvivalStep[] = []
   let survival = 1
@@ -46,12 +50,14 @@ export function kaplanMeier(
   let index = 0
   while (index < sorted.length) {
     const time = sorted[index]?.time ?? 0
-    const atRisk = sorted.length - index
+    const atRisk = left
     let events = 0
     let censored = 0
     while (index < sorted.length && sorted[index]?.time === time) {
-      if (sorted[index]?.event) events += 1
-      else censored += 1
+      const { event = false, weight = 1 } = sorted[index] ?? {}
+      if (event) events += weight
+      else censored += weight
+      left -= weight
       index += 1
     }
     if (events === 0) continue
@@ -72,8 +78,8 @@ export function kaplanMeier(
   return {
     steps,
     median,
-    events: joints.filter((joint) => joint.event).length,
-    exposure: joints.reduce((sum, joint) => sum + joint.time, 0),
+    events: joints.reduce((sum, { event, weight = 1 }) => sum + (event ? weight : 0), 0),
+    exposure: joints.reduce((sum, { time, weight = 1 }) => sum + time * weight, 0),
   }
 }
 

@@ -1,9 +1,18 @@
-import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { calculateJwkThumbprint, createLocalJWKSet, flattenedVerify, importJWK } from 'jose'
 import { afterAll, describe, expect, it } from 'vitest'
-import { findSigner, loadSigner, makeKey, signerOf } from '../../server/certificate/signing-key.ts'
+import {
+  addKeys,
+  changeKey,
+  findSigner,
+  followSigner,
+  forgetKey,
+  loadSigner,
+  makeKey,
+  signerOf,
+} from '../../server/certificate/signing-key.ts'
 import { verifyCopy } from '../../server/certificate/verify-copy.ts'
 import { canonical } from '../../server/store/record.ts'
 import { TEST_KEY } from '../support/cast.ts'
@@ -163,5 +172,130 @@ describe('the key file', () => {
     const file = join(folder, 'bad.json')
     writeFileSync(file, content)
     await expect(loadSigner(file)).rejects.toThrow(message)
+  })
+})
+
+describe('a change of key', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'jointkeep-keys-'))
+  afterAll(() => rmSync(folder, { recursive: true, force: true }))
+  let n = 0
+  const aFile = (content: unknown = TEST_KEY) => {
+    n += 1
+    const file = join(folder, `key-${n}.json`)
+    writeFileSync(file, typeof content === 'string' ? content : JSON.stringify(content), { mode: 0o600 })
+    return file
+  }
+  const CHANGED = Date.UTC(2026, 2, 4, 12)
+  const DAY = 24 * 3_600_000
+  const issued = (at: number) => ({ ...payload, certificate: { issuedAt: new Date(at).toISOString() } })
+
+  it('lets a new key sign, keeps the old one for checking, and destroys its secret half', async () => {
+    const file = aFile()
+    const changed = await changeKey(file, CHANGED)
+    expect(changed.keyId).not.toBe(signer.keyId)
+    expect(changed.publicKeys.map(({ kid }) => kid)).toEqual([changed.keyId, signer.keyId])
+    expect(changed.publicKeys).toMatchObject([
+      { madeAt: '2026-03-04T12:00:00.000Z' },
+      { retiredAt: '2026-03-04T12:00:00.000Z' },
+    ])
+    expect(readFileSync(file, 'utf8')).not.toContain(TEST_KEY.d)
+    expect(statSync(file).mode & 0o777).toBe(0o600)
+    expect(readdirSync(folder).filter((name) => name.endsWith('.making'))).toEqual([])
+    const again = await loadSigner(file)
+    expect(again.keyId).toBe(changed.keyId)
+    expect(verifyCopy(copy, { keys: again.publicKeys }).verdict).toBe('genuine')
+    expect(verifyCopy(again.sign(payload), { keys: again.publicKeys }).verdict).toBe('genuine')
+  })
+
+  it('can be made twice: the first key keeps the day on which it was put away', async () => {
+    const file = aFile()
+    await changeKey(file, CHANGED)
+    const { publicKeys } = await changeKey(file, CHANGED + DAY)
+    expect(publicKeys.map(({ retiredAt }) => retiredAt?.slice(0, 10))).toEqual([
+      undefined,
+      '2026-03-05',
+      '2026-03-04',
+    ])
+  })
+
+  it('believes nothing that a key signed after it was put away, a day for clocks and restarts aside', async () => {
+    const { publicKeys } = await changeKey(aFile(), CHANGED)
+    const verdict = (at: number) => verifyCopy(signer.sign(issued(at)), { keys: publicKeys })
+    expect(verdict(CHANGED - 300 * DAY).verdict).toBe('genuine')
+    expect(verdict(CHANGED + DAY).verdict).toBe('genuine')
+    expect(verdict(CHANGED + DAY + 1).verdict).toBe('altered')
+    expect(verdict(CHANGED + DAY + 1).reason).toMatch(/put away before the day/)
+  })
+
+  it('is taken up by a service that runs, which keeps its keys while the file cannot be read', async () => {
+    const file = aFile()
+    const complaints: string[] = []
+    const { signer: running, stop } = await followSigner(
+      file,
+      (problem) => complaints.push(problem.message),
+      10,
+    )
+    const soon = async (seen: () => boolean) => {
+      for (let tries = 0; tries < 500 && !seen(); tries += 1)
+        await new Promise((resolve) => setTimeout(resolve, 10))
+      expect(seen()).toBe(true)
+    }
+    try {
+      expect(running.keyId).toBe(signer.keyId)
+      const changed = await changeKey(file, CHANGED)
+      await soon(() => running.keyId === changed.keyId)
+      expect(running.publicKeys).toHaveLength(2)
+      expect(JSON.parse(running.sign(payload)).protected).toBe(JSON.parse(changed.sign(payload)).protected)
+      writeFileSync(file, 'half a fi')
+      await soon(() => complaints.length > 0)
+      expect(running.keyId).toBe(changed.keyId)
+      rmSync(file)
+      await new Promise((resolve) => setTimeout(resolve, 60))
+      expect(running.keyId).toBe(changed.keyId)
+    } finally {
+      stop()
+    }
+  })
+
+  it('makes the first one where there is none, and goes through a link to where the file lies', async () => {
+    const file = join(folder, 'not-yet.json')
+    expect((await changeKey(file, CHANGED)).publicKeys).toHaveLength(1)
+    const link = join(folder, 'link.json')
+    symlinkSync(file, link)
+    const changed = await changeKey(link, CHANGED)
+    expect((await loadSigner(file)).keyId).toBe(changed.keyId)
+  })
+
+  it('is not built upon a broken file', async () => {
+    for (const content of ['nonsense', '{"keys":[]}', '{}']) {
+      const file = aFile(content)
+      await expect(changeKey(file, CHANGED)).rejects.toThrow()
+      expect(readFileSync(file, 'utf8')).toBe(content)
+    }
+  })
+
+  it('takes keys of another server to check with, never to sign with, each once', async () => {
+    const file = aFile()
+    const other = signerOf(makeKey())
+    const published = JSON.stringify({ keys: other.publicKeys })
+    expect(await addKeys(file, published)).toBe(1)
+    expect(await addKeys(file, published)).toBe(0)
+    const both = await loadSigner(file)
+    expect(both.keyId).toBe(signer.keyId)
+    expect(verifyCopy(other.sign(payload), { keys: both.publicKeys }).verdict).toBe('genuine')
+    const { publicKeys } = await changeKey(file, CHANGED)
+    // It is not ours to put away.
+    expect(publicKeys.find(({ kid }) => kid === other.keyId)?.retiredAt).toBeUndefined()
+    await expect(addKeys(file, '{"keys":[{"kty":"RSA"}]}')).rejects.toThrow(/Ed25519/)
+  })
+
+  it('forgets an old key when it is told to, and never the one that signs', async () => {
+    const file = aFile()
+    const { keyId } = await changeKey(file, CHANGED)
+    expect(await forgetKey(file, keyId)).toBe(false)
+    expect(await forgetKey(file, 'nothing')).toBe(false)
+    expect(await forgetKey(file, signer.keyId)).toBe(true)
+    const { publicKeys } = await loadSigner(file)
+    expect(verifyCopy(copy, { keys: publicKeys }).verdict).toBe('unknown-key')
   })
 })

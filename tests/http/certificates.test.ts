@@ -1,11 +1,11 @@
-import { inflateSync } from 'node:zlib'
 import { parse } from 'node-html-parser'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { verifyCopy } from '../../server/certificate/verify-copy.ts'
-import { newId } from '../../server/ids.ts'
+import { newId, sha256 } from '../../server/ids.ts'
 import { aCast, asBrowser, asProgram, type Cast } from '../support/cast.ts'
 import { aSealedJob, CUSTOMER, reopened, type Sealed, STREET } from '../support/certified.ts'
 import { aJobWithJointsMade } from '../support/dossiers.ts'
+import { readPdf } from '../support/pdf.ts'
 
 let cast: Cast
 let sealed: Sealed
@@ -26,33 +26,6 @@ afterAll(() => cast.remove())
 const get = async (url: string, headers: Record<string, string> = {}) =>
   (await cast.server()).inject({ method: 'GET', url, headers })
 const words = (html: string) => parse(html).textContent.replace(/\s+/g, ' ')
-
-/** Every stream of a PDF, inflated where it is deflated. */
-function streamsOf(pdf: Buffer): string[] {
-  const streams: string[] = []
-  const text = pdf.toString('latin1')
-  for (const match of text.matchAll(/stream\r?\n([\s\S]*?)\r?\nendstream/g)) {
-    const bytes = Buffer.from(match[1] ?? '', 'latin1')
-    try {
-      streams.push(inflateSync(bytes).toString('latin1'))
-    } catch {
-      streams.push(bytes.toString('latin1'))
-    }
-  }
-  return streams
-}
-
-/** The text as it can be selected: what the text operators show, in WinAnsi. */
-function textOf(pdf: Buffer): string {
-  return streamsOf(pdf)
-    .flatMap((stream) => [...stream.matchAll(/\[([^\]]*)\] TJ/g)])
-    .map(([, shown = '']) =>
-      [...shown.matchAll(/<([0-9a-f]*)>/g)]
-        .map(([, hex = '']) => Buffer.from(hex, 'hex').toString('latin1'))
-        .join(''),
-    )
-    .join('\n')
-}
 
 describe('a certificate', () => {
   const paths = (id: string) => [
@@ -147,15 +120,17 @@ describe('the paper', () => {
     pdf = (await get(`/certificates/${sealed.id}.pdf`, asBrowser(cast.sam))).rawPayload
   })
 
-  it('is a PDF with text that can be selected', () => {
+  const textOf = async (bytes: Buffer) => (await readPdf(bytes)).text.join('\n').replace(/\s+/g, ' ')
+
+  it('is a PDF with text that can be selected', async () => {
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-')
-    const text = textOf(pdf)
+    const text = await textOf(pdf)
     for (const said of [
       'Certificate of refrigerant lines and joints',
       CUSTOMER,
       STREET,
       '16.0 N·m (11.8 ft·lbf)',
-      '14\x9618 N·m',
+      '14–18 N·m',
       'hose core replaced',
       'Page 1 of',
       'UTC',
@@ -163,13 +138,17 @@ describe('the paper', () => {
       expect(text, said).toContain(said)
   })
 
-  it('carries the signed copy inside, byte for byte', async () => {
+  it('carries the signed copy inside, byte for byte, and prints its hash and the fingerprint of its key', async () => {
     const copy = (await get(`/certificates/${sealed.id}.json`, asBrowser(cast.sam))).body
-    expect(streamsOf(pdf)).toContain(copy)
-    expect(pdf.toString('latin1')).toContain(`certificate-${sealed.code}.json`)
+    const { attachments } = await readPdf(pdf)
+    expect(Object.keys(attachments)).toEqual([`certificate-${sealed.code}.json`])
+    expect(attachments[`certificate-${sealed.code}.json`]?.toString('utf8')).toBe(copy)
+    const text = (await textOf(pdf)).replaceAll(' ', '')
+    expect(text).toContain(sha256(copy))
+    expect(text).toContain(Buffer.from(cast.machinery.signer.keyId, 'base64url').toString('hex'))
   })
 
-  it('holds pictures neither of text nor of anything else', () => {
+  it('holds no picture of text', () => {
     expect(pdf.toString('latin1')).not.toContain('/Subtype /Image')
   })
 
@@ -177,8 +156,8 @@ describe('the paper', () => {
     const other = await aSealedJob(cast)
     await reopened(cast, other)
     const printed = (await get(`/certificates/${other.id}.pdf`, asBrowser(cast.sam))).rawPayload
-    expect(textOf(printed)).toContain('SUPERSEDED')
-    expect(textOf(pdf)).not.toContain('SUPERSEDED')
+    expect(await textOf(printed)).toContain('SUPERSEDED')
+    expect(await textOf(pdf)).not.toContain('SUPERSEDED')
     const page = words((await get(`/certificates/${other.id}`, asBrowser(cast.sam))).body)
     expect(page).toContain('Superseded.')
   })

@@ -1,10 +1,13 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { createLocalJWKSet, flattenedVerify } from 'jose'
 import { parse } from 'node-html-parser'
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
-import { makeKey, signerOf } from '../../server/certificate/signing-key.ts'
-import { groupedCode } from '../../server/certificate/words.ts'
+import { changeKey, makeKey, signerOf } from '../../server/certificate/signing-key.ts'
+import { fingerprintWords, groupedCode } from '../../server/certificate/words.ts'
 import { findCertificate } from '../../server/store/queries/certificates.ts'
-import { aCast, asBrowser, type Cast } from '../support/cast.ts'
+import { aCast, asBrowser, type Cast, TEST_KEY } from '../support/cast.ts'
 import { aSealedJob, CUSTOMER, reopened, type Sealed, STREET, TOWN } from '../support/certified.ts'
 
 let cast: Cast
@@ -274,6 +277,40 @@ describe('the published keys', () => {
     expect(answer.headers['content-type']).toMatch(/^application\/jwk-set\+json/)
     const { payload } = await flattenedVerify(JSON.parse(copy), createLocalJWKSet(answer.json()))
     expect(JSON.parse(new TextDecoder().decode(payload)).certificate.code).toBe(sealed.code)
+  })
+
+  it('stand on a page, with what to compare by eye', async () => {
+    const answer = await get('/verify/keys')
+    expect(answer.statusCode).toBe(200)
+    const said = words(answer.body)
+    expect(said).toContain('Signs now')
+    expect(said).toContain(fingerprintWords(cast.machinery.signer.keyId))
+  })
+
+  it('say when one was put away, and what it signed before stays genuine', async () => {
+    const other = await aCast()
+    try {
+      const sealedBefore = await aSealedJob(other)
+      const folder = mkdtempSync(join(tmpdir(), 'jointkeep-rotated-'))
+      const file = join(folder, 'key.json')
+      writeFileSync(file, JSON.stringify(TEST_KEY))
+      other.machinery.signer = await changeKey(file, other.clock.now)
+      rmSync(folder, { recursive: true })
+      const server = await other.server()
+      const published = (await server.inject('/.well-known/jointkeep-keys.json')).json()
+      expect(published.keys.map(({ retiredAt }: { retiredAt?: string }) => retiredAt?.slice(0, 10))).toEqual([
+        undefined,
+        '2026-03-04',
+      ])
+      expect(words((await server.inject('/verify/keys')).body)).toMatch(
+        /Put away 2026-03-04: what it signed until then/,
+      )
+      expect((await server.inject(`/api/v1/verify/${sealedBefore.code}`)).json().state).toBe('genuine')
+      const sealedAfter = await aSealedJob(other)
+      expect((await server.inject(`/api/v1/verify/${sealedAfter.code}`)).json().state).toBe('genuine')
+    } finally {
+      await other.remove()
+    }
   })
 
   it('hold nothing private', async () => {

@@ -377,3 +377,50 @@ describe('as a program', () => {
     expect(wrong.stderr).toBe(`There is no file ${at('none.db')}.\n`)
   })
 })
+
+describe('rebuild-sums', () => {
+  it('makes the sums anew, says that they were as they should, and says so where they were not', async () => {
+    expect(await jointkeep('rebuild-sums', ofCast())).toBe(0)
+    expect(said.join('\n')).toMatch(/ makings, \d+ sums, all as they were/)
+    await cast.store.store.execute(
+      `insert into service_cohorts values ('${cast.tess.companyId}', 'kind', 'flare', 'entered', 600, 1, 0)`,
+    )
+    expect(await jointkeep(`rebuild-sums --company ${cast.tess.companyId}`, ofCast())).toBe(1)
+    expect(said.at(-1)).toContain('were not what the facts say, and are now')
+    expect(await jointkeep('rebuild-sums', ofCast())).toBe(0)
+    expect(await jointkeep('rebuild-sums --company nobody', ofCast())).toBe(1)
+    expect(all()).toContain('There is no company nobody.')
+  })
+})
+
+describe('keys', () => {
+  it('are listed with their fingerprints, changed, and old certificates still check', async () => {
+    expect(await jointkeep('keys')).toBe(0)
+    // RFC 8037, A.3, in hexadecimal.
+    expect(all()).toMatch(
+      /kPrK_qmxVWaYVA9wwBF6Iuo3vVzz7TxHCTwXBygrS4k, signs now\n {2}fingerprint 90facafe a9b15566/,
+    )
+    expect(await jointkeep('new-key')).toBe(0)
+    expect(all()).toMatch(/Put away: kPrK_qmxVWaYVA9wwBF6Iuo3vVzz7TxHCTwXBygrS4k\./)
+    said.length = 0
+    expect(await jointkeep('keys')).toBe(0)
+    expect(all()).toMatch(
+      /signs now[\s\S]*kPrK_qmxVWaYVA9wwBF6Iuo3vVzz7TxHCTwXBygrS4k\n[\s\S]*put away 2026-03-04/,
+    )
+    expect(await jointkeep('verify', ofCast())).toBe(0)
+  })
+
+  it('can be forgotten once they are old, added from another server, and are never made by looking', async () => {
+    expect(await jointkeep('forget-key kPrK_qmxVWaYVA9wwBF6Iuo3vVzz7TxHCTwXBygrS4k')).toBe(1)
+    expect(complained.join()).toMatch(/make a new one first/)
+    await jointkeep('new-key')
+    expect(await jointkeep('forget-key kPrK_qmxVWaYVA9wwBF6Iuo3vVzz7TxHCTwXBygrS4k')).toBe(0)
+    expect(await jointkeep('verify', ofCast())).toBe(1)
+    writeFileSync(at('theirs.json'), JSON.stringify({ keys: cast.machinery.signer.publicKeys }))
+    expect(await jointkeep(`add-keys ${at('theirs.json')}`)).toBe(0)
+    expect(await jointkeep('verify', ofCast())).toBe(0)
+    expect(await jointkeep(`add-keys ${at('none.json')}`)).toBe(1)
+    expect(await jointkeep('keys', { JOINTKEEP_SIGNING_KEY: at('none.json') })).toBe(1)
+    expect(existsSync(at('none.json'))).toBe(false)
+  })
+})

@@ -1,7 +1,12 @@
 // Are leaks counted once for each callback, time in service from sign-off to its end, and flags raised by the rule alone?
 
 import { describe, expect, it } from 'vitest'
-import { type JointInService, judgeReliability, survivalOf } from '../../server/rules/judge-reliability.ts'
+import {
+  agesOfJoints,
+  type JointInService,
+  judgeReliability,
+  survivalOf,
+} from '../../server/rules/judge-reliability.ts'
 import { poissonInterval } from '../../server/trade/poisson-interval.ts'
 
 const YEAR = 365.25 * 86_400_000
@@ -128,7 +133,9 @@ describe('a group', () => {
 })
 
 it('survival falls by one in four when one of four watched joints leaks', () => {
-  const { steps } = survivalOf([leaking('a', 1, 'c1'), joint('a', 2), joint('a', 3), joint('a', 4)])
+  const { steps } = survivalOf(
+    agesOfJoints([leaking('a', 1.01, 'c1'), joint('a', 2), joint('a', 3), joint('a', 4)]),
+  )
   expect(steps).toHaveLength(1)
   expect(steps[0]).toMatchObject({ time: 1, atRisk: 4, survival: 0.75 })
 })

@@ -8,7 +8,7 @@ import { pastJobs } from '../../seed/years.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import { judgeReliability } from '../../server/rules/judge-reliability.ts'
 import { localFiles } from '../../server/store/files.ts'
-import { listMadeJoints } from '../../server/store/queries/reliability.ts'
+import { listServed } from '../../server/store/queries/reliability.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import {
@@ -191,7 +191,7 @@ describe('the callbacks', () => {
 
   it('are found so by the service itself, too', async () => {
     const [saltmarsh] = await query<{ id: string }>("select id from companies where name like 'Saltmarsh%'")
-    const joints = await listMadeJoints(scopeOf(store.store.reader(), saltmarsh?.id ?? ''))
+    const joints = await listServed(scopeOf(store.store.reader(), saltmarsh?.id ?? ''))
     const flaggedBy = (keyOf: (joint: (typeof joints)[number]) => string) =>
       judgeReliability(
         joints.map((joint) => ({
@@ -199,7 +199,7 @@ describe('the callbacks', () => {
           systemId: joint.systemId,
           signedOffAt: joint.signedOffAt,
           endAt: joint.endedAt ?? NOON,
-          leak: joint.leak,
+          leak: joint.leakAt === null ? null : { callbackId: joint.leakCallbackId ?? '', at: joint.leakAt },
         })),
         { from: 0, to: NOON },
       ).groups.flatMap(({ key, flagged: is }) => (is ? [key] : []))
@@ -208,7 +208,7 @@ describe('the callbacks', () => {
     )
     expect(flaggedBy(({ flaringToolId }) => flaringToolId ?? '')).toEqual([tool?.id])
     expect(flaggedBy(({ place }) => place)).toEqual(['indoor-gas'])
-    expect(flaggedBy(({ flaredBy, madeBy }) => flaredBy ?? madeBy)).toEqual([])
+    expect(flaggedBy(({ flaredBy }) => flaredBy)).toEqual([])
   })
 
   it('accuse nobody: who came late has few joints and two callbacks, one of them with two leaks', async () => {

@@ -550,6 +550,29 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       reason: 'A photo is missing.',
       subjects: [world.jobs.waitingJointId],
     }),
+  'ask-question': (world) =>
+    manager({
+      id: newId(),
+      jobId: world.jobs.open,
+      subjectKind: 'joint',
+      subjectId: world.joints.existing,
+      words: 'Was it oiled on the face only?',
+    }),
+  'answer-question': (world) =>
+    technician({ id: newId(), questionId: world.questions.waiting, words: 'On the face only.' }),
+  'ask-again': (world) =>
+    manager({ id: newId(), questionId: world.questions.answered, words: 'And at the other end?' }),
+  'settle-question': (world) =>
+    manager({ id: newId(), questionId: world.questions.answered, words: 'That is enough.' }),
+  'mark-audited': (world) =>
+    manager({
+      id: newId(),
+      jobId: world.jobs.waiting,
+      subjectKind: 'job',
+      subjectId: world.jobs.waiting,
+      mark: 'accepted',
+      note: 'Read from top to bottom.',
+    }),
   'grant-concession': (world) =>
     manager({ id: newId(), jobId: world.jobs.open, ...world.concedable, reason: 'Seen on site.' }),
   'sign-off-job': (world) => manager({ jobId: world.jobs.audited }),
@@ -667,6 +690,8 @@ export const PUBLIC: Record<string, string> = {
   'accept-invitation': 'whoever holds the code is not a member yet',
   'check-certificate': 'anyone may ask whether a paper is genuine',
   'certificate-by-code': 'anyone who holds the paper: no customer, street, technician or photo',
+  'choose-language': 'who can not read a page is the one who needs it',
+  'no-signal': 'kept by a phone before anybody signed in; says nothing of anybody',
   'check-signed-copy': 'anyone may ask whether a signed copy is genuine',
   openapi: 'describes the interface, no data of anybody',
   reference: 'the same, to be read',
@@ -677,4 +702,5 @@ export const PUBLIC: Record<string, string> = {
   'requirement paper': 'the same, one of them',
   waiting: 'what waits on a phone is known to that phone alone; the page is empty',
   'signing-keys': 'the public half of the key, so that copies can be checked offline',
+  'signing-keys-page': 'their fingerprints, to compare with a paper by eye',
 }

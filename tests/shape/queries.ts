@@ -1,5 +1,6 @@
 // How is each query asked for something of a company? One line for each; those that take no scope say why.
 
+import * as audit from '../../server/store/queries/audit.ts'
 import * as callbacks from '../../server/store/queries/callbacks.ts'
 import * as certificates from '../../server/store/queries/certificates.ts'
 import * as charges from '../../server/store/queries/charges.ts'
@@ -16,6 +17,7 @@ import * as jobs from '../../server/store/queries/jobs.ts'
 import * as joints from '../../server/store/queries/joints.ts'
 import * as judging from '../../server/store/queries/judging.ts'
 import * as lineSets from '../../server/store/queries/line-sets.ts'
+import * as lives from '../../server/store/queries/lives.ts'
 import * as people from '../../server/store/queries/people.ts'
 import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
@@ -24,6 +26,7 @@ import * as readingLogs from '../../server/store/queries/reading-logs.ts'
 import * as recalls from '../../server/store/queries/recalls.ts'
 import * as reliability from '../../server/store/queries/reliability.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
+import * as search from '../../server/store/queries/search.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
 import * as sites from '../../server/store/queries/sites.ts'
@@ -48,10 +51,22 @@ interface NotAsked {
 const PURE = { because: 'turns a row into another shape; touches no table' }
 const PERSON = { because: 'about a person or a code, before any company is known' }
 const LOCK = { because: 'only takes a lock; answers nothing' }
+const always = { from: 0, to: Number.MAX_SAFE_INTEGER }
 const ever = { from: null, to: Number.MAX_SAFE_INTEGER }
 const first = { limit: 200 }
 
 export const QUERIES: Record<string, Asked | NotAsked> = {
+  'audit/listAuditMarks': { call: (s, w) => audit.listAuditMarks(s, [w.jobs.waiting]) },
+  'audit/listAuditThreads': { call: (s, w) => audit.listAuditThreads(s, [w.jobs.sealed]) },
+  'audit/listAuditThreadsAbout': { call: (s, w) => audit.listAuditThreadsAbout(s, w.jobs.sealed) },
+  'audit/findAuditThread': { call: (s, w) => audit.findAuditThread(s, w.questions.waiting) },
+  'audit/findAuditSubject': {
+    call: (s, w) => audit.findAuditSubject(s, w.jobs.waiting, 'joint', w.jobs.waitingJointId),
+  },
+  'audit/auditSubjectOfEntry': {
+    call: async (s, w) => audit.auditSubjectOfEntry(s, w.jobs.open, await entries.findEntry(s, w.entryId)),
+  },
+  'audit/stateOfThread': PURE,
   'callbacks/findCallback': { call: (s, w) => callbacks.findCallback(s, w.callbackId) },
   'callbacks/listCallbacks': { call: (s) => callbacks.listCallbacks(s, first) },
   'callbacks/listCallbacksOfJoint': {
@@ -120,6 +135,9 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     empty: true,
   },
   'entries/findEntry': { call: (s, w) => entries.findEntry(s, w.entryId) },
+  'entries/listEntriesById': {
+    call: async (s, w) => [...(await entries.listEntriesById(s, [w.entryId])).values()],
+  },
   'entries/listEntriesAbout': { call: (s, w) => entries.listEntriesAbout(s, w.chargeId) },
   'equipment-sheets/findSheet': { call: (s, w) => sheets.findSheet(s, w.sheetId) },
   'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },
@@ -216,13 +234,31 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'recalls/listRecalls': { call: (s) => recalls.listRecalls(s) },
   'recalls/listRecallItems': { call: (s, w) => recalls.listRecallItems(s, w.recalls.open) },
-  'reliability/listMadeJoints': { call: (s) => reliability.listMadeJoints(s) },
-  'reliability/countFirstFlares': {
-    call: async (s) => (await reliability.countFirstFlares(s)).inspected || null,
+  'lives/listLivesOf': {
+    call: async (s, _w, own) => lives.listLivesOf(s, await lives.listFieldJointIds(own, '', 999)),
   },
-  'reliability/listFoundCauses': { call: (s) => reliability.listFoundCauses(s) },
+  'lives/listFieldJointIdsOfJob': { call: (s, w) => lives.listFieldJointIdsOfJob(s, w.jobs.sealed) },
+  'lives/listFoundJointIds': { call: (s, w) => lives.listFoundJointIds(s, w.callbackId), empty: true },
+  'lives/listFieldJointIds': { call: (s) => lives.listFieldJointIds(s, '', 9) },
+  'reliability/listCohorts': { call: (s) => reliability.listCohorts(s, 'all') },
+  'reliability/listServed': { call: (s) => reliability.listServed(s) },
+  'reliability/listServedLately': { call: (s) => reliability.listServedLately(s, 9) },
+  'reliability/listTight': { call: (s) => reliability.listTight(s, [], always, 9) },
+  'reliability/listLeaked': { call: (s) => reliability.listLeaked(s, always, ['kind']), empty: true },
+  'reliability/listLeakedOf': { call: (s) => reliability.listLeakedOf(s, [], always, 9), empty: true },
+  'reliability/listTorquesRead': {
+    call: async (s, _w, own) => {
+      const [life] = await reliability.listServed(own)
+      return reliability.listTorquesRead(s, life?.tubeOdM ?? 0, always, 9)
+    },
+  },
+  'reliability/countFirstFlares': {
+    call: async (s) => (await reliability.countFirstFlares(s, { from: 0, to: 1e6 })).inspected || null,
+  },
+  'reliability/countFoundCauses': { call: (s) => reliability.countFoundCauses(s, always) },
   'running-checks/listRunningChecks': { call: (s, w) => runningChecks.listRunningChecks(s, [w.systemId]) },
   'running-checks/runningCheckIn': PURE,
+  'search/search': { call: async (s, w) => (await search.search(s, `${w.mark}-IN-SPARE`)).hits },
   'section-tests/listPressureTests': { call: (s, w) => tests.listPressureTests(s, [w.systemId]) },
   'section-tests/listEvacuations': { call: (s, w) => tests.listEvacuations(s, [w.systemId]) },
   'section-tests/findPressureTest': { call: (s, w) => tests.findPressureTest(s, w.tests.read) },

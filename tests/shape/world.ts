@@ -1,6 +1,9 @@
 // What is there to be found in a company? One whole world of things, each at the stage where its next command is due.
 
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
+import { answerQuestion } from '../../server/commands/audit/answer-question.ts'
+import { askQuestion } from '../../server/commands/audit/ask-question.ts'
+import { markAudited } from '../../server/commands/audit/mark-audited.ts'
 import { openCallback } from '../../server/commands/callbacks/open-callback.ts'
 import { recordCharge } from '../../server/commands/charging/record-charge.ts'
 import { recordRunningCheck } from '../../server/commands/charging/record-running-check.ts'
@@ -517,9 +520,35 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   const recall = async (instrumentId: string) => (await run(openRecall, { instrumentId }, team.manager)).id
   const recalls = { open: await recall(lowWrench), settled: await recall(unusedWrench) }
 
+  // ------------------------------------------------ questions of an audit: one that waits for an answer, one answered
+
+  const asked = (words: string) =>
+    run(
+      askQuestion,
+      { jobId: sealed, subjectKind: 'job', subjectId: sealed, words: `${words}, ${mark}?` },
+      team.manager,
+    )
+  const questions = {
+    waiting: (await asked('Who held the gauge')).id,
+    answered: (await asked('Why so late')).id,
+  }
+  await run(
+    markAudited,
+    {
+      jobId: waiting,
+      subjectKind: 'joint',
+      subjectId: finished[1]?.joints[1]?.id,
+      mark: 'accepted',
+      note: `Seen, ${mark}`,
+    },
+    team.manager,
+  )
+  await run(answerQuestion, { questionId: questions.answered, words: `Rain, says ${mark}` })
+
   return {
     mark,
     team,
+    questions,
     companyId: by.companyId,
     siteId: site.id,
     sheetId: sheet.id,

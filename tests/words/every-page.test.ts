@@ -33,7 +33,7 @@ function readerOf(route: RouteRecord): Player | null {
   return [technician, manager, warranty, owner].find((one) => may(one, capability)) ?? owner
 }
 
-/** Documents are English, and say so: docs/decisions/0015-words-are-asked-for.md. */
+/** Documents are English, and say so: docs/decisions/0016-words-are-asked-for.md. */
 const DOCUMENTS = /^\/(methods|requirements|concepts|problems|api\/v1\/docs)\b/
 
 describe('every page', () => {
@@ -93,7 +93,7 @@ const SAME = new RegExp(
 )
 
 /** Mail and other addresses, and the code of a certificate in its groups. */
-const ADDRESSES = /\S*@|\.example\b|\/[\w./-]+|\b[a-z0-9]{5}(-[a-z0-9]{5}){3}\b/g
+const ADDRESSES = /\S*@|\.example\b|\/[\w./-]+|\b[a-z0-9]{5}(-[a-z0-9]{5}){3}\b|\b[0-9a-f]{8}\b/g
 
 /** What is left of a text without the marked words, what was entered, and what is the same everywhere. */
 function foreign(text: string, entered: readonly string[]): string | null {

@@ -30,6 +30,7 @@ const RECORDS = [
   `/systems/${ID}/(pressure-tests|evacuations|charges|running-checks)`,
   `/(pressure-tests|evacuations)/${ID}/(readings|conclude)`,
   '/corrections',
+  `/audit-questions/${ID}/answers`,
   '/photos',
   '/api/v1/photos',
 ].map((path) => new RegExp(`^${path}$`))

@@ -132,6 +132,52 @@ function CodeForm(props: { code?: string | undefined }): JSX.Element {
   )
 }
 
+export interface KeysPageProps {
+  /** The one that signs now first. */
+  keys: readonly {
+    id: string
+    fingerprint: string
+    from: string | null
+    until: string | null
+    signsNow: boolean
+  }[]
+}
+
+/** To compare with the fingerprint on a paper, or in the page that checks without a connection. */
+export function KeysPage(props: KeysPageProps): JSX.Element {
+  return (
+    <Frame title={say.certificates.keysThatSignCertificates}>
+      <p class="lead">{say.certificates.eachCertificateIsSigned}</p>
+      {props.keys.map((key) => (
+        <section key={key.id} aria-labelledby={`key-${key.id}`} class="sheet">
+          <h2 id={`key-${key.id}`}>
+            {key.signsNow
+              ? say.certificates.signsNow
+              : key.until === null
+                ? say.certificates.checksOnly
+                : say.certificates.putAway}
+          </h2>
+          <p>
+            <code>{key.fingerprint}</code>
+          </p>
+          <p class="soft">
+            {key.from === null ? say.certificates.whenItWasMade : say.certificates.made(key.from)}
+            {key.until === null ? '' : say.certificates.putAwayWhatIt(key.until)}
+          </p>
+        </section>
+      ))}
+      <p>
+        {say.certificates.forProgramsJwkSet(
+          <a href="/.well-known/jointkeep-keys.json">{'/.well-known/jointkeep-keys.json'}</a>,
+        )}
+      </p>
+      <p>
+        <a href="/verify">{say.certificates.checkACertificate}</a>
+      </p>
+    </Frame>
+  )
+}
+
 export interface CheckPageProps {
   form?: FormState | undefined
   /** The verdict on a copy that was sent. */
@@ -164,8 +210,9 @@ export function CheckPage(props: CheckPageProps): JSX.Element {
       </form>
       <NotSaid />
       <p class="soft">
-        {say.certificates.withoutAConnectionThe(
+        {say.certificates.withoutAConnectionTheCopy(
           <a href="/.well-known/jointkeep-keys.json">{'/.well-known/jointkeep-keys.json'}</a>,
+          <a href="/verify/keys">{say.certificates.theirFingerprints}</a>,
         )}
       </p>
     </Layout>

@@ -4,6 +4,7 @@ import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobEvent } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
+import { type ThreadProps, Threads } from '../audit/threads.tsx'
 import { Corrections, type CorrectionsProps } from '../corrections/of-job.tsx'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -45,6 +46,9 @@ export interface JobPageProps {
   events: readonly { event: JobEvent; at: number; who: string; reason: string | null; to: string | null }[]
   inHand: InHandProps
   corrections: CorrectionsProps['corrections']
+  /** What the manager asked about it. */
+  questions: readonly ThreadProps[]
+  mayAudit: boolean
   certificates: readonly { id: string; revision: number; issuedAt: number }[]
   mayAddSystem: boolean
   mayRecord: boolean
@@ -99,6 +103,11 @@ export function JobPage(props: JobPageProps): JSX.Element {
           )}
         </p>
       ))}
+      <Threads
+        threads={props.questions.filter(({ state }) => state !== 'settled')}
+        title={say.jobs.questionsFromTheAudit}
+        id="questions"
+      />
       {props.systems.length === 0 ? null : <TagField jobId={job.id} />}
       <div class="two">
         <div>
@@ -144,6 +153,10 @@ export function JobPage(props: JobPageProps): JSX.Element {
           <Release {...props.release} />
           <InHand {...props.inHand} />
           <Corrections corrections={props.corrections} form={props.form} />
+          <Threads
+            threads={props.questions.filter(({ state }) => state === 'settled')}
+            title={say.jobs.questionsThatAreSettled}
+          />
           <section class="sheet">
             <h2>{say.jobs.whatHappened}</h2>
             <ol class="events">

@@ -4,6 +4,7 @@ import type { JSX } from 'preact'
 import type { Shell } from '../../server/http/shell.ts'
 import type { JobStage } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
+import { type ThreadProps, Threads } from '../audit/threads.tsx'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { AreaField, type FormState, OtherErrors } from '../parts/field.tsx'
@@ -52,6 +53,8 @@ export interface JointPageProps {
   photos: PhotosProps
   /** The callbacks that found it leaking, newest first. */
   cameBack: readonly { href: string; at: number; causes: readonly string[] }[]
+  /** What the manager asked about it. */
+  questions: readonly ThreadProps[]
   note: string | null
 }
 
@@ -77,6 +80,10 @@ export function JointPage(props: JointPageProps): JSX.Element {
           {props.note}
         </Flash>
       )}
+      <Threads
+        threads={props.questions.filter(({ state }) => state !== 'settled')}
+        title={say.joints.questionsFromTheAudit}
+      />
       <div
         id="next"
         data-page={`/joints/${joint.id}${job ? `?job=${job.id}` : ''}`}
@@ -124,6 +131,10 @@ export function JointPage(props: JointPageProps): JSX.Element {
           </ul>
         </details>
       ))}
+      <Threads
+        threads={props.questions.filter(({ state }) => state === 'settled')}
+        title={say.joints.questionsThatAreSettled}
+      />
       <Photos {...props.photos} />
       {props.cameBack.length === 0 ? null : (
         <section class="sheet" aria-labelledby="came-back">

@@ -1,6 +1,7 @@
 // What holds this job, and what is there to do about each?
 
 import type { ComponentChildren, JSX } from 'preact'
+import { coded } from '../../server/words/coded.ts'
 import { say } from '../../server/words/say.ts'
 import { JudgedNumber, type JudgedNumberProps } from './judged-number.tsx'
 import { type FindingOutcome, OutcomeMark, outcomeWords } from './mark.tsx'
@@ -105,7 +106,7 @@ function Finding(props: { finding: FindingItem; id: string }): JSX.Element {
   const { finding } = props
   const judgedBy = [
     finding.source,
-    finding.decisionRule === undefined ? undefined : say.parts.by2(finding.decisionRule),
+    finding.decisionRule === undefined ? undefined : say.parts.by2(coded(finding.decisionRule)),
   ].filter((one) => one !== undefined)
   return (
     <li class={`finding finding-${finding.outcome}`} id={props.id.replace(/[^A-Za-z0-9_-]+/g, '-')}>

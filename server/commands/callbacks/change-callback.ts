@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { conflict, malformedField, missingField } from '../../refusals.ts'
 import { findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem, holdChain } from '../../store/queries/systems.ts'
+import { keepLivesOfCallback } from '../../store/rollups.ts'
 import type { Scope } from '../../store/store.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
@@ -63,6 +64,7 @@ export const changeCallback = defineCommand({
         ...(input.repairJobId === undefined ? {} : { repairJob: input.repairJobId }),
       },
     })
+    await keepLivesOfCallback(scope, row.id)
     return findCallback(scope, row.id)
   },
 })

@@ -4,6 +4,7 @@ import { and, eq } from 'drizzle-orm'
 import { z } from 'zod'
 import { findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem } from '../../store/queries/systems.ts'
+import { keepLivesOfCallback } from '../../store/rollups.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import {
@@ -47,6 +48,7 @@ export const closeCallback = defineCommand({
       facts: seals,
       body: await callbackBody(scope, after, system),
     })
+    await keepLivesOfCallback(scope, row.id)
     return findCallback(scope, row.id)
   },
 })

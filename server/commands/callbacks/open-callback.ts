@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { missingField, Refusal } from '../../refusals.ts'
 import { type CallbackRow, findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem } from '../../store/queries/systems.ts'
+import { keepLivesOfCallback } from '../../store/rollups.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
@@ -65,6 +66,7 @@ export const openCallback = defineCommand({
       facts: seals,
       body: await callbackBody(scope, callback, system),
     })
+    await keepLivesOfCallback(scope, callback.id)
     return findCallback(scope, callback.id)
   },
 })

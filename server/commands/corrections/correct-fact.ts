@@ -10,6 +10,7 @@ import { judgePressureTest } from '../../rules/judge-pressure-test.ts'
 import { loadDossier } from '../../store/queries/dossier.ts'
 import { findEntry } from '../../store/queries/entries.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
+import { keepLives } from '../../store/rollups.ts'
 import type { Scope } from '../../store/store.ts'
 import type { CorrectionState } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
@@ -91,6 +92,7 @@ export const correctFact = defineCommand({
           decidedAt: context.now,
         }),
       )
+    if (stands && replacement.table === 'steps') await keepLives(scope, [replacement.subjectId])
     const entryId = context.record({
       chainId: replacement.systemId,
       kind: stands ? 'fact-corrected' : 'correction-asked',

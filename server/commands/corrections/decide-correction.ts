@@ -7,6 +7,7 @@ import { findEntry } from '../../store/queries/entries.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { findPolicy } from '../../store/queries/policy.ts'
 import { appendFact } from '../../store/record.ts'
+import { keepLivesOfStep } from '../../store/rollups.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
@@ -44,6 +45,8 @@ export const decideCorrection = defineCommand({
       decidedBy: context.actor.memberId,
       decidedAt: context.now,
     })
+    if (input.decision === 'accepted' && correction.factTable === 'steps')
+      await keepLivesOfStep(scope, correction.replacementId)
     context.record({
       chainId: entry.chainId,
       kind: `correction-${input.decision}`,

@@ -8,6 +8,7 @@ import {
   isSerialTaken,
   type KeptInstrument,
 } from '../../store/queries/instruments.ts'
+import { instrumentFoundBy, keepFindable } from '../../store/search-terms.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { ownId, text } from '../fields.ts'
@@ -46,6 +47,7 @@ export const addInstrument = defineCommand({
       createdAt: context.now,
     }
     await db.insert(t.instruments).values(row)
+    await keepFindable(scope, [instrumentFoundBy(row)])
     context.record({
       chainId: companyId,
       kind: 'instrument-added',

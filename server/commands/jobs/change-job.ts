@@ -3,6 +3,7 @@
 import { and, eq } from 'drizzle-orm'
 import { z } from 'zod'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
+import { jobFoundBy, replaceFindable } from '../../store/search-terms.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, text } from '../fields.ts'
 import { assertOpen, chainOfJob } from './job-turns.ts'
@@ -32,6 +33,8 @@ export const changeJob = defineCommand({
       .update(t.jobs)
       .set({ assignedTo, reference, referenceLower: (reference ?? '').toLowerCase(), scheduledFor })
       .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.id, job.id)))
+    if (reference !== job.reference)
+      await replaceFindable(scope, jobFoundBy(job), jobFoundBy({ id: job.id, reference }))
     context.record({
       chainId: await chainOfJob(scope, job.id),
       kind: 'job-changed',

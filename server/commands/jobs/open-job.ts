@@ -4,6 +4,7 @@ import { and, eq, inArray } from 'drizzle-orm'
 import { z } from 'zod'
 import { malformedField, missingField } from '../../refusals.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
+import { jobFoundBy, keepFindable } from '../../store/search-terms.ts'
 import type { Scope } from '../../store/store.ts'
 import { JOB_KINDS } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
@@ -47,6 +48,7 @@ export const openJob = defineCommand({
       tools: null,
       openedAt: context.now,
     })
+    await keepFindable(scope, [jobFoundBy({ id: jobId, reference: input.reference ?? null })])
     for (const systemId of systemIds) await db.insert(t.jobSystems).values({ companyId, jobId, systemId })
     await turnJob(scope, context, { id: jobId, siteId: input.siteId }, 'opened', {
       body: {

@@ -16,6 +16,7 @@ import {
 import { findPolicy } from '../../store/queries/policy.ts'
 import { findSheetFigures } from '../../store/queries/sheets-used.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
+import { keepLivesAfterStep } from '../../store/rollups.ts'
 import type { Scope } from '../../store/store.ts'
 import type { JointKind, StepKind } from '../../vocabulary.ts'
 import { coded } from '../../words/coded.ts'
@@ -93,6 +94,9 @@ export async function recordStep(
   }
 }
 
+/** The steps that say how a joint was made, where time in service is looked at. */
+const TELLING: ReadonlySet<StepKind> = new Set(['flare', 'inspection', 'torque'])
+
 /** Inserts the step; its entry is the caller's, and nothing is checked here. */
 export async function appendStep(
   scope: Scope,
@@ -122,6 +126,7 @@ export async function appendStep(
     ...(await provenanceOf(scope, given.input, context)),
   }
   const seal = await appendFact(scope, 'steps', row)
+  if (TELLING.has(given.kind)) await keepLivesAfterStep(scope, joint.id)
   return { step: toStep(row), seal }
 }
 

@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { conflict, malformedField } from '../../refusals.ts'
 import { findJointRow, type MakeRow, withMakes } from '../../store/queries/joints.ts'
 import { appendFact } from '../../store/record.ts'
+import { keepLivesAfterMake } from '../../store/rollups.ts'
 import type { Scope } from '../../store/store.ts'
 import { say } from '../../words/say.ts'
 import { type Context, defineCommand } from '../command.ts'
@@ -46,6 +47,7 @@ export async function startMakeOf(
     ...(await provenanceOf(scope, given, context)),
   }
   const seal = await appendFact(scope, 'makes', make)
+  await keepLivesAfterMake(scope, joint.id, given.jobId)
   context.record({
     chainId: row.systemId,
     kind: 'make-started',

@@ -3,6 +3,8 @@
 import { z } from 'zod'
 import { newSecret } from '../../ids.ts'
 import { findSite, type SiteRow, searchTextOf } from '../../store/queries/sites.ts'
+import { holdChain } from '../../store/queries/systems.ts'
+import { keepFindable, siteFoundBy } from '../../store/search-terms.ts'
 import { defineCommand } from '../command.ts'
 import { ownId, text } from '../fields.ts'
 import { elevation } from '../quantities.ts'
@@ -39,7 +41,10 @@ export const addSite = defineCommand({
       createdAt: context.now,
     }
     site.searchText = searchTextOf(site)
+    // A word that comes and the same word that goes elsewhere, at once: one waits for the other.
+    await holdChain(scope, companyId)
     await db.insert(t.sites).values(site)
+    await keepFindable(scope, [siteFoundBy(site)])
     context.record({
       chainId: companyId,
       kind: 'site-added',

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { malformedField } from '../../refusals.ts'
 import { holdChain, loadSystem, type WholeSystem } from '../../store/queries/systems.ts'
 import { startChain } from '../../store/record.ts'
+import { keepFindable, systemFoundBy } from '../../store/search-terms.ts'
 import { REFRIGERANT_NAMES } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
@@ -52,6 +53,7 @@ export const addSystem = defineCommand({
       createdAt: context.now,
     }
     await db.insert(t.systems).values(system)
+    await keepFindable(scope, [systemFoundBy(system)])
     await startChain(scope, system.id, 'system')
     await db.insert(t.jobSystems).values({ companyId, jobId: job.id, systemId: system.id })
     context.record({

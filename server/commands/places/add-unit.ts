@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { conflict, malformedField, missingField } from '../../refusals.ts'
 import { type DatedUnit, findSystem, findUnit, listUnits } from '../../store/queries/systems.ts'
 import { appendFact, type FactSeal } from '../../store/record.ts'
+import { keepLivesOfSystem } from '../../store/rollups.ts'
 import type { Scope } from '../../store/store.ts'
 import { UNIT_ROLES } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
@@ -88,6 +89,7 @@ export const addUnit = defineCommand({
       facts,
       body: { ...unitBody(unit), ...(input.reason ? { reason: input.reason } : {}) },
     })
+    if (unit.role === 'outdoor') await keepLivesOfSystem(scope, system.id)
     return findUnit(scope, unit.id)
   },
 })

@@ -3,6 +3,8 @@
 import { and, eq } from 'drizzle-orm'
 import { z } from 'zod'
 import { findSite, type SiteRow, searchTextOf } from '../../store/queries/sites.ts'
+import { holdChain } from '../../store/queries/systems.ts'
+import { replaceFindable, siteFoundBy } from '../../store/search-terms.ts'
 import { defineCommand } from '../command.ts'
 import { id, text } from '../fields.ts'
 import { elevation } from '../quantities.ts'
@@ -22,6 +24,8 @@ export const changeSite = defineCommand({
   }),
   async handle(scope, input, context): Promise<SiteRow> {
     const { db, t, companyId } = scope
+    // A word that goes and the same word that comes elsewhere, at once: one waits for the other.
+    await holdChain(scope, companyId)
     const before = await findSite(scope, input.siteId)
     const after = {
       ...before,
@@ -37,6 +41,7 @@ export const changeSite = defineCommand({
       .update(t.sites)
       .set({ customerName, address, town, contact, elevationM, searchText: searchTextOf(after) })
       .where(and(eq(t.sites.companyId, companyId), eq(t.sites.id, before.id)))
+    await replaceFindable(scope, siteFoundBy(before), siteFoundBy(after))
     context.record({
       chainId: companyId,
       kind: 'site-changed',

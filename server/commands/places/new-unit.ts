@@ -1,6 +1,7 @@
 // How does a unit come to stand in a system? A dated row; serials are kept lower-case beside, for search.
 
 import type { UnitRow } from '../../store/queries/systems.ts'
+import { keepFindable, unitFoundBy } from '../../store/search-terms.ts'
 import type { Scope } from '../../store/store.ts'
 import type { UnitRole } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
@@ -27,7 +28,8 @@ export const unitNames = (): Record<UnitRole, string> => ({
   branch: say.systems.branchUnit,
 })
 
-export async function insertUnit({ db, t, companyId }: Scope, unit: NewUnit): Promise<UnitRow> {
+export async function insertUnit(scope: Scope, unit: NewUnit): Promise<UnitRow> {
+  const { db, t, companyId } = scope
   const row: UnitRow = {
     companyId,
     id: unit.id,
@@ -46,6 +48,7 @@ export async function insertUnit({ db, t, companyId }: Scope, unit: NewUnit): Pr
     createdAt: unit.now,
   }
   await db.insert(t.units).values(row)
+  await keepFindable(scope, [unitFoundBy(row)])
   return row
 }
 

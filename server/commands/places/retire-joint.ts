@@ -5,6 +5,7 @@ import { conflict } from '../../refusals.ts'
 import { findJointRow } from '../../store/queries/joints.ts'
 import { listPlacedJoints, type PlacedJoint } from '../../store/queries/systems.ts'
 import { appendFact } from '../../store/record.ts'
+import { keepLives } from '../../store/rollups.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, reason } from '../fields.ts'
@@ -45,6 +46,7 @@ export const retireJoint = defineCommand({
       jobId: job.id,
       facts: [seal],
     })
+    await keepLives(scope, [joint.id])
     const retired = await placed()
     if (!retired) throw new Error('A joint vanished while it was retired.')
     return retired

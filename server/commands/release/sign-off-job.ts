@@ -6,9 +6,11 @@ import { findingsWithoutNames, withoutNames } from '../../certificate/names.ts'
 import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
 import { evaluate } from '../../rules/index.ts'
+import { listAuditThreads } from '../../store/queries/audit.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { type ChainHead, chainHead } from '../../store/record.ts'
+import { keepLivesOfJob } from '../../store/rollups.ts'
 import { FIRST_LANGUAGE, inLanguage, languageNow, say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
@@ -36,6 +38,8 @@ export const signOffJob = defineCommand({
     const { ownWork } = await assertNotOwnWork(scope, dossier, context.actor.memberId, say.jobs.signsItOff)
     if ((await listWaitingCorrections(scope, job.id)).length > 0)
       throw conflict('correction-waiting', say.jobs.aCorrectionWaitsFor)
+    if ((await listAuditThreads(scope, [job.id])).some((thread) => thread.state !== 'settled'))
+      throw conflict('question-open', say.jobs.aQuestionAboutThis)
     const held = findings.filter((finding) => !isReleased(finding))
     if (held.length > 0) throw refusedByRule('hold-points', say.jobs.someHoldPointsAre, held)
     if (dossier.systems.length === 0) throw refusedByRule('no-system', say.jobs.thisJobHasNo)
@@ -66,6 +70,8 @@ export const signOffJob = defineCommand({
         context,
       ),
     )
+    // Last: the sums are the company's, and whoever signs off beside this waits for them.
+    await keepLivesOfJob(scope, job.id)
     return { jobId: job.id, stage: 'sealed', certificate }
   },
 })

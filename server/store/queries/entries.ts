@@ -1,6 +1,6 @@
 // Which entry brought which fact?
 
-import { and, asc, eq } from 'drizzle-orm'
+import { and, asc, eq, inArray } from 'drizzle-orm'
 import { missingField } from '../../refusals.ts'
 import type { FactSeal } from '../record.ts'
 import type { Scope } from '../store.ts'
@@ -58,4 +58,26 @@ export async function listEntriesAbout(scope: Scope, subjectId: string): Promise
     .where(and(eq(t.entries.companyId, companyId), eq(t.entries.subjectId, subjectId)))
     .orderBy(asc(t.entries.at), asc(t.entries.id))
   return rows.map(inBrief)
+}
+
+export type BriefEntry = Pick<EntryRow, 'id' | 'chainId' | 'number' | 'kind' | 'subjectId' | 'at'>
+
+/** Some entries without what they seal, by id. */
+export async function listEntriesById(
+  { db, t, companyId }: Scope,
+  entryIds: readonly string[],
+): Promise<Map<string, BriefEntry>> {
+  if (entryIds.length === 0) return new Map()
+  const rows = await db
+    .select({
+      id: t.entries.id,
+      chainId: t.entries.chainId,
+      number: t.entries.number,
+      kind: t.entries.kind,
+      subjectId: t.entries.subjectId,
+      at: t.entries.at,
+    })
+    .from(t.entries)
+    .where(and(eq(t.entries.companyId, companyId), inArray(t.entries.id, [...entryIds])))
+  return new Map(rows.map((row) => [row.id, row]))
 }

@@ -1,173 +1,301 @@
-// Which joints of ours are or were in service, how was each made, and which of them leaked?
+// How long have the joints of a company served, which of them leaked, and how was each made? Read from the projections.
 
-import { and, asc, eq, inArray, isNotNull } from 'drizzle-orm'
-import type { FlareBody, InspectionBody, TorqueBody } from '../../rules/dossier.ts'
-import type { FlareMethod, JointKind, Line } from '../../vocabulary.ts'
+import {
+  and,
+  asc,
+  count,
+  desc,
+  eq,
+  gt,
+  gte,
+  inArray,
+  isNotNull,
+  isNull,
+  lte,
+  ne,
+  or,
+  type SQL,
+  sql,
+  sum,
+} from 'drizzle-orm'
+import { answersFor, type CohortRow, type Life, type Span } from '../../rules/cohorts.ts'
+import { type ReliabilityDimension, ROLLUP_PARTS, type RollupDimension } from '../../vocabulary.ts'
 import type { Scope } from '../store.ts'
-import { effective } from './effective.ts'
-import { grouped } from './grouped.ts'
+import type { Tables } from '../tables/index.ts'
 
-export interface MadeJoint {
-  jointId: string
-  makeId: string
-  jobId: string
-  systemId: string
-  tag: string
-  place: string
-  line: Line
-  tubeOdM: number
-  kind: JointKind
-  madeAt: number
-  signedOffAt: number
-  /** When it was made again or taken out; null while it is in service. */
-  endedAt: number | null
-  refrigerant: string
-  model: string | null
-  flareMethod: FlareMethod | null
-  flaringToolId: string | null
-  wrenchId: string | null
-  /** Crew ids. */
-  flaredBy: string | null
-  torquedBy: string | null
-  madeBy: string
-  leak: { callbackId: string; at: number; cause: string } | null
-}
+/** What is added up of makings that were in service; the inspections are counted apart. */
+const LIFE_PARTS = ROLLUP_PARTS.filter((part) => part !== 'inspected' && part !== 'accepted')
 
-/** Every making of a joint made in the field that a sign-off released. */
-export async function listMadeJoints(scope: Scope): Promise<MadeJoint[]> {
-  const { db, t, companyId } = scope
-  const rows = await db
-    .select({ make: t.makes, joint: t.joints, refrigerant: t.systems.refrigerant })
-    .from(t.makes)
-    .innerJoin(t.joints, and(eq(t.joints.companyId, t.makes.companyId), eq(t.joints.id, t.makes.jointId)))
-    .innerJoin(
-      t.systems,
-      and(eq(t.systems.companyId, t.joints.companyId), eq(t.systems.id, t.joints.systemId)),
-    )
-    .where(and(eq(t.makes.companyId, companyId), eq(t.joints.origin, 'field')))
-    .orderBy(asc(t.makes.jointId), asc(t.makes.number))
-  const steps = await db
-    .select()
-    .from(t.steps)
+/** The sums of one dimension; with a key, only its own. */
+export async function listCohorts(
+  { db, t, companyId }: Scope,
+  dimension: RollupDimension,
+  key?: string,
+): Promise<CohortRow[]> {
+  const { serviceCohorts: c } = t
+  return db
+    .select({
+      dimension: c.dimension,
+      key: c.key,
+      part: c.part,
+      period: c.period,
+      count: c.count,
+      offsetMs: c.offsetMs,
+    })
+    .from(c)
     .where(
       and(
-        eq(t.steps.companyId, companyId),
-        inArray(t.steps.kind, ['flare', 'torque']),
-        isNotNull(t.steps.makeId),
+        eq(c.companyId, companyId),
+        eq(c.dimension, dimension),
+        key === undefined ? undefined : eq(c.key, key),
+        inArray(c.part, LIFE_PARTS),
+        ne(c.count, 0),
       ),
     )
-    .orderBy(asc(t.steps.performedAt), asc(t.steps.id))
-  const signOffs = grouped(
-    await db
-      .select({ jobId: t.jobEvents.jobId, at: t.jobEvents.at })
-      .from(t.jobEvents)
-      .where(and(eq(t.jobEvents.companyId, companyId), eq(t.jobEvents.event, 'signed-off')))
-      .orderBy(asc(t.jobEvents.at)),
-    ({ jobId }) => jobId,
-  )
-  const retired = new Map(
-    (
-      await db
-        .select({ jointId: t.jointRetirements.jointId, at: t.jointRetirements.retiredAt })
-        .from(t.jointRetirements)
-        .where(eq(t.jointRetirements.companyId, companyId))
-    ).map(({ jointId, at }) => [jointId, at]),
-  )
-  const leaks = grouped(
-    await db
-      .select({
-        jointId: t.callbackFindings.jointId,
-        callbackId: t.callbacks.id,
-        at: t.callbacks.reportedAt,
-        cause: t.callbackFindings.cause,
-      })
-      .from(t.callbackFindings)
-      .innerJoin(
-        t.callbacks,
-        and(
-          eq(t.callbacks.companyId, t.callbackFindings.companyId),
-          eq(t.callbacks.id, t.callbackFindings.callbackId),
-        ),
-      )
-      .where(and(eq(t.callbackFindings.companyId, companyId), isNotNull(t.callbackFindings.jointId)))
-      .orderBy(asc(t.callbacks.reportedAt)),
-    ({ jointId }) => jointId,
-  )
-  const models = new Map(
-    (
-      await db
-        .select({ systemId: t.units.systemId, model: t.units.model })
-        .from(t.units)
-        .where(and(eq(t.units.companyId, companyId), eq(t.units.role, 'outdoor')))
-        // Of several one after another, the first was there when the joints were made.
-        .orderBy(asc(t.units.systemId), asc(t.units.installedAt))
-    )
-      .toReversed()
-      .map(({ systemId, model }) => [systemId, model]),
-  )
-  const stepsOf = grouped(await effective(scope, steps), ({ makeId }) => makeId)
-  const makesOf = grouped(rows, ({ make }) => make.jointId)
-  return rows.flatMap(({ make, joint, refrigerant }): MadeJoint[] => {
-    const signedOffAt = signOffs.get(make.jobId)?.find(({ at }) => at >= make.performedAt)?.at
-    if (signedOffAt === undefined) return []
-    const next = makesOf.get(joint.id)?.find((other) => other.make.number > make.number)?.make
-    const ends = [next?.performedAt, retired.get(joint.id)].filter((at) => at !== undefined)
-    const endedAt = ends.length === 0 ? null : Math.max(signedOffAt, Math.min(...ends))
-    // Found before it was made again: the leak is of this making.
-    const leak = leaks.get(joint.id)?.find(({ at }) => at >= signedOffAt && at <= (endedAt ?? at))
-    const own = stepsOf.get(make.id) ?? []
-    const flare = own.findLast(({ kind }) => kind === 'flare')
-    const torque = own.findLast(({ kind }) => kind === 'torque')
-    const flareBody = flare?.body as FlareBody | undefined
-    return [
-      {
-        jointId: joint.id,
-        makeId: make.id,
-        jobId: make.jobId,
-        systemId: joint.systemId,
-        tag: joint.tag,
-        place: joint.place,
-        line: joint.line,
-        tubeOdM: joint.tubeOdM,
-        kind: joint.kind,
-        madeAt: make.performedAt,
-        signedOffAt,
-        endedAt,
-        refrigerant,
-        model: models.get(joint.systemId) ?? null,
-        flareMethod: flareBody?.method ?? null,
-        flaringToolId: flareBody?.instrumentId ?? null,
-        wrenchId: (torque?.body as TorqueBody | undefined)?.instrumentId ?? null,
-        flaredBy: flare?.performedBy ?? null,
-        torquedBy: torque?.performedBy ?? null,
-        madeBy: make.performedBy,
-        leak: leak ? { callbackId: leak.callbackId, at: leak.at, cause: leak.cause } : null,
-      },
-    ]
-  })
+    .orderBy(asc(c.key), asc(c.part), asc(c.period))
 }
 
-/** How many first makings were inspected, and how many of those were accepted. */
-export async function countFirstFlares(scope: Scope): Promise<{ inspected: number; accepted: number }> {
-  const { db, t, companyId } = scope
+/** How many first makings of flares were inspected on these days, and how many of those were accepted at once. */
+export async function countFirstFlares(
+  { db, t, companyId }: Scope,
+  days: { from: number; to: number },
+): Promise<{ inspected: number; accepted: number }> {
+  const { serviceCohorts: c } = t
   const rows = await db
-    .select({ id: t.steps.id, correctsId: t.steps.correctsId, body: t.steps.body })
-    .from(t.steps)
-    .innerJoin(t.makes, and(eq(t.makes.companyId, t.steps.companyId), eq(t.makes.id, t.steps.makeId)))
-    .where(and(eq(t.steps.companyId, companyId), eq(t.steps.kind, 'inspection'), eq(t.makes.number, 1)))
-  const inspections = await effective(scope, rows)
-  return {
-    inspected: inspections.length,
-    accepted: inspections.filter(({ body }) => (body as InspectionBody).outcome === 'accepted').length,
+    .select({ part: c.part, number: sum(c.count) })
+    .from(c)
+    .where(
+      and(
+        eq(c.companyId, companyId),
+        eq(c.dimension, 'all'),
+        eq(c.key, ''),
+        inArray(c.part, ['inspected', 'accepted']),
+        gte(c.period, days.from),
+        lte(c.period, days.to),
+      ),
+    )
+    .groupBy(c.part)
+  const of = (part: string) => Number(rows.find((row) => row.part === part)?.number ?? 0)
+  return { inspected: of('inspected'), accepted: of('accepted') }
+}
+
+/** What is asked of a leak: who it counts against, how old the joint was, and by which columns it is grouped. */
+export type Leaked = Pick<Life, 'systemId' | 'signedOffAt' | 'flaredBy' | 'torquedBy' | 'leakCause'> & {
+  leakAt: number
+  leakCallbackId: string
+} & Partial<Life>
+
+/** Joints that leaked within a span, oldest leak first; with the columns that these dimensions are read from. */
+export async function listLeaked(
+  { db, t, companyId }: Scope,
+  span: Span,
+  dimensions: readonly RollupDimension[],
+): Promise<Leaked[]> {
+  const { serviceLives: l } = t
+  const more = Object.fromEntries(
+    dimensions.flatMap((dimension) => COLUMNS_OF[dimension]).map((name) => [name, l[name]]),
+  )
+  const rows = await db
+    .select({
+      systemId: l.systemId,
+      signedOffAt: l.signedOffAt,
+      flaredBy: l.flaredBy,
+      torquedBy: l.torquedBy,
+      leakCause: l.leakCause,
+      leakAt: l.leakAt,
+      leakCallbackId: l.leakCallbackId,
+      ...more,
+    })
+    .from(l)
+    .where(and(eq(l.companyId, companyId), gte(l.leakAt, span.from), lte(l.leakAt, span.to)))
+    .orderBy(asc(l.leakAt), asc(l.id))
+  return rows as Leaked[]
+}
+
+const COLUMNS_OF: Record<RollupDimension, (keyof Life)[]> = {
+  all: [],
+  position: ['place', 'line'],
+  tubeOd: ['tubeOdM'],
+  kind: ['kind'],
+  flareMethod: ['flareMethod'],
+  flaringTool: ['flaringToolId'],
+  wrench: ['wrenchId'],
+  technician: [],
+  model: ['model'],
+  refrigerant: ['refrigerant'],
+  month: ['madeAt'],
+}
+
+/** Every making that was in service: what pairs are counted from, one by one. */
+export async function listServed({ db, t, companyId }: Scope): Promise<Life[]> {
+  const { serviceLives: l } = t
+  return db
+    .select()
+    .from(l)
+    .where(and(eq(l.companyId, companyId), eq(l.served, true)))
+    .orderBy(asc(l.madeAt), asc(l.id))
+}
+
+export type LifeWithTag = Life & { tag: string }
+
+/** Of which values of which dimensions the joints of a group are. */
+export type GroupKey = readonly { dimension: ReliabilityDimension; key: string }[]
+
+/** The joints of a group that leaked within a span, the last leak first. */
+export async function listLeakedOf(
+  { db, t, companyId }: Scope,
+  group: GroupKey,
+  span: Span,
+  limit: number,
+): Promise<LifeWithTag[]> {
+  const { serviceLives: l } = t
+  const rows = await db
+    .select({ life: l, tag: t.joints.tag })
+    .from(l)
+    .innerJoin(t.joints, and(eq(t.joints.companyId, l.companyId), eq(t.joints.id, l.jointId)))
+    .where(
+      and(
+        eq(l.companyId, companyId),
+        gte(l.leakAt, span.from),
+        lte(l.leakAt, span.to),
+        ...group.map(({ dimension, key }) =>
+          dimension === 'technician'
+            ? or(eq(l.flaredBy, key), eq(l.torquedBy, key))
+            : isOf(l, dimension, key),
+        ),
+      ),
+    )
+    .orderBy(desc(l.leakAt), desc(l.id))
+    .limit(limit)
+  const persons = group.filter(({ dimension }) => dimension === 'technician')
+  return rows
+    .filter(({ life }) => persons.every(({ key }) => answersFor(life) === key))
+    .map(({ life, tag }) => ({ ...life, tag }))
+}
+
+/** The joints of a group that were in service within a span and did not leak in it, made last first. */
+export async function listTight(
+  { db, t, companyId }: Scope,
+  group: GroupKey,
+  span: Span,
+  limit: number,
+): Promise<LifeWithTag[]> {
+  const { serviceLives: l } = t
+  const rows = await db
+    .select({ life: l, tag: t.joints.tag })
+    .from(l)
+    .innerJoin(t.joints, and(eq(t.joints.companyId, l.companyId), eq(t.joints.id, l.jointId)))
+    .where(
+      and(
+        eq(l.companyId, companyId),
+        eq(l.served, true),
+        lte(l.signedOffAt, span.to),
+        or(isNull(l.endedAt), gte(l.endedAt, span.from)),
+        or(isNull(l.leakAt), gt(l.leakAt, span.to)),
+        ...group.map(({ dimension, key }) => isOf(l, dimension, key)),
+      ),
+    )
+    .orderBy(desc(l.madeAt), desc(l.id))
+    .limit(limit)
+  return rows.map(({ life, tag }) => ({ ...life, tag }))
+}
+
+function isOf(l: Tables['serviceLives'], dimension: ReliabilityDimension, key: string): SQL | undefined {
+  const orNone = (column: Parameters<typeof isNull>[0]) =>
+    key === 'not-known' ? isNull(column as never) : eq(column as never, key)
+  switch (dimension) {
+    case 'position': {
+      const at = key.lastIndexOf('/')
+      return and(eq(l.place, key.slice(0, at)), eq(l.line, key.slice(at + 1) as Life['line']))
+    }
+    case 'tubeOd':
+      return eq(l.tubeOdM, Number(key))
+    case 'kind':
+      return eq(l.kind, key as Life['kind'])
+    case 'flareMethod':
+      return orNone(l.flareMethod)
+    case 'flaringTool':
+      return orNone(l.flaringToolId)
+    case 'wrench':
+      return orNone(l.wrenchId)
+    case 'technician':
+      return eq(l.flaredBy, key)
+    case 'model':
+      return orNone(l.model)
+    case 'refrigerant':
+      return eq(l.refrigerant, key)
+    case 'month': {
+      const from = Date.parse(`${key}-01T00:00:00Z`)
+      const to = new Date(from).setUTCMonth(new Date(from).getUTCMonth() + 1)
+      return Number.isNaN(from) ? sql`1 = 0` : and(gte(l.madeAt, from), lte(l.madeAt, to - 1))
+    }
   }
 }
 
-/** The cause of every finding of every callback. */
-export async function listFoundCauses({ db, t, companyId }: Scope): Promise<string[]> {
+/** The makings of a company that were signed off last: a sample of what is usual in it. */
+export async function listServedLately({ db, t, companyId }: Scope, limit: number): Promise<Life[]> {
+  const { serviceLives: l } = t
+  return db
+    .select()
+    .from(l)
+    .where(and(eq(l.companyId, companyId), eq(l.served, true)))
+    .orderBy(desc(l.madeAt), desc(l.id))
+    .limit(limit)
+}
+
+/** The causes of what callbacks of these days found, with how often, the most frequent first. */
+export async function countFoundCauses(
+  { db, t, companyId }: Scope,
+  span: Span,
+): Promise<{ cause: string; number: number }[]> {
   const rows = await db
-    .select({ cause: t.callbackFindings.cause })
-    .from(t.callbackFindings)
-    .where(eq(t.callbackFindings.companyId, companyId))
-    .orderBy(asc(t.callbackFindings.recordedAt), asc(t.callbackFindings.id))
-  return rows.map(({ cause }) => cause)
+    .select({ cause: t.callbackFindings.cause, number: count() })
+    .from(t.callbacks)
+    .innerJoin(
+      t.callbackFindings,
+      and(
+        eq(t.callbackFindings.companyId, t.callbacks.companyId),
+        eq(t.callbackFindings.callbackId, t.callbacks.id),
+      ),
+    )
+    .where(
+      and(
+        eq(t.callbacks.companyId, companyId),
+        gte(t.callbacks.reportedAt, span.from),
+        lte(t.callbacks.reportedAt, span.to),
+      ),
+    )
+    .groupBy(t.callbackFindings.cause)
+  return rows
+    .map(({ cause, number }) => ({ cause, number: Number(number) }))
+    .sort((a, b) => b.number - a.number || a.cause.localeCompare(b.cause, 'en'))
+}
+
+/** The last nuts of one size whose wrench showed what it read, in the order in which they were pulled. */
+export async function listTorquesRead(
+  { db, t, companyId }: Scope,
+  tubeOdM: number,
+  span: Span,
+  limit: number,
+): Promise<(LifeWithTag & { torqueNm: number; sheetId: string | null })[]> {
+  const { serviceLives: l } = t
+  const rows = await db
+    .select({ life: l, tag: t.joints.tag, sheetId: t.systems.equipmentSheetId })
+    .from(l)
+    .innerJoin(t.joints, and(eq(t.joints.companyId, l.companyId), eq(t.joints.id, l.jointId)))
+    .innerJoin(t.systems, and(eq(t.systems.companyId, l.companyId), eq(t.systems.id, l.systemId)))
+    .where(
+      and(
+        eq(l.companyId, companyId),
+        eq(l.tubeOdM, tubeOdM),
+        isNotNull(l.torqueNm),
+        gte(l.madeAt, span.from),
+        lte(l.madeAt, span.to),
+      ),
+    )
+    .orderBy(desc(l.madeAt), desc(l.id))
+    .limit(limit)
+  return rows
+    .map(({ life, tag, sheetId }) => ({ ...life, tag, sheetId, torqueNm: life.torqueNm ?? 0 }))
+    .reverse()
 }

@@ -76,6 +76,7 @@ export function defineCallbacks(
       link(kit, 'callback_findings_joint_fk', t, t.jointId, joints),
       link(kit, 'callback_findings_recorded_by_fk', t, t.recordedBy, members),
       kit.index('callback_findings_joint_index').on(t.companyId, t.jointId),
+      kit.index('callback_findings_callback_index').on(t.companyId, t.callbackId),
     ],
   )
 

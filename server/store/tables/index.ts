@@ -1,14 +1,17 @@
 // All tables of the record, in the order in which they refer to each other.
 
 import { type Dialect, kitFor } from '../kit.ts'
+import { defineAudit } from './audit.ts'
 import { defineCallbacks } from './callbacks.ts'
 import { defineCertificates } from './certificates.ts'
+import { defineService } from './in-service.ts'
 import { defineInstruments } from './instruments.ts'
 import { defineJobs } from './jobs.ts'
 import { defineJoints } from './joints.ts'
 import { definePeople } from './people.ts'
 import { definePlaces } from './places.ts'
 import { defineRecord } from './record.ts'
+import { defineSearch } from './search.ts'
 import { defineSectionTests } from './section-tests.ts'
 
 export function defineTables(dialect: Dialect) {
@@ -22,6 +25,9 @@ export function defineTables(dialect: Dialect) {
   const record = defineRecord(kit, people)
   const certificates = defineCertificates(kit, people, jobs)
   const callbacks = defineCallbacks(kit, people, places, joints)
+  const service = defineService(kit, people, places, jobs, joints)
+  const audit = defineAudit(kit, people, jobs)
+  const search = defineSearch(kit, people)
   return {
     ...people,
     ...places,
@@ -32,6 +38,9 @@ export function defineTables(dialect: Dialect) {
     ...record,
     ...certificates,
     ...callbacks,
+    ...service,
+    ...audit,
+    ...search,
   }
 }
 

@@ -47,4 +47,12 @@ export const {
   photos,
   callbacks,
   callbackFindings,
+  serviceLives,
+  serviceCohorts,
+  serviceRollups,
+  auditMarks,
+  auditQuestions,
+  auditReplies,
+  searchTerms,
+  searchKeys,
 } = defineTables('postgres')

@@ -1,5 +1,7 @@
 // What is everything called in English?
 
+import { audit } from './audit.ts'
+import { auditThreads } from './audit-threads.ts'
 import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
 import { certificates } from './certificates.ts'
@@ -23,6 +25,7 @@ import { reliability } from './reliability.ts'
 import { rules } from './rules.ts'
 import { running } from './running.ts'
 import { scripts } from './scripts.ts'
+import { search } from './search.ts'
 import { sheets } from './sheets.ts'
 import { sites } from './sites.ts'
 import { systems } from './systems.ts'
@@ -62,4 +65,7 @@ export const en = {
   tests,
   trade,
   worked,
+  audit,
+  auditThreads,
+  search,
 }

@@ -233,4 +233,6 @@ export const joints = {
   confirmedWord: 'confirmed',
   outdoorModel: (model: string) => `Outdoor ${model}`,
   outdoorUnitWord: 'Outdoor unit',
+  questionsFromTheAudit: 'Questions from the audit',
+  questionsThatAreSettled: 'Questions that are settled',
 }

@@ -1,6 +1,8 @@
 // What is everything called in Spanish?
 
 import type { Words } from '../say.ts'
+import { audit } from './audit.ts'
+import { auditThreads } from './audit-threads.ts'
 import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
 import { certificates } from './certificates.ts'
@@ -24,6 +26,7 @@ import { reliability } from './reliability.ts'
 import { rules } from './rules.ts'
 import { running } from './running.ts'
 import { scripts } from './scripts.ts'
+import { search } from './search.ts'
 import { sheets } from './sheets.ts'
 import { sites } from './sites.ts'
 import { systems } from './systems.ts'
@@ -63,4 +66,7 @@ export const es: Words = {
   tests,
   trade,
   worked,
+  audit,
+  auditThreads,
+  search,
 }

@@ -148,4 +148,7 @@ export const jobs = {
   from: (from: string) => `from ${from}`,
   to3: (to: string) => `to ${to}`,
   flaresWord: 'abocardados',
+  questionsFromTheAudit: 'Questions from the audit',
+  questionsThatAreSettled: 'Questions that are settled',
+  aQuestionAboutThis: 'A question about this job is not settled yet. Settle it first.',
 }

@@ -233,4 +233,6 @@ export const joints = {
   confirmedWord: 'confirmado',
   outdoorModel: (model: string) => `Exterior ${model}`,
   outdoorUnitWord: 'Unidad exterior',
+  questionsFromTheAudit: 'Questions from the audit',
+  questionsThatAreSettled: 'Questions that are settled',
 }

@@ -32,4 +32,7 @@ export const page = {
   warrantyDesk: 'warranty desk',
   owner: 'owner',
   backToTheJobs: 'Back to the jobs',
+  search: 'Search',
+  serialTagNameAddress: 'Serial, tag, name, address',
+  searchSerialTagCustomer: 'Search: serial, tag, customer, address or job reference',
 }

@@ -118,4 +118,5 @@ export const reliability = {
     `all ${foundLength} at ${value}, which ${share} % of its joints are`,
   yearsWord: 'años',
   watchedWord: 'observadas',
+  line: (placeWords: string, part: string) => `${placeWords}, ${part} line`,
 }

@@ -1,0 +1,41 @@
+// What is said of search?
+
+import { type Part, phrase } from '../phrase.ts'
+
+export const search = {
+  joint: 'Joint',
+  unit: 'Unit',
+  system: 'System',
+  site: 'Site',
+  job: 'Job',
+  instrument: 'Instrument',
+  serial: 'serial',
+  tag: 'tag',
+  reference: 'reference',
+  customer: 'customer',
+  address: 'address',
+  retired: 'retired',
+  takenOut: 'taken out',
+  outOfUse: 'out of use',
+  history: 'History',
+  itsPage: 'Its page',
+  takeInACallback: 'Take in a callback',
+  aSignThatLooks: 'a sign that looks alike differs',
+  beginsLikeThis: 'begins like this',
+  endsLikeThis: 'ends like this',
+  nearly: 'nearly',
+  oneSignDiffers: 'one sign differs',
+  twoSignsDiffer: 'two signs differ',
+  search: 'Search',
+  serialTagCustomerAddress: 'Serial, tag, customer, address or job reference',
+  partOfItIs: 'Part of it is enough; capitals, blanks and dashes don’t matter.',
+  nothingHereWith: (typed: string) => `Nothing here with “${typed}”`,
+  amongTheSites: 'among the sites',
+  readItOnceMore: (link: Part) =>
+    phrase`Read it once more, sign by sign, or try its last four signs. A unit that was taken out is found by its serial too. Or look ${link}.`,
+  nothingIsExactlyThis: 'Nothing is exactly this. Near it:',
+  found: 'Found',
+  thereIsMoreLike: 'There is more like this. Type more of it to see it.',
+  whatIsLookedFor: 'What is looked for is shorter than that.',
+  line: (hit: string, line: string) => `${hit}, ${line} line`,
+}
