@@ -426,7 +426,7 @@ function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
   paper.list(payload.statements, { size: 8 })
   paper.subsection('How to check it without us')
   paper.text(
-    'A signed copy is attached to this file: the same figures, with a signature (Ed25519, JWS over canonical JSON). It can be checked without a connection by anyone who has the public key of the issuing server. These pages themselves are not signed: what counts is what the copy says. Customer, address and names of people are printed from the company’s record; they are not in the copy.',
+    `A signed copy is attached to this file: the same figures, with a signature (Ed25519, JWS over canonical JSON). The page that checks it without a connection, to be kept from ${offlineAddress(payload.certificate)}, takes this file whole. These pages themselves are not signed: what counts is what the copy says. Customer, address and names of people are printed from the company’s record; they are not in the copy.`,
   )
   paper.gap(1)
   paper.text(`Signed copy, SHA-256: ${groupedHash(sha256(signedCopy))}`, { size: 7 })
@@ -443,6 +443,9 @@ function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
     : ''
   paper.text(`Printed ${instantWords(new Date(printedAt).toISOString())}.${lost}`, { size: 7.6, soft: true })
 }
+
+const offlineAddress = ({ verifyAt }: CertificatePayload['certificate']) =>
+  `${verifyAt.slice(0, verifyAt.lastIndexOf('/'))}/offline`
 
 /** The lines as they are piped: liquid thin, gas thick, a mark for each joint, filled when it is done. */
 function strip(paper: Paper, system: CertifiedSystem, outdoorModel: string): void {

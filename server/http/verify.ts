@@ -25,6 +25,7 @@ import { missing } from '../refusals.ts'
 import { type CertificateRow, certificateByCode } from '../store/queries/certificates.ts'
 import { scopeOf } from '../store/store.ts'
 import type { Deps } from './deps.ts'
+import { offlineCheck } from './offline-check.ts'
 import type { PublicAsk, Resource } from './resource.ts'
 
 /** A person checks a few papers; a program that tries codes is slowed down. */
@@ -87,6 +88,26 @@ export function verifyResource(resource: Resource, deps: Deps): void {
         CheckPage({ verdict: { state, reason, facts: payload ? factsOf(payload) : [] } }),
       again: (form, refusal) =>
         CheckPage({ form: { ...form, errors: [{ path: 'signedCopy', message: refusal.message }] } }),
+    },
+  })
+
+  resource.publicRead({
+    path: '/verify/offline',
+    name: 'check-without-connection',
+    summary: 'A page that checks signed copies by itself, to be kept as a file; with ?download it is one.',
+    load: async (ask) =>
+      offlineCheck({
+        keys: deps.machinery.signer.publicKeys,
+        publicUrl: deps.machinery.settings.publicUrl,
+        now: ask.now,
+      }),
+    file: {
+      mediaType: 'text/html; charset=utf-8',
+      make: ({ content, policy }, ask) => ({
+        content,
+        policy,
+        ...(ask.query.download === undefined ? {} : { fileName: 'check-a-certificate.html' }),
+      }),
     },
   })
 

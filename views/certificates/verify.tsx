@@ -221,10 +221,27 @@ export function CheckPage(props: CheckPageProps): JSX.Element {
         <Button>Check the copy</Button>
       </form>
       <NotSaid />
+      <h2>Without a connection</h2>
+      <p>
+        <a
+          class="button other"
+          href="/verify/offline?download"
+          hx-boost="false"
+          download="check-a-certificate.html"
+        >
+          Keep the page that checks by itself
+        </a>
+      </p>
+      <p>
+        <a href="/verify/offline" hx-boost="false">
+          Open it here
+        </a>
+      </p>
       <p class="soft">
-        Without a connection: the copy is a JWS (RFC 7515) signed with Ed25519; the public keys stand at{' '}
-        <a href="/.well-known/jointkeep-keys.json">/.well-known/jointkeep-keys.json</a>, and{' '}
-        <a href="/verify/keys">their fingerprints</a> on a page.
+        One file, with <a href="/verify/keys">the keys of this server</a> inside. It takes the PDF or the
+        signed copy, and sends nothing. For programs: the copy is a JWS (RFC 7515) signed with Ed25519, and
+        the public keys stand at{' '}
+        <a href="/.well-known/jointkeep-keys.json">/.well-known/jointkeep-keys.json</a>.
       </p>
     </Layout>
   )
