@@ -12,6 +12,7 @@ export type Shell = Pick<
 
 const PLACES: { href: string; label: string; capability: Capability }[] = [
   { href: '/jobs', label: 'Jobs', capability: 'read' },
+  { href: '/audit-list', label: 'Audit', capability: 'audit-job' },
   { href: '/sites', label: 'Sites', capability: 'read' },
   { href: '/callbacks', label: 'Callbacks', capability: 'handle-callback' },
   { href: '/reliability', label: 'What comes back', capability: 'handle-callback' },

@@ -18,6 +18,7 @@ import { When } from '../parts/when.tsx'
 import { InHand, type InHandProps } from './in-hand.tsx'
 import { jobLead, type ListedJobProps } from './index.tsx'
 import { Release, type ReleaseProps } from './release.tsx'
+import { EVENT_WORDS } from './words.ts'
 
 /** One line of the work on a system: what it is, how it stands, where it is recorded. */
 export interface WorkLine {
@@ -42,7 +43,15 @@ export interface JobPageProps {
   }[]
   /** How many hold points are not met. */
   held: number
-  events: readonly { event: JobEvent; at: number; who: string; reason: string | null; to: string | null }[]
+  events: readonly {
+    event: JobEvent
+    at: number
+    who: string
+    reason: string | null
+    to: string | null
+    /** What it was sent back with. */
+    about: readonly { label: string; href: string | null }[]
+  }[]
   inHand: InHandProps
   corrections: CorrectionsProps['corrections']
   /** What the manager asked about it. */
@@ -56,15 +65,6 @@ export interface JobPageProps {
   note: string | null
 }
 
-const EVENT_WORDS: Record<JobEvent, string> = {
-  opened: 'Opened',
-  submitted: 'Submitted for audit',
-  'sent-back': 'Sent back',
-  'signed-off': 'Signed off',
-  reopened: 'Reopened',
-  'handed-over': 'Handed over',
-}
-
 export function JobPage(props: JobPageProps): JSX.Element {
   const { job } = props
   const after = lastTurn(props.events)
@@ -73,9 +73,17 @@ export function JobPage(props: JobPageProps): JSX.Element {
       <h1>{job.address}</h1>
       <p class="lead">{jobLead(job)}</p>
       <Stage stage={job.stage} after={after} />
+      {props.mayAudit ? (
+        <p class="actions">
+          <a class="button other" href={`/jobs/${job.id}/audit`}>
+            Read it for audit
+          </a>
+        </p>
+      ) : null}
       {after && job.stage === 'open' ? (
         <Flash kind="needs-you" lead={after === 'sent-back' ? 'Sent back.' : 'Reopened.'}>
           {turnsOf(props.events).at(-1)?.reason}
+          <About about={turnsOf(props.events).at(-1)?.about ?? []} />
         </Flash>
       ) : null}
       {props.inHand.isMine && props.events.at(-1)?.event === 'handed-over' && job.stage === 'open' ? (
@@ -176,6 +184,22 @@ export function JobPage(props: JobPageProps): JSX.Element {
         </div>
       </div>
     </Layout>
+  )
+}
+
+function About({ about }: Pick<JobPageProps['events'][number], 'about'>): JSX.Element | null {
+  if (about.length === 0) return null
+  return (
+    <span>
+      {' '}
+      About:{' '}
+      {about.map((one, index) => (
+        <span key={one.label}>
+          {index === 0 ? '' : ', '}
+          {one.href === null ? one.label : <a href={one.href}>{one.label}</a>}
+        </span>
+      ))}
+    </span>
   )
 }
 

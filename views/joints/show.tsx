@@ -54,6 +54,8 @@ export interface JointPageProps {
   cameBack: readonly { href: string; at: number; causes: readonly string[] }[]
   /** What the manager asked about it. */
   questions: readonly ThreadProps[]
+  /** Why the job was sent back with this joint. */
+  sentBack: string | null
   note: string | null
 }
 
@@ -79,6 +81,11 @@ export function JointPage(props: JointPageProps): JSX.Element {
       {props.note === null ? null : (
         <Flash kind="refused" lead="Not recorded.">
           {props.note}
+        </Flash>
+      )}
+      {props.sentBack === null ? null : (
+        <Flash kind="needs-you" lead="Sent back with this joint.">
+          {props.sentBack}
         </Flash>
       )}
       <Threads

@@ -1,0 +1,80 @@
+// In what words does a reason of the audit list stand on a page, and how in an answer?
+
+import { countedReason } from '../../views/audit/words.ts'
+import { FLARE_METHOD_WORDS } from '../../views/joints/step-words.ts'
+import type { AuditRisk, RiskReason } from '../rules/audit-risk.ts'
+import { tubeName } from '../rules/wording.ts'
+
+type Group = NonNullable<AuditRisk['group']>
+
+/** "leaks": two figures are enough for an order. */
+export const riskFigure = (score: number): string => (score < 0.005 ? '0' : score.toFixed(2))
+
+export interface ShownReason {
+  code: RiskReason['code']
+  words: string
+  adds: string
+}
+
+export function shownReasons(risk: AuditRisk, instruments: ReadonlyMap<string, string>): ShownReason[] {
+  return risk.reasons.map((reason) => ({
+    code: reason.code,
+    adds: riskFigure(reason.adds),
+    words:
+      reason.code === 'expected-leaks'
+        ? expectedWords(reason, risk.group, instruments)
+        : `${countedReason(reason.code, reason.count)}${reason.tags.length === 0 ? '' : ` (${tagsWords(reason.tags)})`}`,
+  }))
+}
+
+const MOST_TAGS = 4
+const tagsWords = (tags: readonly string[]) =>
+  tags.length <= MOST_TAGS
+    ? tags.join(', ')
+    : `${tags.slice(0, MOST_TAGS).join(', ')} and ${tags.length - MOST_TAGS} more`
+
+function expectedWords(
+  reason: RiskReason,
+  group: Group | null,
+  instruments: ReadonlyMap<string, string>,
+): string {
+  const joints = `${reason.count} ${reason.count === 1 ? 'joint' : 'joints'}`
+  if (group === null) return `${joints} made, by what leaked before`
+  return `${joints} made; ${group.joints} ${groupWords(group, instruments)}, which leak ${group.ratio.toFixed(1)} times as often as the company’s joints do`
+}
+
+function groupWords({ dimension, key }: Group, instruments: ReadonlyMap<string, string>): string {
+  switch (dimension) {
+    case 'position':
+      return key.startsWith('between-')
+        ? `between the ends of the ${key.slice('between-'.length)} line`
+        : `at the ${key.replace('-', ' end of the ')} line`
+    case 'tubeOd':
+      return `of ${tubeName(Number(key))}`
+    case 'flareMethod':
+      return `flared by ${(FLARE_METHOD_WORDS[key as keyof typeof FLARE_METHOD_WORDS] ?? key).toLowerCase()}`
+    case 'flaringTool':
+      return `flared with ${instruments.get(key) ?? 'one tool'}`
+    case 'wrench':
+      return `tightened with ${instruments.get(key) ?? 'one wrench'}`
+    case 'model':
+      return `on ${key}`
+  }
+}
+
+export const riskJson = (risk: AuditRisk, instruments: ReadonlyMap<string, string>) => ({
+  score: risk.score,
+  group: risk.group && {
+    dimension: risk.group.dimension,
+    key: risk.group.key,
+    ratio: risk.group.ratio,
+    joints: risk.group.joints,
+  },
+  reasons: risk.reasons.map((reason, index) => ({
+    code: reason.code,
+    adds: reason.adds,
+    count: reason.count,
+    joints: reason.tags,
+    words: shownReasons(risk, instruments)[index]?.words ?? '',
+  })),
+})
