@@ -4,6 +4,7 @@ import { countedReason } from '../../views/audit/words.ts'
 import { FLARE_METHOD_WORDS } from '../../views/joints/step-words.ts'
 import type { AuditRisk, RiskReason } from '../rules/audit-risk.ts'
 import { tubeName } from '../rules/wording.ts'
+import { placeWords } from './strip-of.ts'
 
 type Group = NonNullable<AuditRisk['group']>
 
@@ -46,9 +47,7 @@ function expectedWords(
 function groupWords({ dimension, key }: Group, instruments: ReadonlyMap<string, string>): string {
   switch (dimension) {
     case 'position':
-      return key.startsWith('between-')
-        ? `between the ends of the ${key.slice('between-'.length)} line`
-        : `at the ${key.replace('-', ' end of the ')} line`
+      return `at the ${placeWords({ place: key.slice(0, key.lastIndexOf('/')) })} of the ${key.slice(key.lastIndexOf('/') + 1)} line`
     case 'tubeOd':
       return `of ${tubeName(Number(key))}`
     case 'flareMethod':

@@ -8,10 +8,13 @@ import {
   auditFigures,
   auditRisk,
   isDrawn,
+  type LeakCounts,
   type LeakModel,
   leakModel,
-  riskKeys,
+  RISK_DIMENSIONS,
+  type RiskDimension,
 } from '../rules/audit-risk.ts'
+import { exposureOf, KEY_OF, type Life } from '../rules/cohorts.ts'
 import { type Spread, usualSpread } from '../rules/crew-spread.ts'
 import type { Dossier } from '../rules/dossier.ts'
 import {
@@ -23,9 +26,10 @@ import {
 import { type AuditCandidate, listAuditCandidates, listSealedDossiers } from '../store/queries/audit-list.ts'
 import { listCrewFigures } from '../store/queries/crew-figures.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
+import { grouped } from '../store/queries/grouped.ts'
 import type { JobRow } from '../store/queries/jobs.ts'
 import { findPolicy } from '../store/queries/policy.ts'
-import { listMadeJoints } from '../store/queries/reliability.ts'
+import { listCohorts, listLeaked } from '../store/queries/reliability.ts'
 import type { Scope, Store } from '../store/store.ts'
 import type { Ask } from './resource.ts'
 
@@ -176,18 +180,25 @@ async function leakModelOf({ scope, now, deps }: Ask): Promise<LeakModel> {
   return model
 }
 
+/** From sums by month, so that it costs the same however many joints there are. */
 async function countLeaks(scope: Scope, now: number): Promise<LeakModel> {
-  const made = await listMadeJoints(scope)
-  return leakModel(
-    made.map((joint) => ({
-      keys: riskKeys(joint),
-      systemId: joint.systemId,
-      signedOffAt: joint.signedOffAt,
-      endAt: joint.endedAt ?? now,
-      leak: joint.leak && { callbackId: joint.leak.callbackId, at: joint.leak.at },
+  const span = { from: 0, to: now }
+  const leaked = await listLeaked(scope, span, RISK_DIMENSIONS)
+  const countsBy = async (dimension: RiskDimension | 'all') => ({
+    served: [...grouped(await listCohorts(scope, dimension), ({ key }) => key)].map(([key, rows]) => ({
+      key,
+      ...exposureOf(rows, span, now),
     })),
-    now,
-  )
+    leaks: leaked.map((leak) => ({
+      key: KEY_OF[dimension](leak as Life),
+      callbackId: leak.leakCallbackId,
+      systemId: leak.systemId,
+      ageMs: leak.leakAt - leak.signedOffAt,
+    })),
+  })
+  const by = {} as Record<RiskDimension, LeakCounts>
+  for (const dimension of RISK_DIMENSIONS) by[dimension] = await countsBy(dimension)
+  return leakModel(await countsBy('all'), by)
 }
 
 // ---------------------------------------------------------------- what the crew usually gets

@@ -1,18 +1,12 @@
 // Which jobs deserve a look first, and why? Expected leaks by what their joints share, and surcharges with their names.
 
-import {
-  expectedEvents,
-  exposureByAge,
-  type PerAgeBand,
-  ratesPerAgeBand,
-  sumPerAgeBand,
-} from '../trade/exposure.ts'
-import { JOINT_PLACES, type SurchargeCode } from '../vocabulary.ts'
+import { expectedEvents, type PerAgeBand } from '../trade/exposure.ts'
+import type { SurchargeCode } from '../vocabulary.ts'
 import type { Dossier, FlareStep, Make, Step, TorqueStep } from './dossier.ts'
 import { judgeEvacuationTest } from './judge-evacuation.ts'
 import { isAtTestPressure, judgeLeakCheck } from './judge-leak-check.ts'
 import { judgePressureTest } from './judge-pressure-test.ts'
-import { type JointInService, judgeReliability } from './judge-reliability.ts'
+import { type FoundLeak, judgeGroups, ratesByAge, type ServedGroup } from './judge-reliability.ts'
 import { judgeTorqueStep } from './judge-torque.ts'
 import { isPort, leakChecksOf, type ScopedJoint, scopeOf } from './scope.ts'
 
@@ -40,10 +34,10 @@ export function riskKeys(joint: {
   wrenchId: string | null
   model: string | null
 }): RiskKeys {
-  const isEnd = (JOINT_PLACES as readonly string[]).includes(joint.place)
   return {
-    position: isEnd ? joint.place : `between-${joint.line}`,
-    tubeOd: joint.tubeOdM.toFixed(5),
+    // The keys of what comes back (rules/cohorts.ts).
+    position: `${joint.place}/${joint.line}`,
+    tubeOd: String(joint.tubeOdM),
     flareMethod: joint.flareMethod,
     flaringTool: joint.flaringToolId,
     wrench: joint.wrenchId,
@@ -51,9 +45,10 @@ export function riskKeys(joint: {
   }
 }
 
-/** A joint of ours in service, with what it shares with others. */
-export interface ServedJoint extends Omit<JointInService, 'key'> {
-  keys: RiskKeys
+/** Time in service and leaks, grouped one way. */
+export interface LeakCounts {
+  served: readonly ServedGroup[]
+  leaks: readonly FoundLeak[]
 }
 
 /** What the company's own leaks say of joints to come. */
@@ -67,33 +62,15 @@ export interface LeakModel {
 /** The first year as it lies in the age bands: three months and nine. */
 const FIRST_YEAR: PerAgeBand = [0.25, 0.75, 0, 0]
 
-export function leakModel(joints: readonly ServedJoint[], now: number): LeakModel {
-  const exposures: PerAgeBand[] = []
-  const events: PerAgeBand = [0, 0, 0, 0]
-  const counted = new Set<string>()
-  for (const joint of joints) {
-    const leakAt = joint.leak && joint.leak.at <= now ? joint.leak.at : null
-    const until = Math.min(leakAt ?? joint.endAt, now)
-    // As in what comes back: whatever leaked was in service for a moment.
-    const to = leakAt === null ? until : Math.max(until, joint.signedOffAt + 1)
-    if (to < joint.signedOffAt) continue
-    const exposure = exposureByAge({ signedOffAtMs: joint.signedOffAt, toMs: to })
-    exposures.push(exposure)
-    if (leakAt === null || joint.leak === null || counted.has(joint.leak.callbackId)) continue
-    counted.add(joint.leak.callbackId)
-    events[exposure.findLastIndex((time) => time > 0) as 0 | 1 | 2 | 3] += 1
-  }
-  const rates = ratesPerAgeBand(events, sumPerAgeBand(exposures))
+/** From the same counts as what comes back: of all joints together, and by what they share. */
+export function leakModel(all: LeakCounts, by: Readonly<Record<RiskDimension, LeakCounts>>): LeakModel {
   const ratios = new Map<string, number>()
   for (const dimension of RISK_DIMENSIONS) {
-    const having = joints.flatMap(({ keys, ...joint }) => {
-      const key = keys[dimension]
-      return key === null ? [] : [{ ...joint, key }]
-    })
-    for (const group of judgeReliability(having, { from: 0, to: now }).groups)
-      ratios.set(`${dimension}:${group.key}`, group.shrunkRatio)
+    const { served, leaks } = by[dimension]
+    for (const { key, shrunkRatio } of judgeGroups(served, leaks).groups)
+      ratios.set(`${dimension}:${key}`, shrunkRatio)
   }
-  return { firstYear: expectedEvents(FIRST_YEAR, rates), ratios }
+  return { firstYear: expectedEvents(FIRST_YEAR, ratesByAge(all.served, all.leaks)), ratios }
 }
 
 export interface ExpectedLeak {

@@ -6,15 +6,18 @@ import {
   auditRisk,
   expectedLeak,
   isDrawn,
+  type LeakCounts,
   type LeakModel,
   leakModel,
   MOST_OF_ONE_REASON,
+  type RiskDimension,
   type RiskKeys,
-  type ServedJoint,
   SURCHARGES,
   tooManyFlares,
 } from '../../server/rules/audit-risk.ts'
 import { placeInSpread, usualSpread } from '../../server/rules/crew-spread.ts'
+import type { FoundLeak, ServedGroup } from '../../server/rules/judge-reliability.ts'
+import type { PerAgeBand } from '../../server/trade/exposure.ts'
 import { aJob, type JobBuilder } from '../support/dossiers.ts'
 
 const YEAR = 365.25 * 86_400_000
@@ -22,7 +25,7 @@ const MINUTE = 60_000
 const START = Date.UTC(2020, 0, 1)
 
 const keys = (over: Partial<RiskKeys> = {}): RiskKeys => ({
-  position: 'indoor-gas',
+  position: 'indoor-gas/gas',
   tubeOd: '0.00952',
   flareMethod: 'powered',
   flaringTool: 'tool',
@@ -30,58 +33,54 @@ const keys = (over: Partial<RiskKeys> = {}): RiskKeys => ({
   model: 'TI',
   ...over,
 })
-let systems = 0
-const served = (years: number, over: Partial<ServedJoint> = {}): ServedJoint => {
-  systems += 1
-  return {
-    keys: keys(),
-    systemId: `system-${systems}`,
-    signedOffAt: START,
-    endAt: START + years * YEAR,
-    leak: null,
-    ...over,
-  }
-}
-const leaked = (years: number, callbackId: string, over: Partial<ServedJoint> = {}) =>
-  served(years, { leak: { callbackId, at: START + years * YEAR }, ...over })
+/** Joints with one key: how many, and their years by age. */
+const served = (key: string, joints: number, ...jointYears: PerAgeBand): ServedGroup => ({
+  key,
+  joints,
+  jointYears,
+})
+const leak = (callbackId: string, years: number, key = ''): FoundLeak => ({
+  key,
+  callbackId,
+  systemId: `system of ${callbackId}`,
+  ageMs: years * YEAR,
+})
+const NOTHING: LeakCounts = { served: [], leaks: [] }
+const by = (over: Partial<Record<RiskDimension, LeakCounts>> = {}) => ({
+  position: NOTHING,
+  tubeOd: NOTHING,
+  flareMethod: NOTHING,
+  flaringTool: NOTHING,
+  wrench: NOTHING,
+  model: NOTHING,
+  ...over,
+})
 
 describe('what the company’s leaks say of a joint to come', () => {
   it('is its rate by age, over a quarter and three quarters of a year', () => {
     // At risk 0–3 months: 0.25 + 0.125 years, with one leak; 3–12 months: 0.75 years, with none.
-    const model = leakModel([served(2), leaked(0.125, 'c1')], START + 2 * YEAR)
+    const all = { served: [served('', 2, 0.375, 0.75, 1, 0)], leaks: [leak('c1', 0.125)] }
     // 0.25 × 1/0.375 + 0.75 × 0/0.75
-    expect(model.firstYear).toBeCloseTo(2 / 3, 9)
+    expect(leakModel(all, by()).firstYear).toBeCloseTo(2 / 3, 9)
   })
   it('counts a callback once, however many joints it found', () => {
-    const model = leakModel(
-      [leaked(0.25, 'c1', { systemId: 'one' }), leaked(0.25, 'c1', { systemId: 'one' }), served(0.25)],
-      START + YEAR,
-    )
+    const all = { served: [served('', 3, 0.75, 0, 0, 0)], leaks: [leak('c1', 0.2), leak('c1', 0.24)] }
     // One event in 0.75 joint-years.
-    expect(model.firstYear).toBeCloseTo(0.25 / 0.75, 9)
-  })
-  it('leaves out what has not happened yet', () => {
-    const model = leakModel([leaked(0.5, 'c1'), served(0.5)], START + 0.2 * YEAR)
-    expect(model.firstYear).toBe(0)
+    expect(leakModel(all, by()).firstYear).toBeCloseTo(0.25 / 0.75, 9)
   })
   it('has a ratio of one where all joints are alike, and above one where the leaks are', () => {
-    const alike = leakModel([served(1), leaked(0.5, 'c1')], START + YEAR)
-    expect(alike.ratios.get('flaringTool:tool')).toBeCloseTo(1, 9)
-    const bad = { keys: keys({ flaringTool: 'worn' }) }
-    const model = leakModel(
-      [
-        ...Array.from({ length: 30 }, () => served(1)),
-        ...Array.from({ length: 6 }, (_, index) => leaked(0.5, `c${index}`, bad)),
-        served(1, bad),
-      ],
-      START + YEAR,
-    )
-    expect(model.ratios.get('flaringTool:worn') ?? 0).toBeGreaterThan(2)
-    expect(model.ratios.get('flaringTool:tool') ?? 9).toBeLessThan(0.7)
-    expect(model.ratios.get('wrench:wrench')).toBeCloseTo(1, 9)
+    const alike = { served: [served('tool', 2, 0.5, 1, 0, 0)], leaks: [leak('c1', 0.5, 'tool')] }
+    expect(leakModel(alike, by({ flaringTool: alike })).ratios.get('flaringTool:tool')).toBeCloseTo(1, 9)
+    const tools = {
+      served: [served('tool', 30, 7.5, 22.5, 0, 0), served('worn', 7, 1.75, 1.75, 0, 0)],
+      leaks: Array.from({ length: 6 }, (_, index) => leak(`c${index}`, 0.5, 'worn')),
+    }
+    const { ratios } = leakModel(tools, by({ flaringTool: tools }))
+    expect(ratios.get('flaringTool:worn') ?? 0).toBeGreaterThan(2)
+    expect(ratios.get('flaringTool:tool') ?? 9).toBeLessThan(0.7)
   })
   it('knows nothing, and says nothing, of a company without a joint in service', () => {
-    expect(leakModel([], START)).toEqual({ firstYear: 0, ratios: new Map() })
+    expect(leakModel(NOTHING, by())).toEqual({ firstYear: 0, ratios: new Map() })
   })
 })
 
@@ -89,8 +88,8 @@ const model: LeakModel = {
   firstYear: 0.02,
   ratios: new Map([
     ['flaringTool:worn', 3.2],
-    ['position:indoor-gas', 1.4],
-    ['position:outdoor-gas', 0.5],
+    ['position:indoor-gas/gas', 1.4],
+    ['position:outdoor-gas/gas', 0.5],
     ['flaringTool:good', 0.7],
   ]),
 }
@@ -104,13 +103,13 @@ describe('the expected leaks of one joint', () => {
     expect(expectedLeak(keys({ flaringTool: 'good' }), model).expected).toBeCloseTo(0.028, 12)
   })
   it('are fewer where all its groups leak less, and no group is named', () => {
-    expect(expectedLeak(keys({ flaringTool: 'good', position: 'outdoor-gas' }), model)).toEqual({
+    expect(expectedLeak(keys({ flaringTool: 'good', position: 'outdoor-gas/gas' }), model)).toEqual({
       expected: 0.02 * 0.7,
       worst: null,
     })
   })
   it('are the company’s own where nothing of it is known', () => {
-    const unknown = keys({ flaringTool: null, position: 'between-gas' })
+    const unknown = keys({ flaringTool: null, position: 'coupling 3/gas' })
     expect(expectedLeak(unknown, model)).toEqual({ expected: 0.02, worst: null })
   })
 })
@@ -187,10 +186,10 @@ describe('what stands out in a record', () => {
     const figures = auditFigures(tested(clean()).build())
     expect(figures.surcharges).toEqual([])
     expect(figures.joints.map(({ position }) => position)).toEqual([
-      'outdoor-liquid',
-      'outdoor-gas',
-      'indoor-liquid',
-      'indoor-gas',
+      'outdoor-liquid/liquid',
+      'outdoor-gas/gas',
+      'indoor-liquid/liquid',
+      'indoor-gas/gas',
     ])
     expect(figures.joints[0]).toMatchObject({ flaringTool: 'flaring', wrench: 'wrench', model: 'TI outdoor' })
   })
