@@ -3,6 +3,7 @@
 import type PDFDocument from 'pdfkit'
 import { sha256 } from '../ids.ts'
 import type { Dossier } from '../rules/dossier.ts'
+import type { Aftermath } from '../store/queries/certificates.ts'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
 import { curvesOf } from './curves.ts'
 import { type Column, Paper } from './paper.ts'
@@ -34,6 +35,7 @@ import {
   pressureWords,
   rangeLine,
   repeatLine,
+  sinceLines,
   TORQUE_VERDICT_WORDS,
   torqueLine,
   VACUUM_VERDICT_WORDS,
@@ -53,6 +55,8 @@ export interface PaperSource {
   signatory: string
   /** What the certificate was worth when this was printed. */
   state: 'genuine' | 'altered' | 'superseded' | 'recalled' | 'unknown-key'
+  /** What came after it was issued. */
+  since: Aftermath['since']
   printedAt: number
 }
 
@@ -177,7 +181,8 @@ function heading(paper: Paper, source: PaperSource, modules: Modules): void {
   const below = paper.y
   paper.qr(modules, `QR code that leads to ${certificate.verifyAt}`, right, top - 6, side)
   paper.y = Math.max(below, top + side - 10) + 4
-  if (source.state !== 'genuine') paper.box(STATE_WORDS[source.state])
+  if (source.state !== 'genuine')
+    paper.box([STATE_WORDS[source.state], ...sinceLines(source.since)].join(' '))
   const reference = place.reference === null ? '' : `, job ${place.reference}`
   const own = signedOff.ownWork
     ? ' Who signed off also did or recorded some of this work, which the company’s policy allows.'

@@ -9,6 +9,7 @@ import {
   newtonMetres,
   quantity,
 } from '../rules/wording.ts'
+import type { Aftermath } from '../store/queries/certificates.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { formatNumber, fromNewtonMetres, fromPascals } from '../trade/units.ts'
 import type {
@@ -239,5 +240,15 @@ function systemInShort(system: CertifiedSystem, several: boolean): string[] {
     ...(system.charge.total
       ? [`${of}Refrigerant in the system: ${massWords(system.charge.total.value)} of ${system.refrigerant}.`]
       : []),
+  ]
+}
+
+/** What came after it was issued, each in a sentence; empty while nothing did. */
+export function sinceLines({ reopened, recalled, newer }: Aftermath['since']): string[] {
+  const on = (at: number) => moment(at).slice(0, 10)
+  return [
+    ...(reopened === null ? [] : [`The job was opened again on ${on(reopened)}.`]),
+    ...(newer === null ? [] : [`Revision ${newer.revision}, issued on ${on(newer.issuedAt)}, holds now.`]),
+    ...(recalled === null ? [] : [`An instrument used for it is under recall since ${on(recalled)}.`]),
   ]
 }

@@ -27,6 +27,7 @@ import {
   pressureTestLine,
   pressureWords,
   repeatLine,
+  sinceLines,
   TORQUE_VERDICT_WORDS,
   VACUUM_VERDICT_WORDS,
   vacuumWords,
@@ -72,6 +73,7 @@ export function certificatePageProps(
     revision: certificate.revision,
     state: standing.state,
     faults: standing.faults,
+    since: sinceLines(standing.since),
     hrefs: {
       pdf: `/certificates/${row.id}.pdf`,
       json: `/certificates/${row.id}.json`,

@@ -55,6 +55,8 @@ export interface CertificatePageProps {
   revision: number
   state: 'genuine' | 'altered' | 'superseded' | 'recalled' | 'unknown-key'
   faults: readonly string[]
+  /** What came after it was issued, each in a sentence. */
+  since: readonly string[]
   hrefs: { pdf: string; json: string; verify: string; job: string }
   facts: FactsProps['facts']
   systems: readonly CertifiedSystemBlock[]
@@ -107,7 +109,7 @@ export function CertificatePage(props: CertificatePageProps): JSX.Element {
       title={`Certificate ${props.code}`}
       flash={
         <Flash kind={state.kind} lead={state.lead}>
-          {state.words} {props.faults.join(' ')}
+          {state.words} {[...props.faults, ...props.since].join(' ')}
         </Flash>
       }
     >

@@ -68,6 +68,8 @@ export interface VerdictProps {
   state: PublicState
   /** Why, when it is not plain from the state. */
   reason?: string | undefined
+  /** What came after it was issued, each in a sentence. */
+  since?: readonly string[] | undefined
   facts: FactsProps['facts']
 }
 
@@ -79,6 +81,7 @@ function Verdict(props: VerdictProps): JSX.Element {
         {said.words}
         {props.reason === undefined ? null : ` ${props.reason}`}
       </Flash>
+      {props.since === undefined || props.since.length === 0 ? null : <p>{props.since.join(' ')}</p>}
       <p>{said.next}</p>
       {props.facts.length === 0 ? null : <Facts facts={props.facts} />}
     </>
