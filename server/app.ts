@@ -1,7 +1,8 @@
 // What does the service consist of? The table of contents: what protects it, then each resource by name.
 
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify'
-import { auditQuestionsResource } from './http/audit-questions.ts'
+import { auditListResource } from './http/audit-list.ts'
+import { auditsResource } from './http/audits.ts'
 import { calculationsResource } from './http/calculations.ts'
 import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
@@ -78,7 +79,8 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   phoneResource,
   correctionsResource,
   holdPointsResource,
-  auditQuestionsResource,
+  auditListResource,
+  auditsResource,
   certificatesResource,
   callbacksResource,
   reliabilityResource,

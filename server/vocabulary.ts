@@ -264,6 +264,17 @@ export type AuditMark = (typeof AUDIT_MARKS)[number]
 /** What is said in the thread of a question: by whoever was asked, by the manager again, and that it is enough. */
 export const AUDIT_REPLY_KINDS = ['answer', 'question', 'settled'] as const
 export type AuditReplyKind = (typeof AUDIT_REPLY_KINDS)[number]
+/** What stands out in a job's record, and raises its rank in the audit list. */
+export const SURCHARGE_CODES = [
+  'weak-joint-check',
+  'uncertain-hold',
+  'late-entry',
+  'quick-flares',
+  'pass-after-fail',
+  'changed-by-correction',
+  'near-limit-torque',
+] as const
+export type SurchargeCode = (typeof SURCHARGE_CODES)[number]
 /** Who a question waits for. */
 export const QUESTION_STATES = ['for-crew', 'for-manager', 'settled'] as const
 export type QuestionState = (typeof QUESTION_STATES)[number]

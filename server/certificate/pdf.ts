@@ -3,6 +3,7 @@
 import type PDFDocument from 'pdfkit'
 import { sha256 } from '../ids.ts'
 import type { Dossier } from '../rules/dossier.ts'
+import type { Aftermath } from '../store/queries/certificates.ts'
 import { REQUIREMENT_CODES } from '../vocabulary.ts'
 import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
@@ -36,6 +37,7 @@ import {
   pressureWords,
   rangeLine,
   repeatLine,
+  sinceLines,
   torqueLine,
   torqueVerdictWords,
   vacuumVerdictWords,
@@ -55,6 +57,8 @@ export interface PaperSource {
   signatory: string
   /** What the certificate was worth when this was printed. */
   state: 'genuine' | 'altered' | 'superseded' | 'recalled' | 'unknown-key'
+  /** What came after it was issued. */
+  since: Aftermath['since']
   printedAt: number
 }
 
@@ -177,7 +181,8 @@ function heading(paper: Paper, source: PaperSource, modules: Modules): void {
   const below = paper.y
   paper.qr(modules, say.certificates.qrCodeThatLeads(certificate.verifyAt), right, top - 6, side)
   paper.y = Math.max(below, top + side - 10) + 4
-  if (source.state !== 'genuine') paper.box(stateWords()[source.state])
+  if (source.state !== 'genuine')
+    paper.box([stateWords()[source.state], ...sinceLines(source.since)].join(' '))
   const reference = place.reference === null ? '' : say.certificates.job(place.reference)
   const own = signedOff.ownWork ? say.certificates.whoSignedOffAlso : ''
   const said = place.town === '' || place.address.toLowerCase().includes(place.town.toLowerCase())
@@ -446,7 +451,7 @@ function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
   paper.section(say.certificates.whatThisPaperSays)
   paper.list(payload.statements, { size: 8 })
   paper.subsection(say.certificates.howToCheckIt)
-  paper.text(say.certificates.aSignedCopyIsAttached)
+  paper.text(say.certificates.aSignedCopyIsAttachedTo(offlineAddress(payload.certificate)))
   paper.gap(1)
   paper.text(say.certificates.signedCopySha256(groupedHash(sha256(signedCopy))), { size: 7 })
   paper.text(say.certificates.signingKeyFingerprint(fingerprintWords(keyIdOf(signedCopy))), { size: 7 })
@@ -465,6 +470,9 @@ function closing(paper: Paper, source: PaperSource, fonts: PaperFonts): void {
     soft: true,
   })
 }
+
+const offlineAddress = ({ verifyAt }: CertificatePayload['certificate']) =>
+  `${verifyAt.slice(0, verifyAt.lastIndexOf('/'))}/offline`
 
 /** The lines as they are piped: liquid thin, gas thick, a mark for each joint, filled when it is done. */
 function strip(paper: Paper, system: CertifiedSystem, outdoorModel: string): void {

@@ -9,6 +9,7 @@ import {
   newtonMetres,
   quantity,
 } from '../rules/wording.ts'
+import type { Aftermath } from '../store/queries/certificates.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { formatNumber, fromNewtonMetres, fromPascals } from '../trade/units.ts'
 import { coded } from '../words/coded.ts'
@@ -262,5 +263,15 @@ function systemInShort(system: CertifiedSystem, several: boolean): string[] {
           ),
         ]
       : []),
+  ]
+}
+
+/** What came after it was issued, each in a sentence; empty while nothing did. */
+export function sinceLines({ reopened, recalled, newer }: Aftermath['since']): string[] {
+  const on = (at: number) => moment(at).slice(0, 10)
+  return [
+    ...(reopened === null ? [] : [say.certificates.theJobWasOpenedAgain(on(reopened))]),
+    ...(newer === null ? [] : [say.certificates.revisionIssuedOnHolds(newer.revision, on(newer.issuedAt))]),
+    ...(recalled === null ? [] : [say.certificates.anInstrumentUsedFor(on(recalled))]),
   ]
 }

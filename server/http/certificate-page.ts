@@ -27,6 +27,7 @@ import {
   pressureTestLine,
   pressureWords,
   repeatLine,
+  sinceLines,
   torqueVerdictWords,
   vacuumVerdictWords,
   vacuumWords,
@@ -74,6 +75,7 @@ export function certificatePageProps(
     revision: certificate.revision,
     state: standing.state,
     faults: standing.faults,
+    since: sinceLines(standing.since),
     hrefs: {
       pdf: `/certificates/${row.id}.pdf`,
       json: `/certificates/${row.id}.json`,

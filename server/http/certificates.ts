@@ -50,6 +50,7 @@ export function certificatesResource(resource: Resource): void {
             crewName: crewNamed(data),
             signatory: memberNamed(data, payload.signedOff.byMember),
             state: data.standing.state,
+            since: data.standing.since,
             printedAt: ask.now,
           }),
         )

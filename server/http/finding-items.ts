@@ -84,11 +84,19 @@ function judgedNumber(number: JudgedNumber, finding: Finding): JudgedNumberProps
     low: shown(number.low),
     high: shown(number.high),
     uncertainty: number.uncertainty === undefined ? undefined : scale(number.uncertainty),
-    verdict: verdictOf(number),
-    outcome: finding.outcome,
+    ...verdictFor(number, finding),
     source: number.source,
   }
 }
+
+/** What lies outside a range that the requirement only warns by is no mark against it. */
+function verdictFor(number: JudgedNumber, finding: Finding): Pick<JudgedNumberProps, 'verdict' | 'outcome'> {
+  const verdict = verdictOf(number)
+  return finding.outcome === 'met' && verdict === outOfRange()
+    ? { verdict: say.jobs.outsideWhichAloneIs, outcome: 'not-applicable' }
+    : { verdict, outcome: finding.outcome }
+}
+const outOfRange = () => say.jobs.outOfRange
 
 /** Near a limit is said in words, so that nobody has to read it off the bar. */
 function verdictOf({ value, low, high, uncertainty }: JudgedNumber): string {
@@ -96,15 +104,21 @@ function verdictOf({ value, low, high, uncertainty }: JudgedNumber): string {
     value !== null &&
     value - margin >= (low ?? Number.NEGATIVE_INFINITY) &&
     value + margin <= (high ?? Number.POSITIVE_INFINITY)
-  if (!isWithin(0)) return say.jobs.outOfRange
+  if (!isWithin(0)) return outOfRange()
   return isWithin(uncertainty ?? 0) ? say.jobs.inRange : say.jobs.inRangeButNearer
 }
 
-/** Pascals as micron, kPa or MPa by their size, seconds as minutes; the rest as it is. */
+/** Pascals as micron, kPa or MPa by their size, seconds as minutes, a flare's metres as millimetres; the rest as it is. */
 function readable(number: JudgedNumber): { scale(si: number): number; label: string } {
   if (number.unit === 's') return { scale: (si) => si / 60, label: 'min' }
+  if (number.unit === 'm' && largestOf(number) < 0.1)
+    return { scale: (si) => si * 1000, label: UNIT_LABELS.mm }
+  if (number.unit === 'kg/yr') return { scale: (si) => si * 1000, label: UNIT_LABELS['g/yr'] }
   if (number.unit !== 'Pa') return { scale: (si) => si, label: number.unit }
-  const most = Math.max(...[number.value, number.low, number.high].map((one) => Math.abs(one ?? 0)))
+  const most = largestOf(number)
   const unit = most >= 500_000 ? 'MPa' : most >= 5000 ? 'kPa' : 'micron'
   return { scale: (si) => fromPascals(si, unit), label: UNIT_LABELS[unit] }
 }
+
+const largestOf = ({ value, low, high }: JudgedNumber): number =>
+  Math.max(...[value, low, high].map((one) => Math.abs(one ?? 0)))

@@ -8,6 +8,9 @@ import { signOffJob } from '../commands/release/sign-off-job.ts'
 import { submitJob } from '../commands/release/submit-job.ts'
 import type { Refusal } from '../refusals.ts'
 import { findJob } from '../store/queries/jobs.ts'
+import { listQueryFrom, searchOf } from './audit-list.ts'
+import { auditPage } from './audit-page.ts'
+import { expand, type Fields } from './form.ts'
 import { findingsOfJob } from './job-findings.ts'
 import { jobJson, jobPage } from './jobs.ts'
 import { instant } from './json.ts'
@@ -43,7 +46,15 @@ export function holdPointsResource(resource: Resource): void {
     path: '/jobs/:jobId/send-back',
     command: sendBackJob,
     json: jobJson,
-    page: { goTo: toJob, again: jobAgain },
+    page: {
+      input: (fields) => ({ ...expand(fields), subjects: markedSubjects(fields) }),
+      // From the audit on to the next one in the list.
+      goTo: (job, ask) =>
+        ask.query.from === 'audit'
+          ? `/audit-list?${searchOf(listQueryFrom(ask.query.list ?? ''))}`
+          : toJob(job),
+      again: jobAgain,
+    },
   })
 
   resource.write({
@@ -51,7 +62,13 @@ export function holdPointsResource(resource: Resource): void {
     command: grantConcession,
     status: 201,
     json: concessionJson,
-    page: { goTo: (concession) => `/jobs/${concession.jobId}#hold-points`, again: jobAgain },
+    page: {
+      goTo: (concession, ask) =>
+        ask.query.from === 'audit'
+          ? `/jobs/${concession.jobId}/audit#findings`
+          : `/jobs/${concession.jobId}#hold-points`,
+      again: jobAgain,
+    },
   })
 
   resource.write({
@@ -68,9 +85,17 @@ export function holdPointsResource(resource: Resource): void {
   })
 }
 
+/** Ticked at the parts of an audit page: `_subject.<id>`. */
+const markedSubjects = (fields: Fields) =>
+  Object.keys(fields).flatMap((name) =>
+    name.startsWith('_subject.') ? [name.slice('_subject.'.length)] : [],
+  )
+
 const toJob = (job: { id: string }) => `/jobs/${job.id}`
 
 async function jobAgain(form: FormState, refusal: Refusal, ask: Ask) {
+  if (ask.query.from === 'audit')
+    return auditPage(ask, await findJob(ask.scope, ask.params.jobId ?? ''), form, refusal.message)
   return jobPage(ask, await findJob(ask.scope, ask.params.jobId ?? ''), form, refusal.message)
 }
 

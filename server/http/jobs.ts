@@ -265,6 +265,12 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
       who: names.get(event.memberId) ?? 'somebody',
       reason: event.detail.reason ?? null,
       to: dossier.crew.find((person) => person.id === event.detail.to)?.name ?? null,
+      about: (event.detail.subjects ?? []).flatMap((id) => {
+        const subject = findings.find((finding) => finding.subject.id === id)?.subject
+        if (!subject) return []
+        const href = subject.kind === 'joint' ? `/joints/${id}?job=${job.id}` : null
+        return [{ label: subject.name, href }]
+      }),
     })),
     inHand: await jobInHand(ask, job, form),
     corrections: await correctionsOfJob(ask, job, dossier, (id) => names.get(id) ?? 'somebody'),

@@ -17,7 +17,7 @@ import { newtonMetres, span, tubeName } from '../rules/wording.ts'
 import { listAuditThreadsAbout } from '../store/queries/audit.ts'
 import { listCallbacksOfJoint } from '../store/queries/callbacks.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
-import { findJob, type JobRow, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
+import { findJob, type JobRow, listJobEvents, listOpenJobsOfSystem } from '../store/queries/jobs.ts'
 import { findMakeAtWork, type RecordedStep } from '../store/queries/joints.ts'
 import { formatQuantity, type TorqueUnit } from '../trade/units.ts'
 import { coded } from '../words/coded.ts'
@@ -195,9 +195,18 @@ export async function jointPage(ask: Ask, seen: SeenJoint, came?: FormState, not
       from: 'joint',
       form: came,
     }),
+    sentBack:
+      job?.stage === 'open' && job.stageAt > job.openedAt ? await sentBackWith(ask, job, joint.id) : null,
     note: note ?? null,
   }
   return JointPage(props)
+}
+
+/** Why the job was sent back, where this joint was named. */
+async function sentBackWith({ scope }: Ask, job: JobRow, jointId: string): Promise<string | null> {
+  const last = (await listJobEvents(scope, job.id)).findLast(({ event }) => event !== 'handed-over')
+  if (last?.event !== 'sent-back' || !last.detail.subjects?.includes(jointId)) return null
+  return last.detail.reason ?? null
 }
 
 /** How the last torque of this making came to its verdict. */

@@ -70,6 +70,8 @@ export interface FileAnswer {
   content: string | Buffer
   /** As it is called when it is kept; left out, it is shown in place. */
   fileName?: string
+  /** What a page that is a file of its own may do, instead of what pages of the service may. */
+  policy?: string
   /** What never changes may stay in the reader's own cache: what it is known by, and for how many seconds. */
   keep?: { tag: string; seconds: number }
 }
@@ -662,8 +664,9 @@ function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyRepl
 function sendFile(
   reply: FastifyReply,
   mediaType: string,
-  { content, fileName, keep }: FileAnswer,
+  { content, fileName, keep, policy }: FileAnswer,
 ): FastifyReply {
+  if (policy !== undefined) reply.header('content-security-policy', policy)
   if (fileName !== undefined) reply.header('content-disposition', `attachment; filename="${fileName}"`)
   if (!keep) return reply.header('cache-control', 'no-store').type(mediaType).send(content)
   // In nobody's cache but the reader's own.

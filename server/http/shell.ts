@@ -13,6 +13,7 @@ export type Shell = Pick<
 
 const thePlaces = (): { href: string; label: string; capability: Capability }[] => [
   { href: '/jobs', label: say.page.jobs, capability: 'read' },
+  { href: '/audit-list', label: say.page.audit, capability: 'audit-job' },
   { href: '/sites', label: say.page.sites, capability: 'read' },
   { href: '/callbacks', label: say.page.callbacks, capability: 'handle-callback' },
   { href: '/reliability', label: say.page.whatComesBack, capability: 'handle-callback' },

@@ -19,6 +19,7 @@ import {
   lastFour,
   outdoorUnitOf,
   plainCode,
+  sinceLines,
 } from '../certificate/words.ts'
 import { sha256 } from '../ids.ts'
 import { missing } from '../refusals.ts'
@@ -26,6 +27,8 @@ import { type CertificateRow, certificateByCode } from '../store/queries/certifi
 import { scopeOf } from '../store/store.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
+import { instant } from './json.ts'
+import { offlineCheck } from './offline-check.ts'
 import type { PublicAsk, Resource } from './resource.ts'
 
 /** A person checks a few papers; a program that tries codes is slowed down. */
@@ -65,6 +68,7 @@ export function verifyResource(resource: Resource, deps: Deps): void {
         ? CheckedPage({
             code: groupedCode(checked.row.code),
             state: checked.standing.state,
+            since: sinceLines(checked.standing.since),
             facts: checked.standing.payload ? factsOf(checked.standing.payload) : [],
           })
         : UnknownCodePage({ code: (ask.params.code ?? '').slice(0, 60) }),
@@ -78,16 +82,44 @@ export function verifyResource(resource: Resource, deps: Deps): void {
     input: signedCopy,
     rateLimit: RATE_LIMIT,
     load: (input, ask) => checkCopy('signedCopy' in input ? input.signedCopy : JSON.stringify(input), ask),
-    json: ({ state, reason, payload }) => ({
+    json: ({ state, reason, payload, since }) => ({
       verdict: state,
       reason,
+      ...(since ? sinceJson(since) : {}),
       ...(payload ? { certificate: publicFacts(payload) } : {}),
     }),
     page: {
-      answer: ({ state, reason, payload }) =>
-        CheckPage({ verdict: { state, reason, facts: payload ? factsOf(payload) : [] } }),
+      answer: ({ state, reason, payload, since }) =>
+        CheckPage({
+          verdict: {
+            state,
+            reason,
+            since: since ? sinceLines(since) : [],
+            facts: payload ? factsOf(payload) : [],
+          },
+        }),
       again: (form, refusal) =>
         CheckPage({ form: { ...form, errors: [{ path: 'signedCopy', message: refusal.message }] } }),
+    },
+  })
+
+  resource.publicRead({
+    path: '/verify/offline',
+    name: 'check-without-connection',
+    summary: 'A page that checks signed copies by itself, to be kept as a file; with ?download it is one.',
+    load: async (ask) =>
+      offlineCheck({
+        keys: deps.machinery.signer.publicKeys,
+        publicUrl: deps.machinery.settings.publicUrl,
+        now: ask.now,
+      }),
+    file: {
+      mediaType: 'text/html; charset=utf-8',
+      make: ({ content, policy }, ask) => ({
+        content,
+        policy,
+        ...(ask.query.download === undefined ? {} : { fileName: 'check-a-certificate.html' }),
+      }),
     },
   })
 
@@ -140,6 +172,7 @@ interface CheckedCopy {
   state: PublicState
   reason: string
   payload: CertificatePayload | null
+  since?: Standing['since']
 }
 
 /** The copy by itself first; if it is genuine, what has become of the certificate since. */
@@ -155,7 +188,7 @@ async function checkCopy(text: string, { deps }: PublicAsk): Promise<CheckedCopy
   const kept = verifyCopy(row.signedCopy, { keys })
   if (standing.state !== 'altered' && kept.payload && digest(kept.payload) !== digest(payload))
     return { state: 'altered', reason: say.certificates.anotherCopyIsKept, payload }
-  return { state: standing.state, reason: reasons()[standing.state], payload }
+  return { state: standing.state, reason: reasons()[standing.state], payload, since: standing.since }
 }
 
 const digest = (payload: CertificatePayload) => sha256(JSON.stringify(payload))
@@ -186,7 +219,15 @@ function publicFacts(payload: CertificatePayload) {
 const publicJson = ({ row, standing }: CheckedCode) => ({
   state: standing.state,
   code: row.code,
+  ...sinceJson(standing.since),
   ...(standing.payload ? { certificate: publicFacts(standing.payload) } : {}),
+})
+
+/** Only what is so: a certificate that holds says nothing of it. */
+const sinceJson = ({ reopened, recalled, newer }: Standing['since']) => ({
+  ...(reopened === null ? {} : { reopenedAt: instant(reopened) }),
+  ...(newer === null ? {} : { holdsNow: { revision: newer.revision, issuedAt: instant(newer.issuedAt) } }),
+  ...(recalled === null ? {} : { recalledSince: instant(recalled) }),
 })
 
 function factsOf(payload: CertificatePayload) {

@@ -98,10 +98,7 @@ export function judgeReliability(joints: readonly JointInService[], span: Span):
 /** Flagged groups first, then by how much worse than expected they look. */
 export function judgeGroups(served: readonly ServedGroup[], leaks: readonly FoundLeak[]): Reliability {
   const counted = countedTogether(served, leaks)
-  const companyRates = ratesPerAgeBand(
-    eventsByAge(leaks),
-    sumPerAgeBand(counted.map(({ exposure }) => exposure)),
-  )
+  const companyRates = ratesOf(counted, leaks)
   const expected = counted.map(({ exposure }) => expectedEvents(exposure, companyRates))
   const flags = flagGroups(
     counted.map(({ key, events, systems }, index) => ({
@@ -142,6 +139,13 @@ export function judgeGroups(served: readonly ServedGroup[], leaks: readonly Foun
     tooFewEvents: flags.tooFewEvents,
   }
 }
+
+/** The company's leaks per joint-year by age. */
+export const ratesByAge = (served: readonly ServedGroup[], leaks: readonly FoundLeak[]): PerAgeBand =>
+  ratesOf(countedTogether(served, leaks), leaks)
+
+const ratesOf = (counted: readonly { exposure: PerAgeBand }[], leaks: readonly FoundLeak[]): PerAgeBand =>
+  ratesPerAgeBand(eventsByAge(leaks), sumPerAgeBand(counted.map(({ exposure }) => exposure)))
 
 const YEAR_MS = 365.25 * 86_400_000
 /** Whatever leaked was in service for a moment, so that no leak is counted where there was no time. */

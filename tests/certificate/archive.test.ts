@@ -1,6 +1,7 @@
 // Will the paper still be read, and read aloud, in thirty years? What PDF/A-3 (ISO 19005-3, level A) asks, as far as a test can see it.
 
 import { mkdirSync, writeFileSync } from 'node:fs'
+import { create } from 'qrcode'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { sha256 } from '../../server/ids.ts'
 import { elementsOf, type ReadPdf, rawPdf, readPdf } from '../support/pdf.ts'
@@ -69,6 +70,23 @@ describe('a job of two zones on paper', () => {
         writeFileSync(`${LOOK}/certificate-${page}.png`, picture.png)
       }
     }
+  })
+
+  it('shows a QR code that is, module by module, the one of the public page', async () => {
+    const { isDark } = await read.picture(1, 4)
+    const { modules } = create(`http://jointkeep.test/verify/${PRINTED_CODE}`, { errorCorrectionLevel: 'M' })
+    // In the upper right corner, 88 points wide, four modules of quiet around it.
+    const [left, top, side] = [595.28 - 40 - 88, 24, 88]
+    const unit = side / (modules.size + 8)
+    const wrong: string[] = []
+    for (let row = -3; row < modules.size + 3; row += 1)
+      for (let column = -3; column < modules.size + 3; column += 1) {
+        const inside = row >= 0 && column >= 0 && row < modules.size && column < modules.size
+        const wanted = inside && modules.get(row, column) === 1
+        if (isDark(left + (column + 4.5) * unit, top + (row + 4.5) * unit) !== wanted)
+          wrong.push(`${row}/${column}`)
+      }
+    expect(wrong).toEqual([])
   })
 
   it('says so in a box when it no longer holds', async () => {

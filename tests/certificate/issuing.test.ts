@@ -96,7 +96,12 @@ describe.each(STORE_KINDS)('a certificate on %s', (kind) => {
 
   it('is superseded once the job was opened again', async () => {
     await reopened(cast, sealed)
-    expect(await standing()).toMatchObject({ state: 'superseded', faults: [], reopened: true })
+    expect(await standing()).toMatchObject({
+      state: 'superseded',
+      faults: [],
+      reopened: true,
+      since: { reopened: cast.clock.now, recalled: null, newer: null },
+    })
     expect(await aftermathOf(sealed.scope, { jobId: sealed.jobId, revision: 2 })).toMatchObject({
       reopened: false,
       newerRevision: false,

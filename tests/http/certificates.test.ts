@@ -156,9 +156,10 @@ describe('the paper', () => {
     const other = await aSealedJob(cast)
     await reopened(cast, other)
     const printed = (await get(`/certificates/${other.id}.pdf`, asBrowser(cast.sam))).rawPayload
-    expect(await textOf(printed)).toContain('SUPERSEDED')
+    expect(await textOf(printed)).toMatch(/SUPERSEDED.*The job was opened again on 2026-03-04\./)
     expect(await textOf(pdf)).not.toContain('SUPERSEDED')
     const page = words((await get(`/certificates/${other.id}`, asBrowser(cast.sam))).body)
     expect(page).toContain('Superseded.')
+    expect(page).toContain('The job was opened again on 2026-03-04.')
   })
 })

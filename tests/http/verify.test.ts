@@ -110,8 +110,13 @@ describe('the public page of a certificate', () => {
   it('says superseded once the job was opened again', async () => {
     const other = await aSealedJob(cast)
     await reopened(cast, other)
-    expect((await get(`/api/v1/verify/${other.code}`)).json().state).toBe('superseded')
-    expect(words((await get(`/verify/${other.code}`)).body)).toContain('Superseded.')
+    expect((await get(`/api/v1/verify/${other.code}`)).json()).toMatchObject({
+      state: 'superseded',
+      reopenedAt: '2026-03-04T15:00:00.000Z',
+    })
+    const said = words((await get(`/verify/${other.code}`)).body)
+    expect(said).toContain('Superseded.')
+    expect(said).toContain('The job was opened again on 2026-03-04.')
   })
 
   it('says recalled while an instrument it rests on is under recall', async () => {
@@ -178,7 +183,11 @@ describe('the public page of a certificate', () => {
       })
     })
     await decide(null)
-    expect((await get(`/api/v1/verify/${other.code}`)).json().state).toBe('recalled')
+    expect((await get(`/api/v1/verify/${other.code}`)).json()).toMatchObject({
+      state: 'recalled',
+      recalledSince: new Date(now).toISOString(),
+    })
+    expect(words((await get(`/verify/${other.code}`)).body)).toContain('is under recall since 2026-03-04.')
     expect((await get(`/api/v1/verify/${sealed.code}`)).json().state).toBe('genuine')
     await decide(now)
     expect((await get(`/api/v1/verify/${other.code}`)).json().state).toBe('genuine')

@@ -702,5 +702,6 @@ export const PUBLIC: Record<string, string> = {
   'requirement paper': 'the same, one of them',
   waiting: 'what waits on a phone is known to that phone alone; the page is empty',
   'signing-keys': 'the public half of the key, so that copies can be checked offline',
+  'check-without-connection': 'the page with the keys inside, so that anyone can check a copy without us',
   'signing-keys-page': 'their fingerprints, to compare with a paper by eye',
 }

@@ -1,11 +1,13 @@
 // How is each query asked for something of a company? One line for each; those that take no scope say why.
 
 import * as audit from '../../server/store/queries/audit.ts'
+import * as auditList from '../../server/store/queries/audit-list.ts'
 import * as callbacks from '../../server/store/queries/callbacks.ts'
 import * as certificates from '../../server/store/queries/certificates.ts'
 import * as charges from '../../server/store/queries/charges.ts'
 import * as corrections from '../../server/store/queries/corrections.ts'
 import * as crew from '../../server/store/queries/crew.ts'
+import * as crewFigures from '../../server/store/queries/crew-figures.ts'
 import * as dossier from '../../server/store/queries/dossier.ts'
 import * as effective from '../../server/store/queries/effective.ts'
 import * as entries from '../../server/store/queries/entries.ts'
@@ -67,6 +69,12 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     call: async (s, w) => audit.auditSubjectOfEntry(s, w.jobs.open, await entries.findEntry(s, w.entryId)),
   },
   'audit/stateOfThread': PURE,
+  'audit-list/listAuditCandidates': {
+    call: (s) => auditList.listAuditCandidates(s, { submitted: true, sealedSince: 0 }),
+  },
+  'audit-list/listSealedDossiers': {
+    call: async (s, w) => [...(await auditList.listSealedDossiers(s, [w.jobs.sealed])).values()],
+  },
   'callbacks/findCallback': { call: (s, w) => callbacks.findCallback(s, w.callbackId) },
   'callbacks/listCallbacks': { call: (s) => callbacks.listCallbacks(s, first) },
   'callbacks/listCallbacksOfJoint': {
@@ -114,6 +122,9 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     },
   },
   'corrections/findCorrection': { call: (s, w) => corrections.findCorrection(s, w.correctionId) },
+  'crew-figures/listCrewFigures': {
+    call: async (s) => (await crewFigures.listCrewFigures(s)).torques,
+  },
   'crew/listCrewPage': { call: (s) => crew.listCrewPage(s, first) },
   'crew/findCrewPerson': { call: (s, w) => crew.findCrewPerson(s, w.crewId) },
   'crew/crewOfMember': { call: (s, w) => crew.crewOfMember(s, w.memberId) },
@@ -138,6 +149,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'entries/listEntriesById': {
     call: async (s, w) => [...(await entries.listEntriesById(s, [w.entryId])).values()],
   },
+  'entries/listEntriesOfJob': { call: (s, w) => entries.listEntriesOfJob(s, [w.systemId], w.jobs.open) },
   'entries/listEntriesAbout': { call: (s, w) => entries.listEntriesAbout(s, w.chargeId) },
   'equipment-sheets/findSheet': { call: (s, w) => sheets.findSheet(s, w.sheetId) },
   'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },

@@ -18,8 +18,18 @@ export interface ReadPdf {
   attachments: Record<string, Buffer>
   properties: Map<string, unknown>
   marked: boolean
-  picture(page: number, scale?: number): Promise<{ width: number; height: number; png: Buffer; ink: number }>
+  picture(page: number, scale?: number): Promise<Picture>
   close(): Promise<void>
+}
+
+export interface Picture {
+  width: number
+  height: number
+  png: Buffer
+  /** Of all its points, how many are dark: between 0 and 1. */
+  ink: number
+  /** In points of the paper, from its upper left corner. */
+  isDark(x: number, y: number): boolean
 }
 
 interface Canvas {
@@ -68,6 +78,8 @@ export async function readPdf(pdf: Buffer): Promise<ReadPdf> {
         height: canvas.height,
         png: canvas.toBuffer('image/png'),
         ink: dark / (data.length / 4),
+        isDark: (x, y) =>
+          (data[(Math.floor(y * scale) * canvas.width + Math.floor(x * scale)) * 4] ?? 255) < 128,
       }
     },
     close: () => document.destroy(),

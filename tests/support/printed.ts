@@ -44,6 +44,7 @@ export async function printed(
     crewName: (id) => id,
     signatory: 'Sam',
     state: words.state ?? 'genuine',
+    since: { reopened: null, recalled: null, newer: null },
     printedAt: dossier.at,
   })
   return { pdf, signedCopy }

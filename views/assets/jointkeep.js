@@ -178,8 +178,16 @@
       scanner = import('/assets/tag-scan.js')
   }
 
+  // ---- keys that read through the audits: fetched only where there are rows to go through
+  let keys = null
+  const wakeKeys = (root) => {
+    if (keys === null && root.querySelector('[data-rows]')) keys = import('/assets/audit-keys.js')
+    if (root.querySelector('[data-rows]')) keys.then(({ prepare }) => prepare())
+  }
+
   function wake(root) {
     tellOffset(root)
+    wakeKeys(root)
     wakePhotos(root)
     wakeScanner(root)
     for (const quantity of root.querySelectorAll('.quantity')) {

@@ -56,6 +56,8 @@ export interface CertificatePageProps {
   revision: number
   state: 'genuine' | 'altered' | 'superseded' | 'recalled' | 'unknown-key'
   faults: readonly string[]
+  /** What came after it was issued, each in a sentence. */
+  since: readonly string[]
   hrefs: { pdf: string; json: string; verify: string; job: string }
   facts: FactsProps['facts']
   systems: readonly CertifiedSystemBlock[]
@@ -106,7 +108,7 @@ export function CertificatePage(props: CertificatePageProps): JSX.Element {
       title={say.certificates.certificate(props.code)}
       flash={
         <Flash kind={state.kind} lead={state.lead}>
-          {state.words} {props.faults.join(' ')}
+          {state.words} {[...props.faults, ...props.since].join(' ')}
         </Flash>
       }
     >

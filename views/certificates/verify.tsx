@@ -68,6 +68,8 @@ export interface VerdictProps {
   state: PublicState
   /** Why, when it is not plain from the state. */
   reason?: string | undefined
+  /** What came after it was issued, each in a sentence. */
+  since?: readonly string[] | undefined
   facts: FactsProps['facts']
 }
 
@@ -79,6 +81,7 @@ function Verdict(props: VerdictProps): JSX.Element {
         {said.words}
         {props.reason === undefined ? null : ` ${props.reason}`}
       </Flash>
+      {props.since === undefined || props.since.length === 0 ? null : <p>{props.since.join(' ')}</p>}
       <p>{said.next}</p>
       {props.facts.length === 0 ? null : <Facts facts={props.facts} />}
     </>
@@ -209,10 +212,26 @@ export function CheckPage(props: CheckPageProps): JSX.Element {
         <Button>{say.certificates.checkTheCopy}</Button>
       </form>
       <NotSaid />
+      <h2>{say.certificates.withoutAConnection}</h2>
+      <p>
+        <a
+          class="button other"
+          href="/verify/offline?download"
+          hx-boost="false"
+          download="check-a-certificate.html"
+        >
+          {say.certificates.keepThePageThat}
+        </a>
+      </p>
+      <p>
+        <a href="/verify/offline" hx-boost="false">
+          {say.certificates.openItHere}
+        </a>
+      </p>
       <p class="soft">
-        {say.certificates.withoutAConnectionTheCopy(
+        {say.certificates.oneFileWithInside(
+          <a href="/verify/keys">{say.certificates.theKeysOfThis}</a>,
           <a href="/.well-known/jointkeep-keys.json">{'/.well-known/jointkeep-keys.json'}</a>,
-          <a href="/verify/keys">{say.certificates.theirFingerprints}</a>,
         )}
       </p>
     </Layout>

@@ -94,11 +94,16 @@ export function GrantConcession(props: {
   id: string
   requirement: string
   subjectId: string
+  /** The page to come back to, where that is not the job's. */
+  from?: 'audit' | undefined
 }): JSX.Element {
   return (
     <details>
       <summary>{say.jobs.concede}</summary>
-      <form method="post" action={`/jobs/${props.jobId}/concessions`}>
+      <form
+        method="post"
+        action={`/jobs/${props.jobId}/concessions${props.from ? `?from=${props.from}` : ''}`}
+      >
         <input type="hidden" name="id" value={props.id} />
         <input type="hidden" name="requirement" value={props.requirement} />
         <input type="hidden" name="subjectId" value={props.subjectId} />

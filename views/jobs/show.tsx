@@ -19,6 +19,7 @@ import { When } from '../parts/when.tsx'
 import { InHand, type InHandProps } from './in-hand.tsx'
 import { jobLead, type ListedJobProps } from './index.tsx'
 import { Release, type ReleaseProps } from './release.tsx'
+import { theEventWords } from './words.ts'
 
 /** One line of the work on a system: what it is, how it stands, where it is recorded. */
 export interface WorkLine {
@@ -43,7 +44,15 @@ export interface JobPageProps {
   }[]
   /** How many hold points are not met. */
   held: number
-  events: readonly { event: JobEvent; at: number; who: string; reason: string | null; to: string | null }[]
+  events: readonly {
+    event: JobEvent
+    at: number
+    who: string
+    reason: string | null
+    to: string | null
+    /** What it was sent back with. */
+    about: readonly { label: string; href: string | null }[]
+  }[]
   inHand: InHandProps
   corrections: CorrectionsProps['corrections']
   /** What the manager asked about it. */
@@ -57,15 +66,6 @@ export interface JobPageProps {
   note: string | null
 }
 
-const eventWords = (): Record<JobEvent, string> => ({
-  opened: say.jobs.opened,
-  submitted: say.jobs.submittedForAudit,
-  'sent-back': say.jobs.sentBack,
-  'signed-off': say.jobs.signedOff,
-  reopened: say.jobs.reopened,
-  'handed-over': say.jobs.handedOver,
-})
-
 export function JobPage(props: JobPageProps): JSX.Element {
   const { job } = props
   const after = lastTurn(props.events)
@@ -74,9 +74,17 @@ export function JobPage(props: JobPageProps): JSX.Element {
       <h1>{job.address}</h1>
       <p class="lead">{jobLead(job)}</p>
       <Stage stage={job.stage} after={after} />
+      {props.mayAudit ? (
+        <p class="actions">
+          <a class="button other" href={`/jobs/${job.id}/audit`}>
+            {say.jobs.readItForAudit}
+          </a>
+        </p>
+      ) : null}
       {after && job.stage === 'open' ? (
         <Flash kind="needs-you" lead={after === 'sent-back' ? say.jobs.sentBack2 : say.jobs.reopened2}>
           {turnsOf(props.events).at(-1)?.reason}
+          <About about={turnsOf(props.events).at(-1)?.about ?? []} />
         </Flash>
       ) : null}
       {props.inHand.isMine && props.events.at(-1)?.event === 'handed-over' && job.stage === 'open' ? (
@@ -163,7 +171,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
               {props.events.map((event) => (
                 <li key={`${event.event} ${event.at}`}>
                   {say.jobs.by(
-                    eventWords()[event.event],
+                    theEventWords()[event.event],
                     event.to === null ? '' : say.jobs.to2(event.to),
                     event.who,
                     <When at={event.at} />,
@@ -179,6 +187,23 @@ export function JobPage(props: JobPageProps): JSX.Element {
         </div>
       </div>
     </Layout>
+  )
+}
+
+function About({ about }: Pick<JobPageProps['events'][number], 'about'>): JSX.Element | null {
+  if (about.length === 0) return null
+  return (
+    <span>
+      {' '}
+      {say.jobs.about(
+        about.map((one, index) => (
+          <span key={one.label}>
+            {index === 0 ? '' : ', '}
+            {one.href === null ? one.label : <a href={one.href}>{one.label}</a>}
+          </span>
+        )),
+      )}
+    </span>
   )
 }
 

@@ -55,6 +55,8 @@ export interface JointPageProps {
   cameBack: readonly { href: string; at: number; causes: readonly string[] }[]
   /** What the manager asked about it. */
   questions: readonly ThreadProps[]
+  /** Why the job was sent back with this joint. */
+  sentBack: string | null
   note: string | null
 }
 
@@ -78,6 +80,11 @@ export function JointPage(props: JointPageProps): JSX.Element {
       {props.note === null ? null : (
         <Flash kind="refused" lead={say.joints.notRecorded}>
           {props.note}
+        </Flash>
+      )}
+      {props.sentBack === null ? null : (
+        <Flash kind="needs-you" lead={say.joints.sentBackWithThis}>
+          {props.sentBack}
         </Flash>
       )}
       <Threads

@@ -11,6 +11,8 @@ export interface ButtonProps {
   formaction?: string | undefined
   /** Lets the browser send the form without its own checks, e.g. for "leave it for now". */
   unchecked?: boolean | undefined
+  /** What it is called where the words on it are not enough: "Accept 3 Quay Street". */
+  label?: string | undefined
 }
 
 export function Button(props: ButtonProps): JSX.Element {
@@ -22,6 +24,7 @@ export function Button(props: ButtonProps): JSX.Element {
       value={props.value}
       formaction={props.formaction}
       formnovalidate={props.unchecked}
+      aria-label={props.label}
     >
       {props.children}
     </button>

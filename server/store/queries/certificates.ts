@@ -1,6 +1,6 @@
 // Which certificates were issued, and what has happened to their jobs since?
 
-import { and, asc, count, eq, gt, inArray, isNull, max, ne } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, inArray, isNull, max, ne } from 'drizzle-orm'
 import { missing } from '../../refusals.ts'
 import type { Scope, Session } from '../store.ts'
 import type { Tables } from '../tables/index.ts'
@@ -87,6 +87,13 @@ export interface Aftermath {
   reopened: boolean
   /** An instrument that the job rests on is recalled, and nobody has decided yet what that means for it. */
   recalled: boolean
+  /** Since when it is so; null where it is not. */
+  since: {
+    reopened: number | null
+    recalled: number | null
+    /** When the certificate that holds now was issued, and which it is. */
+    newer: { revision: number; issuedAt: number } | null
+  }
 }
 
 export async function aftermathOf(
@@ -96,7 +103,7 @@ export async function aftermathOf(
   const { db, t, companyId } = scope
   const { jobId, revision } = certificate
   const [newer] = await db
-    .select({ found: count() })
+    .select({ revision: t.certificates.revision, issuedAt: t.certificates.issuedAt })
     .from(t.certificates)
     .where(
       and(
@@ -105,8 +112,10 @@ export async function aftermathOf(
         gt(t.certificates.revision, revision),
       ),
     )
+    .orderBy(desc(t.certificates.revision))
+    .limit(1)
   const events = await db
-    .select({ event: t.jobEvents.event })
+    .select({ event: t.jobEvents.event, at: t.jobEvents.at })
     .from(t.jobEvents)
     .where(
       and(
@@ -116,8 +125,8 @@ export async function aftermathOf(
       ),
     )
     .orderBy(asc(t.jobEvents.number))
-  const recalls = await db
-    .select({ id: t.recallItems.id })
+  const [recall] = await db
+    .select({ openedAt: t.recalls.openedAt })
     .from(t.recallItems)
     .innerJoin(
       t.recalls,
@@ -132,15 +141,21 @@ export async function aftermathOf(
         isNull(t.recalls.closedAt),
       ),
     )
+    .orderBy(asc(t.recalls.openedAt), asc(t.recalls.id))
     .limit(1)
   // The n-th sign-off of a job made revision n; moments alone could not tell two in one millisecond apart.
   let signOffs = 0
-  let reopened = false
-  for (const { event } of events) {
+  let reopened: number | null = null
+  for (const { event, at } of events) {
     if (event === 'signed-off') signOffs += 1
-    else if (signOffs >= revision) reopened = true
+    else if (signOffs >= revision) reopened ??= at
   }
-  return { newerRevision: (newer?.found ?? 0) > 0, reopened, recalled: recalls.length > 0 }
+  return {
+    newerRevision: newer !== undefined,
+    reopened: reopened !== null,
+    recalled: recall !== undefined,
+    since: { reopened, recalled: recall?.openedAt ?? null, newer: newer ?? null },
+  }
 }
 
 /** The town of a site: all of the address that a certificate may show. */

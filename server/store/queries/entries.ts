@@ -81,3 +81,42 @@ export async function listEntriesById(
     .where(and(eq(t.entries.companyId, companyId), inArray(t.entries.id, [...entryIds])))
   return new Map(rows.map((row) => [row.id, row]))
 }
+
+export interface FactEntry extends BriefEntry {
+  memberId: string | null
+  deviceAt: number | null
+  factIds: string[]
+}
+
+/** What was entered on one job, on the chains of its systems, in their order. */
+export async function listEntriesOfJob(
+  { db, t, companyId }: Scope,
+  systemIds: readonly string[],
+  jobId: string,
+): Promise<FactEntry[]> {
+  if (systemIds.length === 0) return []
+  const rows = await db
+    .select({
+      id: t.entries.id,
+      chainId: t.entries.chainId,
+      number: t.entries.number,
+      kind: t.entries.kind,
+      subjectId: t.entries.subjectId,
+      at: t.entries.at,
+      memberId: t.entries.memberId,
+      content: t.entries.content,
+    })
+    .from(t.entries)
+    .where(
+      and(
+        eq(t.entries.companyId, companyId),
+        inArray(t.entries.chainId, [...systemIds]),
+        eq(t.entries.jobId, jobId),
+      ),
+    )
+    .orderBy(asc(t.entries.chainId), asc(t.entries.number))
+  return rows.map(({ content, ...row }) => {
+    const { facts, deviceAt } = JSON.parse(content) as Pick<EntryInBrief, 'facts' | 'deviceAt'>
+    return { ...row, deviceAt, factIds: facts.map(({ id }) => id) }
+  })
+}

@@ -1,6 +1,11 @@
 // What is everything called in English?
 
 import { audit } from './audit.ts'
+import { auditList } from './audit-list.ts'
+import { auditPage } from './audit-page.ts'
+import { auditReasons } from './audit-reasons.ts'
+import { auditStanding } from './audit-standing.ts'
+import { auditTests } from './audit-tests.ts'
 import { auditThreads } from './audit-threads.ts'
 import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
@@ -68,4 +73,9 @@ export const en = {
   audit,
   auditThreads,
   search,
+  auditReasons,
+  auditStanding,
+  auditList,
+  auditTests,
+  auditPage,
 }

@@ -235,4 +235,5 @@ export const joints = {
   outdoorUnitWord: 'Outdoor unit',
   questionsFromTheAudit: 'Questions from the audit',
   questionsThatAreSettled: 'Questions that are settled',
+  sentBackWithThis: 'Sent back with this joint.',
 }

@@ -469,4 +469,140 @@ export const certificates = {
   theirFingerprints: 'their fingerprints',
   withoutAConnectionTheCopy: (link: Part, link2: Part) =>
     phrase`Without a connection: the copy is a JWS (RFC 7515) signed with Ed25519; the public keys stand at ${link}, and ${link2} on a page.`,
+  theJobWasOpenedAgain: (reopened: string) => `The job was opened again on ${reopened}.`,
+  revisionIssuedOnHolds: (revision: number, issuedAt: string) =>
+    `Revision ${revision}, issued on ${issuedAt}, holds now.`,
+  anInstrumentUsedFor: (recalled: string) => `An instrument used for it is under recall since ${recalled}.`,
+  aSignedCopyIsAttachedTo: (certificate: string) =>
+    `A signed copy is attached to this file: the same figures, with a signature (Ed25519, JWS over canonical JSON). The page that checks it without a connection, to be kept from ${certificate}, takes this file whole. These pages themselves are not signed: what counts is what the copy says. Customer, address and names of people are printed from the company’s record; they are not in the copy.`,
+  withoutAConnection: 'Without a connection',
+  keepThePageThat: 'Keep the page that checks by itself',
+  openItHere: 'Open it here',
+  theKeysOfThis: 'the keys of this server',
+  oneFileWithInside: (link: Part, link2: Part) =>
+    phrase`One file, with ${link} inside. It takes the PDF or the signed copy, and sends nothing. For programs: the copy is a JWS (RFC 7515) signed with Ed25519, and the public keys stand at ${link2}.`,
+  whatItSaysIs:
+    'What it says is what was signed, to the last character, and the key is one that this page knows.',
+  belowIsWhatWas:
+    'Below is what was signed. Compare the key with the fingerprint that the company or its server publishes, and the figures with the paper and the equipment in front of you.',
+  thisIsNotWhat:
+    'This is not what was signed: something in it was changed, or the signature is not by the key that it names.',
+  doNotRelyOnIt: 'Do not rely on it. Ask the company named on the paper for the certificate again.',
+  signedWithAKey: 'Signed with a key that this page does not know.',
+  soNobodyCanSay:
+    'So nobody can say here who signed it. It may be false, come from another server, or be newer than this page.',
+  fetchThisPageAnew:
+    'Fetch this page anew from the server named on the paper, or add the keys that it publishes, below. Add keys only from where you trust them.',
+  doNotRelyOnIt2: 'Do not rely on it.',
+  itBearsADate:
+    'It bears a date after {since}, the day on which the key that signed it was put away. Nothing honest was signed with that key afterwards.',
+  askTheCompanyNamed: 'Ask the company named on the paper.',
+  theCopyInsideIs: 'The copy inside is not the one that the paper names.',
+  thePaperIsFor:
+    'The paper is for {printed}; the copy in the file is for {inside}, or for another version of it. Somebody put them together.',
+  doNotRelyOnThis:
+    'Do not rely on this file. Ask the company for the certificate again, or check the code on the paper at the address printed beside it.',
+  thereIsMoreThan: 'There is more than one signed copy in this file.',
+  aCertificateHasExactly: 'A certificate has exactly one; this file was changed after it was made.',
+  doNotRelyOnItAsk: 'Do not rely on it. Ask the company for the certificate again.',
+  thereIsNoSigned: 'There is no signed copy in this file.',
+  itMayBeA:
+    'It may be a scan, a print to a file, or a PDF that another program saved again and lost the attachment of.',
+  askForTheFile:
+    'Ask for the file as the company has it, or check the code on the paper at the address printed beside it.',
+  thisPdfCannotBe: 'This PDF cannot be read.',
+  itIsBrokenEncrypted: 'It is broken, encrypted, or built in a way that this page does not know.',
+  ifYourPdfViewer:
+    'If your PDF viewer shows an attachment named certificate-….json, save that and choose it here.',
+  thisIsNoSignedCopy: 'This is no signed copy of a certificate.',
+  itMustBeThe: 'It must be the PDF as the company has it, or the whole file certificate-….json, unchanged.',
+  chooseAnotherFile: 'Choose another file.',
+  thisCertificateIsOfA: 'This certificate is of a later format.',
+  theSignatureIsRight: 'The signature is right, but this page is too old to understand what was signed.',
+  fetchThisPageAnewFrom: 'Fetch this page anew from the server named on the paper.',
+  thisBrowserCannotCheck: 'This browser cannot check signatures of this kind (Ed25519).',
+  itIsOlderThan: 'It is older than 2025, or it opens files in a way that forbids it.',
+  openThisPageIn:
+    'Open this page in another browser, or check the code on the paper at the address printed beside it.',
+  checkACertificateWithout: 'Check a certificate without a connection',
+  thisPageWorksBy:
+    'This page works by itself: switch the network off if you like. What you choose stays on this device; the page’s own policy forbids it to connect to anything.',
+  madeOnDayBy:
+    'Made on {day} by {server}. Keep it as a file; fetch it anew when a certificate is newer than this page.',
+  thisPageNeedsJavascript: 'This page needs JavaScript, since no server does the checking.',
+  certificateThePdfOr: 'Certificate: the PDF, or its signed copy',
+  thePdfAsThe:
+    'The PDF as the company has it, or the file certificate-….json. You can also drop it anywhere on this page.',
+  orPasteTheSigned: 'Or paste the signed copy',
+  checkIt: 'Check it',
+  thePastedText: 'the pasted text',
+  keysThatThisPage: 'Keys that this page knows',
+  compareThemWithWhat:
+    'Compare them with what the company or its server publishes: anybody can make a page like this one with a key of their own.',
+  addKeysFromA: 'Add keys from a file',
+  theFileJointkeepKeys:
+    'The file jointkeep-keys.json that a server publishes. They are known to this page until you close it.',
+  nothingNewInIt: 'Nothing new in it: no key of this kind, or all are known.',
+  addedCountKey: 'Added {count} key.',
+  addedCountKeys: 'Added {count} keys.',
+  cameWithThisPage: 'Came with this page.',
+  addedByYou: 'Added by you.',
+  putAwayDay: 'Put away {day}.',
+  checking: 'Checking …',
+  verdictOnName: 'Verdict on {name}',
+  keyThatItNames: 'Key that it names',
+  signedWith: 'Signed with',
+  keyPutAway: 'Key put away',
+  theSignatureIsOnly: 'The signature is only worth as much as the key: compare all of the fingerprint.',
+  thisCopyIsThe:
+    'This copy is the one that the paper names: code and hash on the printed pages, and in the file’s properties, are those of the copy. The pages themselves are not signed, so compare their figures with those below.',
+  theFilesPropertiesName:
+    'The file’s properties name this copy. Its pages could not be read here and are not signed: compare code, hash and figures with those below.',
+  thisFileDoesNot:
+    'This file does not say which copy belongs into it, as papers printed before this was added. Compare code and figures on the pages with those below.',
+  whatThisPageCannot: 'What this page cannot know',
+  whetherTheCertificateStill:
+    'Whether the certificate still holds. The job may have been opened again since (superseded), or an instrument used for it found out of tolerance (under recall). Only the server that issued it can say:',
+  whatItSays: 'What it says',
+  inTheWordsOf:
+    'In the words of this page, from what was signed. No customer, street or name of a person is part of it.',
+  code2: 'Code',
+  revisionCount: 'revision {count}',
+  bySomebodyWhoAlso: 'by somebody who also did or recorded some of the work',
+  modelSerialSerial: '{model}, serial {serial}',
+  indoorUnit: 'Indoor unit',
+  branchUnit: 'Branch unit',
+  pressureTestOfOf: 'Pressure test of {of}, {day}',
+  evacuationOfOfDay: 'Evacuation of {of}, {day}',
+  fromToTo: '{from} to {to}',
+  downToLowestRose: 'down to {lowest}, rose by {rise}',
+  heldHeldOfAsked: 'held {held} of {asked} asked for',
+  countMin: '{count} min',
+  smallestLeakItCould: 'smallest leak it could see: about {amount} of refrigerant a year (an estimate)',
+  runningCheck2: 'Running check',
+  jointsOfSystem: 'Joints of {system}',
+  endEndLine: '{end} end, {line}',
+  outdoor: 'outdoor',
+  indoor: 'indoor',
+  liquid: 'liquid',
+  gas: 'gas',
+  field: 'field',
+  factory: 'factory',
+  existing: 'existing',
+  makingCount: 'making {count}',
+  leftOutReason: 'left out: {reason}',
+  flareAccepted: 'flare accepted',
+  flareRejected: 'flare rejected',
+  testedMoreThanOnce: 'Tested more than once',
+  pressureTestsCountWere: 'Pressure tests: {count} were made ({verdicts}). Dealt with in between: {causes}.',
+  evacuationsCountWereMade: 'Evacuations: {count} were made ({verdicts}). Dealt with in between: {causes}.',
+  metCount: 'met ({count})',
+  concededCount: 'conceded ({count})',
+  notMetCount: 'not met ({count})',
+  titleSubjectReleasedOn: '{title} ({subject}): released on {day}. Reason: {reason}',
+  whatItIsAnd: 'What it is, and what it is not',
+  toCompareWithThe: 'To compare with the paper',
+  signedCopySha2562: 'Signed copy, SHA-256',
+  signingKeyFingerprint2: 'Signing key, fingerprint',
+  recordChainEntryCount: 'Record {chain}, entry {count}',
 }

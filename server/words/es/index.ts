@@ -2,6 +2,11 @@
 
 import type { Words } from '../say.ts'
 import { audit } from './audit.ts'
+import { auditList } from './audit-list.ts'
+import { auditPage } from './audit-page.ts'
+import { auditReasons } from './audit-reasons.ts'
+import { auditStanding } from './audit-standing.ts'
+import { auditTests } from './audit-tests.ts'
 import { auditThreads } from './audit-threads.ts'
 import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
@@ -69,4 +74,9 @@ export const es: Words = {
   audit,
   auditThreads,
   search,
+  auditReasons,
+  auditStanding,
+  auditList,
+  auditTests,
+  auditPage,
 }

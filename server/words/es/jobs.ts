@@ -151,4 +151,7 @@ export const jobs = {
   questionsFromTheAudit: 'Questions from the audit',
   questionsThatAreSettled: 'Questions that are settled',
   aQuestionAboutThis: 'A question about this job is not settled yet. Settle it first.',
+  outsideWhichAloneIs: 'outside, which alone is no reason to refuse it',
+  readItForAudit: 'Read it for audit',
+  about: (about: Part) => phrase`About: ${about}`,
 }

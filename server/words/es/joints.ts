@@ -235,4 +235,5 @@ export const joints = {
   outdoorUnitWord: 'Unidad exterior',
   questionsFromTheAudit: 'Questions from the audit',
   questionsThatAreSettled: 'Questions that are settled',
+  sentBackWithThis: 'Sent back with this joint.',
 }

@@ -35,4 +35,5 @@ export const page = {
   search: 'Search',
   serialTagNameAddress: 'Serial, tag, name, address',
   searchSerialTagCustomer: 'Search: serial, tag, customer, address or job reference',
+  audit: 'Audit',
 }

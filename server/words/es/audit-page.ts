@@ -1,0 +1,28 @@
+// What is said of auditPage?
+
+export const auditPage = {
+  acceptsConcedesAndSigns: 'accepts, concedes and signs it off',
+  somethingThatIsNo: 'something that is no longer there',
+  photo: 'Photo',
+  unit: (role: string) => `${role} unit`,
+  serial: (model: string, serial: string) => `${model}, serial ${serial}`,
+  equipmentSheet: 'Equipment sheet',
+  noneBuiltInFigures: 'none: built-in figures',
+  page: (document: string, page: string) => `${document}, page ${page}`,
+  charge: (direction: string, it: string) => `Charge ${direction}${it}`,
+  notPossible: (reason: string) => `: not possible, ${reason}`,
+  runningCheck: (mode: string, it: string) => `Running check, ${mode}${it}`,
+  enteredBy: (by: string, typedBy: string) => `${by}, entered by ${typedBy}`,
+  supervisedBy: (supervisedBy: string) => `supervised by ${supervisedBy}`,
+  witnessedBy: (witnessedBy: string) => `witnessed by ${witnessedBy}`,
+  anInstrument: 'an instrument',
+  line: (line: string) => `${line} line`,
+  making: (number: number) => `making ${number}`,
+  notMade: 'not made',
+  torque: 'Torque',
+  flare: 'Flare',
+  heldFor: 'Held for',
+  downTo: 'Down to',
+  noneOnRecord: 'none on record',
+  noConfirmationIsAsked: 'No confirmation is asked for tools of this kind.',
+}

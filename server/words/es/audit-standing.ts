@@ -1,0 +1,5 @@
+// What is said of auditStanding?
+
+export const auditStanding = {
+  thisJob: 'This job',
+}
