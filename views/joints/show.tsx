@@ -75,6 +75,7 @@ export function JointPage(props: JointPageProps): JSX.Element {
           Joint <Tag tag={joint.tag} />
         </h1>
         <a href={props.figuresHref}>Torque and flares</a>
+        <a href={`/joints/${joint.id}/history`}>History</a>
       </div>
       <p class="lead">{joint.lead}</p>
       <PipeStrip {...props.strip} />

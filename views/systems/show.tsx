@@ -116,6 +116,9 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
               <a class="button other" href={`${path}/figures`}>
                 Torque and flares
               </a>
+              <a class="button other" href={`${path}/history`}>
+                History
+              </a>
             </p>
           </>
         )}
