@@ -6,9 +6,11 @@ import { changeCallback } from '../../server/commands/callbacks/change-callback.
 import { openCallback } from '../../server/commands/callbacks/open-callback.ts'
 import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
 import { recordCalibration } from '../../server/commands/instruments/record-calibration.ts'
+import { recordPressureReadings } from '../../server/commands/section-tests/record-readings.ts'
+import { startPressureTest } from '../../server/commands/section-tests/start-pressure-test.ts'
 import { HISTORY_TOPICS } from '../../server/vocabulary.ts'
 import { ENTRY_WORDS } from '../../views/systems/entry-words.ts'
-import { aCast, type Cast, DAY, HOUR, type Player } from '../support/cast.ts'
+import { aCast, type Cast, DAY, HOUR, MINUTE, type Player } from '../support/cast.ts'
 import { STORE_KINDS } from '../support/stores.ts'
 import { twoFaces } from '../support/two-faces.ts'
 import { aWholeJob, type Whole } from '../support/worked.ts'
@@ -165,8 +167,35 @@ describe.each(STORE_KINDS)('histories on %s', (kind) => {
       true,
     )
     expect(lines.some((line) => /Pressure test concluded, the pressure test holds/.test(line))).toBe(true)
-    // Readings that follow one another are one line.
-    expect(lines.some((line) => /Readings of the pressure test.*Entries \d+ to \d+/.test(line))).toBe(true)
+  })
+
+  it('a system’s shows readings that were entered one after the other as one line', async () => {
+    const { test } = await cast.run(cast.tess, startPressureTest, {
+      systemId: work.zone.systemId,
+      jobId: work.jobId,
+      medium: 'nitrogen',
+      gaugeInstrumentId: work.zone.instruments.pressureGauge,
+      thermometerInstrumentId: work.zone.instruments.thermometer,
+    })
+    for (const pressure of [1, 2, 3]) {
+      cast.clock.pass(MINUTE)
+      await cast.run(cast.tess, recordPressureReadings, {
+        pressureTestId: test.id,
+        readings: [
+          {
+            at: new Date(cast.clock.now).toISOString(),
+            stage: 'raise',
+            gaugePressure: { value: pressure, unit: 'MPa' },
+            temperature: { value: 20, unit: 'degC' },
+          },
+        ],
+      })
+    }
+    const [first, second] = (await look(`${systemPath()}?what=tests`)).querySelectorAll('.timeline > li')
+    const [, from = 0, to = 0] = /Entries (\d+) to (\d+)/.exec(textOf(first ?? null))?.map(Number) ?? []
+    expect(textOf(first ?? null)).toContain('Readings of the pressure test')
+    expect(to - from).toBe(2)
+    expect(textOf(second ?? null)).toContain(`Entry ${from - 1}, entered by Tess`)
   })
 
   it('a system’s is filtered by part, by joint and by day, and the filter stays in the next page’s address', async () => {
