@@ -41,6 +41,7 @@ import { searchResource } from './http/search.ts'
 import { sessionResource } from './http/session.ts'
 import { setUpCopiesResource } from './http/set-up-copies.ts'
 import { sitesResource } from './http/sites.ts'
+import { systemHistoryResource } from './http/system-history.ts'
 import { systemsResource } from './http/systems.ts'
 import { tagsResource } from './http/tags.ts'
 import { tokensResource } from './http/tokens.ts'
@@ -60,6 +61,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   sitesResource,
   equipmentSheetsResource,
   systemsResource,
+  systemHistoryResource,
   setUpCopiesResource,
   lineSetsResource,
   searchResource,

@@ -4,16 +4,13 @@ import type { Joint, Step, System } from '../rules/dossier.ts'
 import { type Judging, judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake, nextStep, stepsFor } from '../rules/scope.ts'
 import { liesIn, staleForJoint } from '../rules/staleness.ts'
-import { listCallbacksOfJoint } from '../store/queries/callbacks.ts'
-import { listCorrectionsOfJoint } from '../store/queries/corrections.ts'
-import { listEntriesAbout } from '../store/queries/entries.ts'
 import type { RecordedStep } from '../store/queries/joints.ts'
-import { listPhotosOf } from '../store/queries/photos.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import type { TorqueUnit } from '../trade/units.ts'
 import { say } from '../words/say.ts'
 import { callbackJson } from './callbacks.ts'
 import { endingsOf } from './endings.ts'
+import { entryJson, jointHistoryPage, seenByJson, summaryJson, tellJoint } from './joint-history.ts'
 import { jointPage } from './joint-page.ts'
 import { instant, instantOrNull, quantityJson, whoJson } from './json.ts'
 import { photoJson } from './photo-slots.ts'
@@ -36,40 +33,33 @@ export function jointsResource(resource: Resource): void {
     name: 'read-joint-history',
     summary:
       'Everything that is known of a joint: makes, steps, tests that covered it as they ended and as they are judged today, photos, callbacks, entries.',
-    load: async (ask) => {
-      const seen = await lookAt(ask, ask.params.jointId ?? '')
+    load: (ask) => tellJoint(ask, ask.params.jointId ?? ''),
+    json: async (told, ask) => {
+      const { seen, history, corrections, entries, photos, callbacks } = told
       return {
-        seen,
-        corrections: await listCorrectionsOfJoint(ask.scope, seen.joint.id),
-        entries: await listEntriesAbout(ask.scope, seen.joint.id),
-        photos: await listPhotosOf(ask.scope, [seen.joint.id]),
-        callbacks: await listCallbacksOfJoint(ask.scope, seen.joint.id),
-        tests: await testsOf(seen, ask),
+        ...jointJson(seen),
+        ...summaryJson(told),
+        tests: (await testsOf(seen, ask)).map((test) => ({ ...test, ...seenByJson(history, test.id) })),
+        callbacks: callbacks
+          .filter(({ findings }) => findings.some(({ jointId }) => jointId === seen.joint.id))
+          .map(callbackJson),
+        photos: photos.map(photoJson),
+        corrections: corrections.map(({ original, replacement, ...correction }) => ({
+          id: correction.id,
+          state: correction.state,
+          reason: correction.reason,
+          requestedBy: correction.requestedBy,
+          requestedAt: instant(correction.requestedAt),
+          decidedBy: correction.decidedBy,
+          decidedAt: instantOrNull(correction.decidedAt),
+          decisionReason: correction.decisionReason,
+          original: judgedStepJson(original, seen.joint, seen.judging),
+          replacement: judgedStepJson(replacement, seen.joint, seen.judging),
+        })),
+        entries: entries.map(entryJson),
       }
     },
-    json: ({ seen, corrections, entries, photos, callbacks, tests }) => ({
-      ...jointJson(seen),
-      tests,
-      callbacks: callbacks.map(callbackJson),
-      photos: photos.map(photoJson),
-      corrections: corrections.map(({ original, replacement, ...correction }) => ({
-        id: correction.id,
-        state: correction.state,
-        reason: correction.reason,
-        requestedBy: correction.requestedBy,
-        requestedAt: instant(correction.requestedAt),
-        decidedBy: correction.decidedBy,
-        decidedAt: instantOrNull(correction.decidedAt),
-        decisionReason: correction.decisionReason,
-        original: judgedStepJson(original, seen.joint, seen.judging),
-        replacement: judgedStepJson(replacement, seen.joint, seen.judging),
-      })),
-      entries: entries.map(({ at, deviceAt, ...entry }) => ({
-        ...entry,
-        at: instant(at),
-        deviceAt: instantOrNull(deviceAt),
-      })),
-    }),
+    page: jointHistoryPage,
   })
 }
 function jointJson({ row, joint, judging }: SeenJoint) {

@@ -44,6 +44,7 @@ function hitJson(hit: SearchHit): Record<string, unknown> {
 
 /** A hit as a line of the page: where it leads depends on what its reader comes for. */
 function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
+  const records = may(actor, 'record-work')
   const handles = may(actor, 'handle-callback')
   const { matched } = hit
   if (hit.kind === 'instrument')
@@ -61,14 +62,19 @@ function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
     handles ? [{ href: `/callbacks/new?system=${systemId}`, to: 'callback' as const }] : []
   switch (hit.kind) {
     case 'joint': {
+      const [work, history] = [`/joints/${hit.id}`, `/joints/${hit.id}/history`]
       return {
         kind: hit.kind,
-        href: `/joints/${hit.id}`,
+        href: records ? work : history,
         title: say.search.line(placeWords(hit), hit.line),
         where: `${hit.systemName}, ${where}`,
         matched,
         gone: hit.retired,
-        links: [{ href: `/systems/${hit.systemId}`, to: 'system' }, ...calledIn(hit.systemId)],
+        links: [
+          records ? { href: history, to: 'history' } : { href: work, to: 'joint' },
+          { href: `/systems/${hit.systemId}`, to: 'system' },
+          ...calledIn(hit.systemId),
+        ],
       }
     }
     case 'unit':
@@ -79,7 +85,7 @@ function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
         where,
         matched,
         gone: hit.removed,
-        links: calledIn(hit.systemId),
+        links: [{ href: `/systems/${hit.systemId}/history`, to: 'history' }, ...calledIn(hit.systemId)],
       }
     case 'system':
       return {
@@ -89,7 +95,7 @@ function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
         where,
         matched,
         gone: false,
-        links: calledIn(hit.id),
+        links: [{ href: `/systems/${hit.id}/history`, to: 'history' }, ...calledIn(hit.id)],
       }
     case 'site':
       return {

@@ -29,6 +29,7 @@ let browser: Browser
 let context: BrowserContext
 let page: Page
 let cast: Cast
+let address: string
 let sealed: Sealed
 let copy: string
 let pdf: Buffer
@@ -72,6 +73,7 @@ const said = async () => ((await page.getAttribute('#answer', 'data-said')) ?? '
 beforeAll(async () => {
   browser = await launchChromium()
   cast = await aCast()
+  address = await (await cast.app()).server.listen({ host: '127.0.0.1', port: 0 })
   sealed = await aSealedJob(
     cast,
     aJobWithJointsMade({}, { name: 'Living room' })
@@ -321,8 +323,6 @@ describe('the page', () => {
   })
 
   it('works the same when it was opened from the service and the network is cut then', async () => {
-    const app = await cast.app()
-    const address = await app.server.listen({ host: '127.0.0.1', port: 0 })
     await context.setOffline(false)
     const answer = await page.goto(`${address}/verify/offline`)
     expect(answer?.headers()['content-security-policy']).toMatch(/^default-src 'none'; script-src 'sha256-/)
@@ -331,6 +331,21 @@ describe('the page', () => {
     expect(await verdictOn(pdf, 'certificate.pdf')).toBe('genuine')
     expect(await verdictOn(withCopyInside(pdf, other.signedCopy), 'swapped.pdf')).toBe('swapped')
     expect(complaints).toEqual([])
+  })
+
+  it('is handed out as a file by the page where certificates are checked', async () => {
+    await context.setOffline(false)
+    await page.goto(`${address}/verify`)
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByText('Keep the page that checks by itself').click(),
+    ])
+    expect(download.suggestedFilename()).toBe('check-a-certificate.html')
+    expect(readFileSync(await download.path(), 'utf8')).toContain(cast.machinery.signer.publicJwk.x)
+    await page.getByText('Open it here').click()
+    await page.waitForSelector('html[data-ready]')
+    await context.setOffline(true)
+    expect(await verdictOn(copy)).toBe('genuine')
   })
 
   it('breaks no rule of WCAG 2.2 AA that a program can see, with an answer on it, by day and by night, and fits a phone', async () => {

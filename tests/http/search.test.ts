@@ -51,13 +51,18 @@ describe('the search box', () => {
     expect(page.querySelector('label[for="q"]')).not.toBeNull()
   })
 
-  it('leads everybody to the joint, and the warranty desk to a callback too', async () => {
+  it('leads the technician to the joint, and the warranty desk to its history and a callback', async () => {
     const joint = zone.joints.indoorGas
     const [forTess] = await linesOf(cast.tess, tag)
     expect(forTess?.text).toContain(tag)
-    expect(forTess?.links).toEqual([`/joints/${joint}`, `/systems/${zone.systemId}`])
+    expect(forTess?.links).toEqual([
+      `/joints/${joint}`,
+      `/joints/${joint}/history`,
+      `/systems/${zone.systemId}`,
+    ])
     const [forWren] = await linesOf(cast.wren, tag)
     expect(forWren?.links).toEqual([
+      `/joints/${joint}/history`,
       `/joints/${joint}`,
       `/systems/${zone.systemId}`,
       `/callbacks/new?system=${zone.systemId}`,

@@ -32,6 +32,7 @@ import * as search from '../../server/store/queries/search.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
 import * as sites from '../../server/store/queries/sites.ts'
+import * as systemHistory from '../../server/store/queries/system-history.ts'
 import * as systems from '../../server/store/queries/systems.ts'
 import * as tags from '../../server/store/queries/tags.ts'
 import * as tokens from '../../server/store/queries/tokens.ts'
@@ -150,6 +151,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     call: async (s, w) => [...(await entries.listEntriesById(s, [w.entryId])).values()],
   },
   'entries/listEntriesOfJob': { call: (s, w) => entries.listEntriesOfJob(s, [w.systemId], w.jobs.open) },
+  'entries/inBrief': PURE,
   'entries/listEntriesAbout': { call: (s, w) => entries.listEntriesAbout(s, w.chargeId) },
   'equipment-sheets/findSheet': { call: (s, w) => sheets.findSheet(s, w.sheetId) },
   'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },
@@ -283,6 +285,9 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'sites/findSite': { call: (s, w) => sites.findSite(s, w.siteId) },
   'sites/listSites': { call: (s) => sites.listSites(s, first) },
   'sites/searchTextOf': PURE,
+  'system-history/listEntriesOfChain': {
+    call: async (s, w) => (await systemHistory.listEntriesOfChain(s, w.systemId, first)).items,
+  },
   'systems/findSystem': { call: (s, w) => systems.findSystem(s, w.systemId) },
   'systems/listSystemsOfSites': { call: (s, w) => systems.listSystemsOfSites(s, [w.siteId]) },
   'systems/listUnits': { call: (s, w) => systems.listUnits(s, [w.systemId]) },

@@ -74,6 +74,7 @@ export function JointPage(props: JointPageProps): JSX.Element {
       <div class="title-line">
         <h1>{say.joints.joint2(<Tag tag={joint.tag} />)}</h1>
         <a href={props.figuresHref}>{say.joints.torqueAndFlares}</a>
+        <a href={`/joints/${joint.id}/history`}>{say.joints.history}</a>
       </div>
       <p class="lead">{joint.lead}</p>
       <PipeStrip {...props.strip} />

@@ -118,6 +118,9 @@ export function SystemPage(props: SystemPageProps): JSX.Element {
               <a class="button other" href={`${path}/figures`}>
                 {say.systems.torqueAndFlares}
               </a>
+              <a class="button other" href={`${path}/history`}>
+                {say.systems.history}
+              </a>
             </p>
           </>
         )}

@@ -33,7 +33,7 @@ interface EntryRow {
   hash: string
 }
 
-function inBrief({ content, ...row }: EntryRow): EntryInBrief {
+export function inBrief({ content, ...row }: EntryRow): EntryInBrief {
   const { facts, body, deviceAt } = JSON.parse(content) as Pick<EntryInBrief, 'facts' | 'body' | 'deviceAt'>
   return { ...row, facts, body, deviceAt }
 }

@@ -17,6 +17,7 @@ import { fields } from './fields.ts'
 import { gaugeLogs } from './gauge-logs.ts'
 import { instruments } from './instruments.ts'
 import { jobs } from './jobs.ts'
+import { jointHistory } from './joint-history.ts'
 import { joints } from './joints.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
@@ -33,6 +34,7 @@ import { scripts } from './scripts.ts'
 import { search } from './search.ts'
 import { sheets } from './sheets.ts'
 import { sites } from './sites.ts'
+import { systemHistory } from './system-history.ts'
 import { systems } from './systems.ts'
 import { tags } from './tags.ts'
 import { tests } from './tests.ts'
@@ -78,4 +80,6 @@ export const en = {
   auditList,
   auditTests,
   auditPage,
+  jointHistory,
+  systemHistory,
 }
