@@ -2,7 +2,6 @@
 // in the history that it rests on. It judges nothing anew: the verdicts are those of the rules.
 
 import type { CorrectionState, InstrumentKind, LeakCheckMethod, StepKind } from '../vocabulary.ts'
-import { say } from '../words/say.ts'
 import { inOrder } from './chronology.ts'
 import type { Calibration, Evacuation, Joint, Make, PressureTest, Step, System } from './dossier.ts'
 import { judgeDiameter } from './flare-accepted.ts'
