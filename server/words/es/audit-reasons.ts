@@ -1,16 +1,15 @@
 // What is said of auditReasons?
 
 export const auditReasons = {
-  andMore: (tags: string, tagsLength: number) => `${tags} and ${tagsLength} more`,
-  madeByWhatLeaked: (joints: string) => `${joints} made, by what leaked before`,
-  madeWhichLeakTimes: (joints: string, joints2: number, group: string, ratio: string) =>
-    `${joints} made; ${joints2} ${group}, which leak ${ratio} times as often as the company’s joints do`,
-  atTheOfThe: (placeWords: string, key: string) => `at the ${placeWords} of the ${key} line`,
-  ofWord: (key: string) => `of ${key}`,
-  flaredBy: (key: string) => `flared by ${key}`,
-  oneTool: 'one tool',
-  flaredWith: (key: string) => `flared with ${key}`,
-  oneWrench: 'one wrench',
-  tightenedWith: (key: string) => `tightened with ${key}`,
-  on: (key: string) => `on ${key}`,
+  andMore: (tags: string, tagsLength: number) => `${tags} y ${tagsLength} más`,
+  madeByWhatLeaked: (joints: string) => `${joints} hechas, por lo que fugó antes`,
+  madeWhichLeakTimes: (joints: string, joints2: number, group: string, ratio: string) => `${joints} hechas; ${joints2} ${group}, que fugan ${ratio} veces más que las uniones de la empresa`,
+  atTheOfThe: (placeWords: string, key: string) => `en el ${placeWords} de la línea de ${key}`,
+  ofWord: (key: string) => `de ${key}`,
+  flaredBy: (key: string) => `abocardadas con ${key}`,
+  oneTool: 'una herramienta',
+  flaredWith: (key: string) => `abocardadas con ${key}`,
+  oneWrench: 'una llave',
+  tightenedWith: (key: string) => `apretadas con ${key}`,
+  on: (key: string) => `en ${key}`,
 }

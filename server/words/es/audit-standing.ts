@@ -1,5 +1,5 @@
 // What is said of auditStanding?
 
 export const auditStanding = {
-  thisJob: 'This job',
+  thisJob: 'Este trabajo',
 }

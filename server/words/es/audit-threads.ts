@@ -1,13 +1,13 @@
 // What is said of auditThreads?
 
 export const auditThreads = {
-  entry: (toUpperCase: string, words: string, number: number) => `${toUpperCase}${words}, entry ${number}`,
-  theJob: 'The job',
-  aSystem: 'A system',
-  joint: (tag: string) => `Joint ${tag}`,
-  aJoint: 'A joint',
-  pressureTestOf: (performedAt: string) => `Pressure test of ${performedAt}`,
-  aPressureTest: 'A pressure test',
-  evacuationOf: (performedAt: string) => `Evacuation of ${performedAt}`,
-  anEvacuation: 'An evacuation',
+  entry: (toUpperCase: string, words: string, number: number) => `${toUpperCase}${words}, asiento ${number}`,
+  theJob: 'El trabajo',
+  aSystem: 'Un sistema',
+  joint: (tag: string) => `Unión ${tag}`,
+  aJoint: 'Una unión',
+  pressureTestOf: (performedAt: string) => `Prueba de presión del ${performedAt}`,
+  aPressureTest: 'Una prueba de presión',
+  evacuationOf: (performedAt: string) => `Evacuación del ${performedAt}`,
+  anEvacuation: 'Una evacuación',
 }

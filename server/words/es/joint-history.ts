@@ -1,14 +1,13 @@
 // What is said of jointHistory?
 
 export const jointHistory = {
-  line: (line: string) => `${line} line`,
-  theConsole: 'the console',
-  torqueAtTheNut: 'Torque at the nut',
-  diameterOfTheFlare: 'Diameter of the flare',
-  withinItsBand: 'Within its band',
-  outsideItsBand: 'Outside its band',
-  thereIsNoBand: 'There is no band for this size',
-  theWrench: 'the wrench',
-  withTheErrorTaken: (wrenchName: string, reason: string) =>
-    `With the error taken out that ${wrenchName} was found to have: ${reason}`,
+  line: (line: string) => `línea de ${line}`,
+  theConsole: 'la consola',
+  torqueAtTheNut: 'Par en la tuerca',
+  diameterOfTheFlare: 'Diámetro del abocardado',
+  withinItsBand: 'Dentro de su banda',
+  outsideItsBand: 'Fuera de su banda',
+  thereIsNoBand: 'No hay banda para este tamaño',
+  theWrench: 'la llave',
+  withTheErrorTaken: (wrenchName: string, reason: string) => `Descontado el error que se halló en ${wrenchName}: ${reason}`,
 }

@@ -3,18 +3,18 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const phone = {
-  onThisPhone: 'On this phone',
+  onThisPhone: 'En este teléfono',
   whatWasEnteredWithout:
-    'What was entered without a signal and is not on the server yet, in the order in which it is sent.',
+    'Lo que se anotó sin señal y aún no está en el servidor, en el orden en que se envía.',
   withoutScriptNothingIs:
-    'Without script nothing is kept on this phone: a form that could not be sent is still in the browser’s window.',
-  signInToSee: 'Sign in to see and send what is yours',
-  nothingWaitsHere: 'Nothing waits here.',
-  tryToSendNow: 'Try to send now',
-  mendIt: 'Mend it',
-  sendItAgain: 'Send it again',
-  dropIt: 'Drop it',
-  itIsTakenOff: (span: Part) => phrase`It is taken off this phone for good and recorded nowhere. ${span}`,
-  yesDropIt: 'Yes, drop it',
-  keepIt: 'Keep it',
+    'Sin scripts no se guarda nada en este teléfono: un formulario que no se pudo enviar sigue en la ventana del navegador.',
+  signInToSee: 'Entre para ver y enviar lo suyo',
+  nothingWaitsHere: 'Aquí no espera nada.',
+  tryToSendNow: 'Intentar enviar ahora',
+  mendIt: 'Corregirlo',
+  sendItAgain: 'Enviarlo otra vez',
+  dropIt: 'Descartarlo',
+  itIsTakenOff: (span: Part) => phrase`Se quita de este teléfono para siempre y no se anota en ninguna parte. ${span}`,
+  yesDropIt: 'Sí, descartarlo',
+  keepIt: 'Conservarlo',
 }

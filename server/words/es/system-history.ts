@@ -1,12 +1,12 @@
 // What is said of systemHistory?
 
 export const systemHistory = {
-  writeItAs2026: 'Write it as 2026-03-04.',
-  thereIsNoSuch: 'There is no such day.',
-  useOneOf: (topics: string) => `Use one of ${topics}.`,
-  thePressureTest: 'the pressure test',
-  theEvacuation: 'the evacuation',
-  theCallback: 'the callback',
-  the: (kind: string) => `the ${kind}`,
-  the2: (kind: string, reference: string) => `the ${kind}, ${reference}`,
+  writeItAs2026: 'Escríbalo como 2026-03-04.',
+  thereIsNoSuch: 'Ese día no existe.',
+  useOneOf: (topics: string) => `Use uno de ${topics}.`,
+  thePressureTest: 'la prueba de presión',
+  theEvacuation: 'la evacuación',
+  theCallback: 'la reclamación',
+  the: (kind: string) => `${kind}`,
+  the2: (kind: string, reference: string) => `${kind}, ${reference}`,
 }
