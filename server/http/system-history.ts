@@ -8,7 +8,7 @@ import { may } from '../access/capabilities.ts'
 import type { Joint, System } from '../rules/dossier.ts'
 import type { Judging } from '../rules/judge-torque.ts'
 import { isPressureTest } from '../rules/staleness.ts'
-import { listCallbacks, type WholeCallback } from '../store/queries/callbacks.ts'
+import { listCallbacksOfSystem, type WholeCallback } from '../store/queries/callbacks.ts'
 import { listPeopleNames } from '../store/queries/certificates.ts'
 import type { RecordedCharge } from '../store/queries/charges.ts'
 import type { EntryInBrief } from '../store/queries/entries.ts'
@@ -59,8 +59,6 @@ interface Told extends SystemForJudging {
 }
 
 const DAY_MS = 86_400_000
-/** Callbacks of one system; more than this on one would be another kind of trouble. */
-const CALLBACKS = 200
 
 export function systemHistoryResource(resource: Resource): void {
   resource.read({
@@ -103,7 +101,7 @@ async function historyPage(told: Told, ask: Ask) {
   const judging: Judging = { policy: policy.criteria, sheet: system.sheet, instruments }
   const units = await listUnits(scope, [system.id])
   const jobs = await listJobsOfSystem(scope, system.id)
-  const callbacks = (await listCallbacks(scope, { systemId: system.id, limit: CALLBACKS })).items
+  const callbacks = await listCallbacksOfSystem(scope, system.id)
   const { members } = await listPeopleNames(scope)
   const about = { system, judging, units, jobs, callbacks }
   const path = `/systems/${system.id}/history`
