@@ -415,4 +415,6 @@ export const joints = {
   by: 'By',
   when: 'When',
   hash: 'Hash',
+  twice: 'twice',
+  gramsAYear: (grams: string) => `${grams} g a year`,
 }

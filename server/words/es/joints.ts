@@ -415,4 +415,6 @@ export const joints = {
   by: 'By',
   when: 'When',
   hash: 'Hash',
+  twice: 'dos veces',
+  gramsAYear: (grams: string) => `${grams} g al año`,
 }
