@@ -21,6 +21,7 @@ import type { RecordedStep } from '../store/queries/joints.ts'
 import { listPhotosOf, type PhotoRow } from '../store/queries/photos.ts'
 import { findSite, type SiteRow } from '../store/queries/sites.ts'
 import { formatNumber, formatQuantity, fromSi, type TorqueUnit, UNIT_LABELS } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { correctionNotes, type MemberWords } from './correction-notes.ts'
 import { summaryOf } from './joint-page.ts'
@@ -158,10 +159,10 @@ export async function jointHistoryPage(told: ToldJoint, ask: Ask): Promise<VNode
       lead: [
         system.lineSets.find((line) => line.id === joint.lineSetId)?.name,
         placeWords(joint, system.units),
-        say.jointHistory.line(joint.line),
+        say.jointHistory.line(coded(joint.line)),
         tubeName(joint.tubeOdM),
-        joint.kind.replaceAll('-', ' '),
-        joint.origin === 'field' ? null : joint.origin,
+        coded(joint.kind),
+        joint.origin === 'field' ? null : coded(joint.origin),
       ]
         .filter(Boolean)
         .join(' · '),

@@ -19,6 +19,7 @@ import type { RecordedRunningCheck } from '../store/queries/running-checks.ts'
 import { listEntriesOfChain } from '../store/queries/system-history.ts'
 import { type DatedUnit, listJobsOfSystem, listUnits } from '../store/queries/systems.ts'
 import { HISTORY_TOPICS, type HistoryTopic } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { endingWords } from './endings.ts'
 import { entryJson } from './joint-history.ts'
@@ -228,8 +229,8 @@ function lineOf(
       href: `/jobs/${job.id}`,
       label:
         job.reference === null
-          ? say.systemHistory.the(job.kind)
-          : say.systemHistory.the2(job.kind, job.reference),
+          ? say.systemHistory.the(coded(job.kind))
+          : say.systemHistory.the2(coded(job.kind), job.reference),
     },
     // As they were read from their rows, with what was typed.
     says: charge
