@@ -17,6 +17,7 @@ export interface ThreadContext {
   nameOf(memberId: string): string
   systems: readonly Pick<System, 'id' | 'name' | 'joints' | 'pressureTests' | 'evacuations'>[]
   from: ThreadProps['from']
+  list?: string | undefined
   form?: FormState | undefined
 }
 
@@ -51,6 +52,7 @@ export async function threadItems(
       may: { answer: may(actor, 'record-work'), ask: may(actor, 'audit-job') },
       freshId: newId(),
       from: context.from,
+      list: context.list,
       form: context.form?.values._question === thread.id ? context.form : undefined,
     }
   })

@@ -6,6 +6,7 @@ import { cpus, totalmem } from 'node:os'
 import { join } from 'node:path'
 import { ROOT } from '../../server/root.ts'
 import { BUILT, type Home, type Service, startService } from '../durability/built-server.ts'
+import { audit } from './audit.ts'
 import { firstLoad } from './first-load.ts'
 import { largeJob } from './large-job.ts'
 import type { Load, Measured } from './load.ts'
@@ -53,6 +54,7 @@ async function measure() {
   await recall(service, ready)
   rules(say)
   await largeJob(say)
+  await audit(say)
   say()
   say(`memory    after the run ${mib(residentOf(service.process))} MiB resident`)
   await service.stop()

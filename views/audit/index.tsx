@@ -250,6 +250,7 @@ function Row(props: { row: AuditRow; search: string; view: AuditListProps['query
             method="post"
             action={`/jobs/${row.id}/audit-marks?list=${encodeURIComponent(search)}${next}`}
             data-accept
+            hx-boost="false"
           >
             <input type="hidden" name="id" value={row.freshId} />
             <input type="hidden" name="subjectKind" value="job" />

@@ -150,13 +150,19 @@ export function TextField(props: TextFieldProps): JSX.Element {
 }
 
 export function AreaField(
-  props: Asked & { rows?: number | undefined; maxlength?: number | undefined },
+  props: Asked & {
+    rows?: number | undefined
+    maxlength?: number | undefined
+    /** The reader came here to fill it in. */
+    focus?: boolean | undefined
+  },
 ): JSX.Element {
   const { control } = wiring(props)
   return (
     <Around asked={props} kind="area">
       <textarea
         {...control}
+        autofocus={control.autofocus || props.focus === true}
         name={fieldName(props.name, props.form)}
         rows={props.rows ?? 3}
         maxlength={props.maxlength}
