@@ -140,8 +140,6 @@ export const audit = {
   chargesAndRunningChecks: 'Cargas, comprobaciones en marcha, puertos y tapones',
   askedAboutThis: 'Asked about this',
   leftOut: 'Left out:',
-  entry: 'entry',
-  entries: 'entries',
   whatWasRecordedOf: (tag: string) => `What was recorded of ${tag}`,
   makingReplaced: (number: number, it: string) => `Making ${number}, replaced${it}`,
   makingOf: (number: number, tag: string) => `Making ${number} of ${tag}`,
