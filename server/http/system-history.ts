@@ -7,6 +7,7 @@ import { type EntryLine, SystemHistoryPage } from '../../views/systems/history.t
 import { may } from '../access/capabilities.ts'
 import type { Joint, System } from '../rules/dossier.ts'
 import type { Judging } from '../rules/judge-torque.ts'
+import { isPort } from '../rules/scope.ts'
 import { isPressureTest } from '../rules/staleness.ts'
 import { listCallbacksOfSystem, type WholeCallback } from '../store/queries/callbacks.ts'
 import { listPeopleNames } from '../store/queries/certificates.ts'
@@ -121,9 +122,14 @@ async function historyPage(told: Told, ask: Ask) {
       system.lineSets.length === 0
         ? null
         : stripOf(
-            system,
+            // Ports and caps make the drawing taller; they are reached by the list.
+            { ...system, joints: system.joints.filter((joint) => !isPort(joint)) },
             { policy: policy.criteria, instruments, at: ask.now },
-            { hrefOf: (joint) => `/joints/${joint.id}/history`, currentJointId: query.joint },
+            {
+              hrefOf: (joint) => `/joints/${joint.id}/history`,
+              currentJointId: query.joint,
+              caption: 'hidden',
+            },
           ),
     units: units.map(({ id, name, model, serial, installedAt, removedAt }) => ({
       id,
