@@ -379,7 +379,7 @@ function systemPart(looked: Looked, system: System, threadsAbout: ThreadsAbout):
       ...system.units
         .filter(({ removedAt }) => removedAt === null)
         .map((unit) => ({
-          label: say.auditPage.unit(unit.role),
+          label: say.auditPage.unit(coded(unit.role)),
           value: say.auditPage.serial(unit.model, unit.serial),
         })),
       {
@@ -413,7 +413,7 @@ function systemPart(looked: Looked, system: System, threadsAbout: ThreadsAbout):
                   fact.massKg === null ? '' : `, ${Number((fact.massKg * 1000).toPrecision(4))} g`,
                 )
               : say.auditPage.runningCheck(
-                  fact.mode,
+                  coded(fact.mode),
                   fact.notPossible ? say.auditPage.notPossible(fact.notPossible.reason) : '',
                 ),
           instrument: nameOf(dossier, 'scaleInstrumentId' in fact ? fact.scaleInstrumentId : null),
@@ -543,13 +543,13 @@ function jointPart(
   return {
     id: joint.id,
     tag: joint.tag,
-    place: [line?.name, placeWords(joint, system.units), say.auditPage.line(joint.line)]
+    place: [line?.name, placeWords(joint, system.units), say.auditPage.line(coded(joint.line))]
       .filter(Boolean)
       .join(', '),
     kind: [
       tubeName(joint.tubeOdM),
       jointKindWords()[joint.kind],
-      joint.origin === 'field' ? null : joint.origin,
+      joint.origin === 'field' ? null : coded(joint.origin),
       current ? say.auditPage.making(current.number) : say.auditPage.notMade,
     ]
       .filter(Boolean)
@@ -641,13 +641,13 @@ function instrumentsOf({ dossier, findings }: Looked): AuditPageProps['instrumen
       {
         id: instrument.id,
         name: instrument.name,
-        kind: instrument.kind.replaceAll('-', ' '),
+        kind: coded(instrument.kind),
         serial: instrument.serial,
         uses: used.length,
         from: first,
         to: last,
         calibration: before
-          ? `${day(before.at)}, ${before.basis.replace('-', ' ')}, ${before.result.replaceAll('-', ' ')}${before.reference ? `, ${before.reference}` : ''}`
+          ? `${day(before.at)}, ${coded(before.basis)}, ${coded(before.result)}${before.reference ? `, ${before.reference}` : ''}`
           : say.auditPage.noneOnRecord,
         outcome: finding?.outcome ?? ('not-applicable' as const),
         reason: finding?.reason ?? say.auditPage.noConfirmationIsAsked,

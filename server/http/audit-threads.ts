@@ -59,9 +59,9 @@ export async function threadItems(
 }
 
 /** "Torque recorded, entry 14" */
-export const entryWords = ({ kind, number }: Pick<BriefEntry, 'kind' | 'number'>): string => {
-  const words = coded(kind)
-  return say.auditThreads.entry(words.charAt(0).toUpperCase(), words.slice(1), number)
+export function entryWords({ kind, number }: Pick<BriefEntry, 'kind' | 'number'>): string {
+  const kinds: Readonly<Record<string, string>> = say.auditThreads.kinds
+  return say.auditThreads.entry(kinds[kind] ?? coded(kind), number)
 }
 
 function aboutOf(
