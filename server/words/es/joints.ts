@@ -3,6 +3,7 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const joints = {
+  assembledWith: (points: string) => `Montado${points}`,
   preparation: 'Preparation',
   flare: 'Flare',
   brazing: 'Brazing',
