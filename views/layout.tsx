@@ -187,7 +187,7 @@ function FindBox({ action }: { action: string }): JSX.Element {
 
 /** A whole document, ready to send. */
 export function renderPage(page: VNode, zone: string | null = null): string {
-  return say.page.doctypeHtml(renderToString(<ReaderZone.Provider value={zone}>{page}</ReaderZone.Provider>))
+  return `<!doctype html>${renderToString(<ReaderZone.Provider value={zone}>{page}</ReaderZone.Provider>)}`
 }
 
 /** A piece of a page, for htmx to put in place. */

@@ -63,6 +63,8 @@ const TEXT_SIZE = 8.4
 const TABLE_SIZE = 7.3
 /** Of the size: the font leaves more between its lines than a page of figures needs. */
 const CLOSER = -0.17
+/** More than the closer setting takes off the largest letters that can stand at the foot of a page. */
+const BEFORE_ITS_OWN_BREAK = 4
 /** Of a cell; what is longer stands whole in the signed copy. */
 const CELL_AT_MOST = 600
 
@@ -73,8 +75,13 @@ export class Paper {
   private readonly fonts: PaperFonts
   private readonly root: Element
   private within: Element
+  private readonly textSize: number
+  private readonly tableSize: number
 
-  constructor(document: Document, fonts: PaperFonts) {
+  /** `scale`: of running text and tables, for a paper that would need another page for a few lines. */
+  constructor(document: Document, fonts: PaperFonts, scale = 1) {
+    this.textSize = TEXT_SIZE * scale
+    this.tableSize = TABLE_SIZE * scale
     this.document = document
     this.fonts = fonts
     document.registerFont('regular', fonts.regular)
@@ -95,7 +102,8 @@ export class Paper {
   }
   private get bottom(): number {
     const { page } = this.document
-    return page.height - page.margins.bottom
+    // pdfkit begins a page of its own where a line of the font's full height would not fit; ours are set closer.
+    return page.height - page.margins.bottom - BEFORE_ITS_OWN_BREAK
   }
   private get width(): number {
     return this.right - this.left
@@ -153,7 +161,7 @@ export class Paper {
 
   private paragraph(type: string, words: string, style: TextStyle = {}, x = this.left): void {
     const printed = this.print(words)
-    const size = style.size ?? TEXT_SIZE
+    const size = style.size ?? this.textSize
     const options = { width: style.width ?? this.right - x, lineGap: size * CLOSER }
     this.font(size, style.bold)
     this.room(Math.min(this.document.heightOfString(printed, options), size * 4))
@@ -199,7 +207,7 @@ export class Paper {
   /** One paragraph that leads somewhere. */
   link(words: string, address: string, style: TextStyle = {}): void {
     const printed = this.print(words)
-    const size = style.size ?? TEXT_SIZE
+    const size = style.size ?? this.textSize
     this.font(size)
     const y = this.document.y
     const width = Math.min(style.width ?? this.width, this.document.widthOfString(printed))
@@ -245,7 +253,7 @@ export class Paper {
   }
 
   list(items: readonly string[], style: TextStyle = {}): void {
-    const size = style.size ?? TEXT_SIZE
+    const size = style.size ?? this.textSize
     this.group('L', () => {
       for (const item of items) {
         const printed = this.print(item)
@@ -269,7 +277,7 @@ export class Paper {
   }
 
   facts(facts: readonly (readonly [string, string])[], label = 76): void {
-    const size = TEXT_SIZE
+    const size = this.textSize
     const options = { width: this.width - label, lineGap: size * CLOSER }
     this.group('L', () => {
       for (const [name, value] of facts) {
@@ -306,7 +314,7 @@ export class Paper {
     const titles = columns.map((column) => this.print(column.title))
     const printed = rows.map((row) => row.map((cell) => this.print(clipped(cell))))
     const lengthOf = (cell: string, index: number, head: boolean) =>
-      this.font(TABLE_SIZE, isBold(index, head)).widthOfString(cell) + inner + 1
+      this.font(this.tableSize, isBold(index, head)).widthOfString(cell) + inner + 1
     const widths = sharedOut(
       this.width,
       columns.map((_column, index) =>
@@ -319,10 +327,10 @@ export class Paper {
     const heightOf = (cells: readonly string[], head: boolean) =>
       Math.max(
         ...cells.map((cell, index) => {
-          this.font(TABLE_SIZE, isBold(index, head))
+          this.font(this.tableSize, isBold(index, head))
           return this.document.heightOfString(cell, {
             width: (widths[index] ?? 0) - inner,
-            lineGap: TABLE_SIZE * CLOSER,
+            lineGap: this.tableSize * CLOSER,
           })
         }),
       ) + 2
@@ -339,11 +347,11 @@ export class Paper {
         each(
           isBold(index, head) ? 'TH' : 'TD',
           () => {
-            this.font(TABLE_SIZE, isBold(index, head))
+            this.font(this.tableSize, isBold(index, head))
               .fillColor(head ? SOFT : INK)
               .text(cell, at, top + 1.2, {
                 width: (widths[index] ?? 0) - inner,
-                lineGap: TABLE_SIZE * CLOSER,
+                lineGap: this.tableSize * CLOSER,
               })
           },
           index,
@@ -366,9 +374,9 @@ export class Paper {
       const height = heightOf(cells, true)
       let x = this.left
       for (const [index, cell] of cells.entries()) {
-        this.font(TABLE_SIZE, true)
+        this.font(this.tableSize, true)
           .fillColor(SOFT)
-          .text(cell, x, top + 1.2, { width: (widths[index] ?? 0) - inner, lineGap: TABLE_SIZE * CLOSER })
+          .text(cell, x, top + 1.2, { width: (widths[index] ?? 0) - inner, lineGap: this.tableSize * CLOSER })
         x += widths[index] ?? 0
       }
       this.document

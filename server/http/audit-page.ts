@@ -45,6 +45,7 @@ import { type JobRow, listJobEvents } from '../store/queries/jobs.ts'
 import { listPhotosOfJob } from '../store/queries/photos.ts'
 import { findSite } from '../store/queries/sites.ts'
 import type { AuditSubjectKind } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { type AuditList, listQueryFrom, loadAuditList, notesOf, searchOf } from './audit-list.ts'
 import { riskFigure, riskJson, shownReasons } from './audit-reasons.ts'
@@ -67,6 +68,7 @@ export const auditQuery = z.object({
     .max(500)
     .optional()
     .meta({ description: 'The filters of the audit list that it was come to from.' }),
+  ask: z.string().max(60).optional().meta({ description: 'The part that a question is asked about.' }),
 })
 
 /** For programs: its rank, its marks and its questions; what was recorded is read where it was recorded. */
@@ -115,6 +117,8 @@ interface Looked {
   /** Of whatever was done before it nothing was mended. */
   sentBackAt: number | null
   mayMark: boolean
+  /** The part that a question is asked about now. */
+  asked: string | null
   member(memberId: string): string
   person(crewId: string): string
 }
@@ -145,6 +149,7 @@ export async function auditPage(ask: Ask, job: JobRow, form?: FormState, note?: 
     usual: await crewUsualOf(ask),
     sentBackAt: events.findLast(({ event }) => event === 'sent-back')?.at ?? null,
     mayMark: job.stage !== 'open' && !isOwn,
+    asked: form?.values._part ?? ask.query.ask ?? null,
     member,
     person: (id) => people.get(id) ?? 'somebody',
   }
@@ -157,6 +162,7 @@ export async function auditPage(ask: Ask, job: JobRow, form?: FormState, note?: 
     nameOf: member,
     systems: dossier.systems,
     from: 'audit',
+    list: ask.query.list,
     form,
   })
   const threadsAbout = byKey(items, ({ id }) => threads.find((one) => one.id === id)?.subjectId ?? '')
@@ -324,13 +330,16 @@ function marksOf(
     mended: looked.sentBackAt !== null && kind !== 'job' && changedAt > looked.sentBackAt,
     mayMark: looked.mayMark,
     hasOpenQuestion: hasOpen,
-    entries: entered
-      .flatMap((one) => looked.entriesAbout.get(one) ?? [])
-      .map((entry) => ({
-        value: entry.id,
-        label: entryWords(entry),
-      })),
-    freshIds: [newId(), newId()],
+    freshId: newId(),
+    ask:
+      looked.asked === `${kind}-${id}`
+        ? {
+            freshId: newId(),
+            entries: entered
+              .flatMap((one) => looked.entriesAbout.get(one) ?? [])
+              .map((entry) => ({ value: entry.id, label: entryWords(entry) })),
+          }
+        : null,
   }
 }
 
@@ -347,6 +356,15 @@ function systemPart(looked: Looked, system: System, threadsAbout: ThreadsAbout):
   const here = (fact: { jobId: string }) => fact.jobId === job.id
   const charges = system.charges.filter(here)
   const checks = system.runningChecks.filter(here)
+  // Ports and caps stand together in the system's own part, unless something was asked about one.
+  const asksAbout = ({ id }: Joint) => (threadsAbout.get(id) ?? []).length > 0
+  const judging = { policy: dossier.policy, sheet: system.sheet, instruments: dossier.instruments }
+  const ports = scoped
+    .filter(({ joint, leftOut }) => isPort(joint) && leftOut === null && !asksAbout(joint))
+    .map(({ joint }) => ({
+      joint,
+      steps: stepsHere(joint, job.id).map((step) => ({ step, words: summaryOf(step, joint, judging) })),
+    }))
   const around = findings.filter(
     ({ subject }) =>
       subject.id === system.id ||
@@ -361,7 +379,7 @@ function systemPart(looked: Looked, system: System, threadsAbout: ThreadsAbout):
       ...system.units
         .filter(({ removedAt }) => removedAt === null)
         .map((unit) => ({
-          label: say.auditPage.unit(unit.role),
+          label: say.auditPage.unit(coded(unit.role)),
           value: say.auditPage.serial(unit.model, unit.serial),
         })),
       {
@@ -383,35 +401,41 @@ function systemPart(looked: Looked, system: System, threadsAbout: ThreadsAbout):
       .map((finding) =>
         inALine(finding, job.id, finding.subject.id === system.id ? null : finding.subject.name),
       ),
-    work: [...charges, ...checks]
-      .toSorted((a, b) => a.performedAt - b.performedAt)
-      .map((fact) => ({
-        ...stamps(looked, fact),
-        words:
-          'direction' in fact
-            ? say.auditPage.charge(
-                fact.direction.replace('-', ' '),
-                fact.massKg === null ? '' : `, ${Number((fact.massKg * 1000).toPrecision(4))} g`,
-              )
-            : say.auditPage.runningCheck(
-                fact.mode,
-                fact.notPossible ? say.auditPage.notPossible(fact.notPossible.reason) : '',
-              ),
-        instrument: nameOf(dossier, 'scaleInstrumentId' in fact ? fact.scaleInstrumentId : null),
-      })),
+    work: [
+      ...[...charges, ...checks]
+        .toSorted((a, b) => a.performedAt - b.performedAt)
+        .map((fact) => ({
+          ...stamps(looked, fact),
+          words:
+            'direction' in fact
+              ? say.auditPage.charge(
+                  coded(fact.direction),
+                  fact.massKg === null ? '' : `, ${Number((fact.massKg * 1000).toPrecision(4))} g`,
+                )
+              : say.auditPage.runningCheck(
+                  coded(fact.mode),
+                  fact.notPossible ? say.auditPage.notPossible(fact.notPossible.reason) : '',
+                ),
+          instrument: nameOf(dossier, 'scaleInstrumentId' in fact ? fact.scaleInstrumentId : null),
+        })),
+      ...ports.flatMap((port) =>
+        port.steps.map(({ step, words }) => ({
+          ...stamps(looked, step),
+          words: `${port.joint.tag}, ${placeWords(port.joint, system.units)}: ${words}`,
+          instrument: 'instrumentId' in step.body ? nameOf(dossier, step.body.instrumentId) : null,
+        })),
+      ),
+    ],
     marks: marksOf(
       looked,
       'system',
       system.id,
-      lastOf([...charges, ...checks]),
-      [...charges, ...checks].map(({ id }) => id),
+      lastOf([...charges, ...checks, ...ports.flatMap(({ steps }) => steps.map(({ step }) => step))]),
+      [...charges.map(({ id }) => id), ...checks.map(({ id }) => id), ...ports.map(({ joint }) => joint.id)],
     ),
     threads: threadsAbout.get(system.id) ?? [],
     joints: scoped
-      .filter(
-        ({ joint, leftOut }) =>
-          !isPort(joint) || leftOut !== null || joint.makes.some(here) || joint.leakChecks.some(here),
-      )
+      .filter(({ joint, leftOut }) => !isPort(joint) || leftOut !== null || asksAbout(joint))
       .map(({ joint, leftOut }) => jointPart(looked, system, joint, leftOut, threadsAbout)),
     tests: [
       ...system.pressureTests
@@ -484,6 +508,15 @@ function inALine(finding: Finding, jobId: string, of: string | null): ShortFindi
   }
 }
 
+/** Whatever this job recorded of a joint: its makings' steps, and checks that belong to none. */
+function stepsHere(joint: Joint, jobId: string): Step[] {
+  const made = joint.makes.flatMap((make) => make.steps)
+  const known = new Set(made.map(({ id }) => id))
+  return [...made, ...leakChecksOf(joint).filter(({ id }) => !known.has(id))].filter(
+    (step) => step.jobId === jobId,
+  )
+}
+
 function jointPart(
   looked: Looked,
   system: System,
@@ -497,9 +530,7 @@ function jointPart(
     (make) => make.jobId === job.id || make.steps.some(({ jobId }) => jobId === job.id),
   )
   const current = joint.makes.at(-1)
-  const inMakes = new Set(joint.makes.flatMap(({ steps }) => steps.map(({ id }) => id)))
-  const loose = leakChecksOf(joint).filter((step) => step.jobId === job.id && !inMakes.has(step.id))
-  const steps = [...makes.flatMap((make) => make.steps), ...loose].filter((step) => step.jobId === job.id)
+  const steps = stepsHere(joint, job.id)
   const own = findings.filter(
     ({ subject, outcome }) => subject.id === joint.id && outcome !== 'not-applicable',
   )
@@ -512,19 +543,18 @@ function jointPart(
   return {
     id: joint.id,
     tag: joint.tag,
-    place: [line?.name, placeWords(joint, system.units), say.auditPage.line(joint.line)]
+    place: [line?.name, placeWords(joint, system.units), say.auditPage.line(coded(joint.line))]
       .filter(Boolean)
       .join(', '),
     kind: [
       tubeName(joint.tubeOdM),
       jointKindWords()[joint.kind],
-      joint.origin === 'field' ? null : joint.origin,
+      joint.origin === 'field' ? null : coded(joint.origin),
       current ? say.auditPage.making(current.number) : say.auditPage.notMade,
     ]
       .filter(Boolean)
       .join(', '),
     leftOut,
-    isPort: isPort(joint),
     findings: own.map((finding) => inALine(finding, job.id, null)),
     usual: usualOfJoint(usual, joint, steps, judging),
     steps: steps.filter((step) => step.makeId === current?.id || step.makeId === null).map(rowOf),
@@ -611,13 +641,13 @@ function instrumentsOf({ dossier, findings }: Looked): AuditPageProps['instrumen
       {
         id: instrument.id,
         name: instrument.name,
-        kind: instrument.kind.replaceAll('-', ' '),
+        kind: coded(instrument.kind),
         serial: instrument.serial,
         uses: used.length,
         from: first,
         to: last,
         calibration: before
-          ? `${day(before.at)}, ${before.basis.replace('-', ' ')}, ${before.result.replaceAll('-', ' ')}${before.reference ? `, ${before.reference}` : ''}`
+          ? `${day(before.at)}, ${coded(before.basis)}, ${coded(before.result)}${before.reference ? `, ${before.reference}` : ''}`
           : say.auditPage.noneOnRecord,
         outcome: finding?.outcome ?? ('not-applicable' as const),
         reason: finding?.reason ?? say.auditPage.noConfirmationIsAsked,

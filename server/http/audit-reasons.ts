@@ -41,7 +41,7 @@ function expectedWords(
   group: Group | null,
   instruments: ReadonlyMap<string, string>,
 ): string {
-  const joints = `${reason.count} ${reason.count === 1 ? 'joint' : 'joints'}`
+  const joints = reason.count === 1 ? say.auditReasons.oneJoint : say.auditReasons.joints(reason.count)
   if (group === null) return say.auditReasons.madeByWhatLeaked(joints)
   return say.auditReasons.madeWhichLeakTimes(
     joints,

@@ -18,6 +18,7 @@ import { judgeEvacuationTest } from '../rules/judge-evacuation.ts'
 import { judgePressureTest } from '../rules/judge-pressure-test.ts'
 import { moment } from '../rules/wording.ts'
 import { formatQuantity, fromKelvins, fromPascals } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { endingWords } from './endings.ts'
 import { sectionNames } from './section-tests.ts'
@@ -112,7 +113,7 @@ export function auditedPressureTest(test: PressureTest, system: System, dossier:
           ]),
       {
         label: say.auditTests.gasAndInstruments,
-        value: `${test.medium.replaceAll('-', ' ')}, ${named(test.gaugeInstrumentId)}, ${named(test.thermometerInstrumentId)}`,
+        value: `${coded(test.medium)}, ${named(test.gaugeInstrumentId)}, ${named(test.thermometerInstrumentId)}`,
       },
       ...(test.repeatCause === null
         ? []
@@ -209,7 +210,7 @@ export function auditedEvacuation(test: Evacuation, system: System, dossier: Dos
       },
       {
         label: say.auditTests.gauge,
-        value: `${gauge}${test.gaugeAt === null ? '' : `, ${test.gaugeAt.replace('-', ' ')}`}`,
+        value: `${gauge}${test.gaugeAt === null ? '' : `, ${coded(test.gaugeAt)}`}`,
       },
       ...(test.repeatCause === null
         ? []

@@ -17,6 +17,7 @@ export interface ThreadContext {
   nameOf(memberId: string): string
   systems: readonly Pick<System, 'id' | 'name' | 'joints' | 'pressureTests' | 'evacuations'>[]
   from: ThreadProps['from']
+  list?: string | undefined
   form?: FormState | undefined
 }
 
@@ -51,15 +52,16 @@ export async function threadItems(
       may: { answer: may(actor, 'record-work'), ask: may(actor, 'audit-job') },
       freshId: newId(),
       from: context.from,
+      list: context.list,
       form: context.form?.values._question === thread.id ? context.form : undefined,
     }
   })
 }
 
 /** "Torque recorded, entry 14" */
-export const entryWords = ({ kind, number }: Pick<BriefEntry, 'kind' | 'number'>): string => {
-  const words = coded(kind)
-  return say.auditThreads.entry(words.charAt(0).toUpperCase(), words.slice(1), number)
+export function entryWords({ kind, number }: Pick<BriefEntry, 'kind' | 'number'>): string {
+  const kinds: Readonly<Record<string, string>> = say.auditThreads.kinds
+  return say.auditThreads.entry(kinds[kind] ?? coded(kind), number)
 }
 
 function aboutOf(

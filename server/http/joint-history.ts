@@ -12,7 +12,7 @@ import type { Step } from '../rules/dossier.ts'
 import { historyOfJoint, instrumentIdsOf, type JointHistory } from '../rules/joint-history.ts'
 import { currentMake, isPort, leakChecksOf } from '../rules/scope.ts'
 import { tubeName } from '../rules/wording.ts'
-import { listCallbacks, type WholeCallback } from '../store/queries/callbacks.ts'
+import { listCallbacksOfSystem, type WholeCallback } from '../store/queries/callbacks.ts'
 import { listPeopleNames } from '../store/queries/certificates.ts'
 import { listCorrectionsOfJoint, type StepCorrection } from '../store/queries/corrections.ts'
 import { type EntryInBrief, listEntriesAbout } from '../store/queries/entries.ts'
@@ -21,6 +21,7 @@ import type { RecordedStep } from '../store/queries/joints.ts'
 import { listPhotosOf, type PhotoRow } from '../store/queries/photos.ts'
 import { findSite, type SiteRow } from '../store/queries/sites.ts'
 import { formatNumber, formatQuantity, fromSi, type TorqueUnit, UNIT_LABELS } from '../trade/units.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { correctionNotes, type MemberWords } from './correction-notes.ts'
 import { summaryOf } from './joint-page.ts'
@@ -43,16 +44,13 @@ export interface ToldJoint {
   names: { crew: Map<string, string>; members: Map<string, string> }
 }
 
-/** Callbacks of one system; more than this on one would be another kind of trouble. */
-const CALLBACKS = 200
-
 export async function tellJoint(ask: Ask, jointId: string): Promise<ToldJoint> {
   const { scope } = ask
   const seen = await lookAt(ask, jointId)
   const { joint, system, row } = seen
   const corrections = await listCorrectionsOfJoint(scope, joint.id)
   const photos = await listPhotosOf(scope, [joint.id])
-  const callbacks = (await listCallbacks(scope, { systemId: row.systemId, limit: CALLBACKS })).items
+  const callbacks = await listCallbacksOfSystem(scope, row.systemId)
   const known = new Map(seen.judging.instruments.map((one) => [one.id, one]))
   const more = instrumentIdsOf(joint, system).filter((id) => !known.has(id))
   for (const instrument of await listInstrumentsById(scope, more)) known.set(instrument.id, instrument)
@@ -161,10 +159,10 @@ export async function jointHistoryPage(told: ToldJoint, ask: Ask): Promise<VNode
       lead: [
         system.lineSets.find((line) => line.id === joint.lineSetId)?.name,
         placeWords(joint, system.units),
-        say.jointHistory.line(joint.line),
+        say.jointHistory.line(coded(joint.line)),
         tubeName(joint.tubeOdM),
-        joint.kind.replaceAll('-', ' '),
-        joint.origin === 'field' ? null : joint.origin,
+        coded(joint.kind),
+        joint.origin === 'field' ? null : coded(joint.origin),
       ]
         .filter(Boolean)
         .join(' · '),

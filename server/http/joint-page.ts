@@ -321,10 +321,10 @@ export function summaryOf(step: Step, joint: Joint, judging: Judging): string {
     case 'inspection': {
       const { outerDiameterM, outcome, points } = step.body
       const size = outerDiameterM === null ? '' : ` · ${formatQuantity(outerDiameterM * 1000, 'mm')}`
-      return say.joints.inspected(outcome, size, pointsWords(points))
+      return say.joints.inspected(coded(outcome), size, pointsWords(points))
     }
     case 'assembly':
-      return `Assembled${pointsWords(step.body.points)}`
+      return say.joints.assembledWith(pointsWords(step.body.points))
     case 'torque': {
       const judgement = judgeTorqueStep(joint, step.body, judging)
       if (judgement.appliedNm === null || judgement.verdict !== 'in-range')

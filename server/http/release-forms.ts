@@ -15,7 +15,7 @@ import { findingItems } from './finding-items.ts'
 import type { Ask } from './resource.ts'
 
 /** The name of the field in which a concession is asked for, and back. */
-export const requestField = (finding: Finding) => say.jobs.request(finding.requirement, finding.subject.id)
+export const requestField = (finding: Finding) => `_request ${finding.requirement} ${finding.subject.id}`
 export function readRequestField(name: string): { requirement: string; subjectId: string } | null {
   const [mark, requirement, subjectId] = name.split(' ')
   return mark === '_request' && requirement && subjectId ? { requirement, subjectId } : null

@@ -4,6 +4,8 @@ import { z } from 'zod'
 import { type FoundLine, SearchPage } from '../../views/search/index.tsx'
 import { may } from '../access/capabilities.ts'
 import { type SearchHit, search } from '../store/queries/search.ts'
+import type { JobStage } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { instant } from './json.ts'
 import type { Ask, Resource } from './resource.ts'
@@ -42,6 +44,12 @@ function hitJson(hit: SearchHit): Record<string, unknown> {
   return { ...hit, openedAt: instant(hit.openedAt) }
 }
 
+const stageWords = (): Record<JobStage, string> => ({
+  open: say.jobs.open,
+  submitted: say.jobs.waitingForAudit,
+  sealed: say.jobs.sealed,
+})
+
 /** A hit as a line of the page: where it leads depends on what its reader comes for. */
 function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
   const records = may(actor, 'record-work')
@@ -66,7 +74,7 @@ function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
       return {
         kind: hit.kind,
         href: records ? work : history,
-        title: say.search.line(placeWords(hit), hit.line),
+        title: say.search.line(placeWords(hit), coded(hit.line)),
         where: `${hit.systemName}, ${where}`,
         matched,
         gone: hit.retired,
@@ -115,7 +123,7 @@ function lineOf(hit: SearchHit, { actor }: Ask): FoundLine {
       return {
         kind: hit.kind,
         href: `/jobs/${hit.id}`,
-        title: `${hit.jobKind}, ${hit.stage}`,
+        title: say.search.jobAtStage(coded(hit.jobKind), stageWords()[hit.stage]),
         where,
         matched,
         gone: false,

@@ -1,7 +1,6 @@
 // How does the form of an equipment sheet become the same body that a program would send?
 
 import type { FormState } from '../../views/parts/field.tsx'
-import { say } from '../words/say.ts'
 import type { TypedSheet } from './equipment-sheets.ts'
 import type { Fields } from './form.ts'
 import { chosenQuantity, emptyAsNull, numberOrNull, quantityOrNull } from './form-fields.ts'
@@ -79,12 +78,12 @@ export function sheetFromForm(fields: Fields, face: 'new' | 'change'): Record<st
   }
   const adders = filledRows(fields, 'chargeAdders').map((row) => ({
     liquidOd: chosenQuantity(fields[`chargeAdders.${row}.liquidOd`]),
-    perLength: quantityOrNull(fields, say.sheets.chargeaddersPerlength(row)),
+    perLength: quantityOrNull(fields, `chargeAdders.${row}.perLength`),
   }))
   put('chargeAdders', adders.length > 0 ? adders : null)
   const units = filledRows(fields, 'perIndoorUnit').map((row) => ({
     model: emptyAsNull(fields[`perIndoorUnit.${row}.model`]) ?? undefined,
-    mass: quantityOrNull(fields, say.sheets.perindoorunitMass(row)) ?? undefined,
+    mass: quantityOrNull(fields, `perIndoorUnit.${row}.mass`) ?? undefined,
   }))
   put('perIndoorUnit', units.length > 0 ? units : null)
   return sheet

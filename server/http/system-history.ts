@@ -7,8 +7,9 @@ import { type EntryLine, SystemHistoryPage } from '../../views/systems/history.t
 import { may } from '../access/capabilities.ts'
 import type { Joint, System } from '../rules/dossier.ts'
 import type { Judging } from '../rules/judge-torque.ts'
+import { isPort } from '../rules/scope.ts'
 import { isPressureTest } from '../rules/staleness.ts'
-import { listCallbacks, type WholeCallback } from '../store/queries/callbacks.ts'
+import { listCallbacksOfSystem, type WholeCallback } from '../store/queries/callbacks.ts'
 import { listPeopleNames } from '../store/queries/certificates.ts'
 import type { RecordedCharge } from '../store/queries/charges.ts'
 import type { EntryInBrief } from '../store/queries/entries.ts'
@@ -19,6 +20,7 @@ import type { RecordedRunningCheck } from '../store/queries/running-checks.ts'
 import { listEntriesOfChain } from '../store/queries/system-history.ts'
 import { type DatedUnit, listJobsOfSystem, listUnits } from '../store/queries/systems.ts'
 import { HISTORY_TOPICS, type HistoryTopic } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { endingWords } from './endings.ts'
 import { entryJson } from './joint-history.ts'
@@ -59,8 +61,6 @@ interface Told extends SystemForJudging {
 }
 
 const DAY_MS = 86_400_000
-/** Callbacks of one system; more than this on one would be another kind of trouble. */
-const CALLBACKS = 200
 
 export function systemHistoryResource(resource: Resource): void {
   resource.read({
@@ -103,7 +103,7 @@ async function historyPage(told: Told, ask: Ask) {
   const judging: Judging = { policy: policy.criteria, sheet: system.sheet, instruments }
   const units = await listUnits(scope, [system.id])
   const jobs = await listJobsOfSystem(scope, system.id)
-  const callbacks = (await listCallbacks(scope, { systemId: system.id, limit: CALLBACKS })).items
+  const callbacks = await listCallbacksOfSystem(scope, system.id)
   const { members } = await listPeopleNames(scope)
   const about = { system, judging, units, jobs, callbacks }
   const path = `/systems/${system.id}/history`
@@ -122,9 +122,14 @@ async function historyPage(told: Told, ask: Ask) {
       system.lineSets.length === 0
         ? null
         : stripOf(
-            system,
+            // Ports and caps make the drawing taller; they are reached by the list.
+            { ...system, joints: system.joints.filter((joint) => !isPort(joint)) },
             { policy: policy.criteria, instruments, at: ask.now },
-            { hrefOf: (joint) => `/joints/${joint.id}/history`, currentJointId: query.joint },
+            {
+              hrefOf: (joint) => `/joints/${joint.id}/history`,
+              currentJointId: query.joint,
+              caption: 'hidden',
+            },
           ),
     units: units.map(({ id, name, model, serial, installedAt, removedAt }) => ({
       id,
@@ -230,8 +235,8 @@ function lineOf(
       href: `/jobs/${job.id}`,
       label:
         job.reference === null
-          ? say.systemHistory.the(job.kind)
-          : say.systemHistory.the2(job.kind, job.reference),
+          ? say.systemHistory.the(coded(job.kind))
+          : say.systemHistory.the2(coded(job.kind), job.reference),
     },
     // As they were read from their rows, with what was typed.
     says: charge

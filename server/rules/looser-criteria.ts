@@ -1,7 +1,6 @@
 // Which of a company's criteria ask less than the built-in ones? Each certificate says so.
 
 import { INSTRUMENT_KINDS } from '../vocabulary.ts'
-import { say } from '../words/say.ts'
 import { BUILT_IN_POLICY, type Policy } from './policy.ts'
 
 export type CriterionValue = number | string | boolean | null | string[]
@@ -59,8 +58,7 @@ export function looserThanBuiltIn(policy: Policy): LooserCriterion[] {
   for (const kind of INSTRUMENT_KINDS) {
     const builtIn = BUILT_IN_POLICY.confirmationDays[kind]
     const set = policy.confirmationDays[kind]
-    if (builtIn !== null && (set === null || set > builtIn))
-      add(say.rules.confirmationdays(kind), builtIn, set)
+    if (builtIn !== null && (set === null || set > builtIn)) add(`confirmationDays.${kind}`, builtIn, set)
   }
   if (policy.bubbleSensitivity !== null)
     add('bubbleSensitivity.kgPerYear', null, policy.bubbleSensitivity.kgPerYear)

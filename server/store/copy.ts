@@ -16,7 +16,7 @@ const NAMES_ANOTHER: Partial<Record<keyof Tables, string>> = {
 }
 
 /** Whoever is signed in signs in again. */
-const LEFT_BEHIND: ReadonlySet<string> = new Set(['sessions'])
+const LEFT_BEHIND: ReadonlySet<string> = new Set(['sessions', 'signInSteps'])
 
 const BATCH = 200
 

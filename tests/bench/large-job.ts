@@ -41,11 +41,12 @@ export async function largeJob(say: (line?: string) => void) {
   }
 }
 
-async function aWholeLargeJob(cast: Cast): Promise<Work> {
+/** Laid, made, tested, charged and run. */
+export async function aWholeLargeJob(cast: Cast, zones = ZONES, couplings = COUPLINGS): Promise<Work> {
   const work = await aFreshJob(cast, 'large')
   const { jobId, zone } = work
   const { systemId } = zone
-  for (let number = 2; number <= ZONES; number += 1)
+  for (let number = 2; number <= zones; number += 1)
     await cast.run(cast.tess, addLineSet, {
       systemId,
       jobId,
@@ -63,7 +64,7 @@ async function aWholeLargeJob(cast: Cast): Promise<Work> {
   const scope = scopeOf(cast.store.store.reader(), cast.tess.companyId)
   const laid = (await loadDossier(scope, jobId, cast.clock.now)).systems[0]
   for (const line of laid?.lineSets ?? [])
-    for (let number = 1; number <= COUPLINGS; number += 1)
+    for (let number = 1; number <= couplings; number += 1)
       await cast.run(cast.tess, addJoint, {
         systemId,
         jobId,

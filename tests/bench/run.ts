@@ -6,6 +6,8 @@ import { cpus, totalmem } from 'node:os'
 import { join } from 'node:path'
 import { ROOT } from '../../server/root.ts'
 import { BUILT, type Home, type Service, startService } from '../durability/built-server.ts'
+import { audit } from './audit.ts'
+import { dashboards } from './dashboards.ts'
 import { firstLoad } from './first-load.ts'
 import { largeJob } from './large-job.ts'
 import type { Load, Measured } from './load.ts'
@@ -53,6 +55,12 @@ async function measure() {
   await recall(service, ready)
   rules(say)
   await largeJob(say)
+  await audit(say)
+  // The histories take some minutes to write; 0 leaves them out.
+  const histories = Number(process.env.BENCH_HISTORIES ?? 1_000_000)
+  if (histories > 0) await dashboards(say, histories)
+  const server = process.env.BENCH_POSTGRES
+  if (histories > 0 && server) await dashboards(say, histories, server)
   say()
   say(`memory    after the run ${mib(residentOf(service.process))} MiB resident`)
   await service.stop()

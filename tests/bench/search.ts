@@ -25,7 +25,8 @@ import {
   systemFoundBy,
   unitFoundBy,
 } from '../../server/store/search-terms.ts'
-import { type Scope, scopeOf } from '../../server/store/store.ts'
+import { type Scope, type Store, scopeOf } from '../../server/store/store.ts'
+import type { Tables } from '../../server/store/tables/index.ts'
 import type { Line } from '../../server/vocabulary.ts'
 import { TEST_KEY } from '../support/cast.ts'
 import { PASSWORD } from './prepare.ts'
@@ -79,24 +80,36 @@ interface Samples {
   references: string[]
 }
 
-async function fill(scope: Scope, systems: number, town: string): Promise<Samples> {
+let isAnalysed = false
+
+async function fill(store: Store, companyId: string, systems: number, town: string): Promise<Samples> {
   const samples: Samples = { serials: [], tags: [], customers: [], addresses: [], references: [] }
-  const { db, t, companyId } = scope
   const surnames = Array.from({ length: Math.max(200, systems / 3) }, () => name(2 + random(2)))
   const streets = Array.from(
     { length: Math.max(60, systems / 30) },
     () => `${name(2)} ${oneOf(KINDS_OF_STREET)}`,
   )
   const rows = { sites: [], systems: [], units: [], jobs: [], joints: [] } as {
-    sites: (typeof t.sites.$inferInsert)[]
-    systems: (typeof t.systems.$inferInsert)[]
-    units: (typeof t.units.$inferInsert)[]
-    jobs: (typeof t.jobs.$inferInsert)[]
-    joints: (typeof t.joints.$inferInsert)[]
+    sites: Tables['sites']['$inferInsert'][]
+    systems: Tables['systems']['$inferInsert'][]
+    units: Tables['units']['$inferInsert'][]
+    jobs: Tables['jobs']['$inferInsert'][]
+    joints: Tables['joints']['$inferInsert'][]
   }
   let found: Findable[] = []
   const now = Date.now()
   const flush = async () => {
+    await store.transaction((session) => write(scopeOf(session, companyId)))
+    // The server makes its plans by what it knows of the tables: nothing, before they were looked at.
+    if (store.dialect === 'postgres' && !isAnalysed) {
+      await store.execute('analyze')
+      isAnalysed = true
+    }
+    found = []
+    for (const list of Object.values(rows)) list.length = 0
+  }
+  const write = async (scope: Scope) => {
+    const { db, t } = scope
     await db.insert(t.sites).values(rows.sites)
     await db.insert(t.systems).values(rows.systems)
     await db.insert(t.units).values(rows.units)
@@ -104,8 +117,6 @@ async function fill(scope: Scope, systems: number, town: string): Promise<Sample
     for (let from = 0; from < rows.joints.length; from += 500)
       await db.insert(t.joints).values(rows.joints.slice(from, from + 500))
     await keepFindable(scope, found)
-    found = []
-    for (const list of Object.values(rows)) list.length = 0
   }
   for (let index = 0; index < systems; index++) {
     const site = {
@@ -292,9 +303,7 @@ async function measure() {
       })
       const share = number === 0 ? LARGE_SHARE : (1 - LARGE_SHARE) / (COMPANIES - 1)
       const systems = Math.max(1, Math.round((JOINTS * share) / JOINTS_OF_A_SYSTEM))
-      const samples = await store.transaction((session) =>
-        fill(scopeOf(session, owner.companyId), systems, 'Brackwater'),
-      )
+      const samples = await fill(store, owner.companyId, systems, 'Brackwater')
       if (number > 1) continue
       const token = `${TOKEN_PREFIX}${newSecret()}`
       await store.transaction(({ db, t }) =>

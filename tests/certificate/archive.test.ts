@@ -4,6 +4,7 @@ import { mkdirSync, writeFileSync } from 'node:fs'
 import { create } from 'qrcode'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { sha256 } from '../../server/ids.ts'
+import { inLanguage, say } from '../../server/words/say.ts'
 import { elementsOf, type ReadPdf, rawPdf, readPdf } from '../support/pdf.ts'
 import { PRINTED_CODE, printed, twoZones } from '../support/printed.ts'
 
@@ -96,6 +97,50 @@ describe('a job of two zones on paper', () => {
     expect(old.pages).toBe(2)
     const recalled = await readPdf((await printed(twoZones(), { state: 'recalled' })).pdf)
     expect(recalled.text[0]).toContain('UNDER RECALL')
+  })
+})
+
+describe('a paper that would need a third page for a few lines', () => {
+  it('is set a little smaller instead, and a longer one is not', async () => {
+    const papers: { pages: number; small: boolean }[] = []
+    for (let more = 0; more <= 40; more += 4) {
+      const job = twoZones()
+      for (let n = 0; n < more; n += 1)
+        job
+          .withJoint({ kind: 'brazed', place: `elbow ${n}` })
+          .made()
+          .brazed()
+      const { objects, streams } = rawPdf((await printed(job)).pdf)
+      const pages = [...objects.values()].filter((one) => /\/Type \/Page\b/.test(one)).length
+      // 93 % of the 7.3 points of a table.
+      papers.push({ pages, small: [...streams.values()].some((one) => one.includes(' 6.789 Tf')) })
+    }
+    expect(papers[0]).toEqual({ pages: 2, small: false })
+    expect(papers.some(({ pages, small }) => pages === 2 && small)).toBe(true)
+    expect(papers.at(-1)).toEqual({ pages: 3, small: false })
+    expect(papers.every(({ pages, small }) => pages === 2 || !small)).toBe(true)
+  })
+})
+
+describe('the same job signed in Spanish', () => {
+  it('is printed in Spanish, says so to who listens, and fits two pages too', async () => {
+    const spanish = await printed(twoZones(), { language: 'es' })
+    const its = await readPdf(spanish.pdf)
+    expect(its.pages).toBe(2)
+    const said = its.text.join('\n').replace(/\s+/g, ' ')
+    for (const words of inLanguage('es', () => [
+      say.certificates.certificateOfRefrigerantLines,
+      say.certificates.inShort,
+      say.certificates.concessions,
+      say.certificates.pageOf(1, 2),
+    ]))
+      expect(said, words).toContain(words)
+    const itsRaw = rawPdf(spanish.pdf)
+    expect([...itsRaw.objects.values()].join('\n')).toMatch(/\/Lang \(es\)/)
+    expect(its.properties.get('dc:language')).toBe('es')
+    if (LOOK)
+      for (let page = 1; page <= 2; page += 1)
+        writeFileSync(`${LOOK}/certificado-${page}.png`, (await its.picture(page)).png)
   })
 })
 

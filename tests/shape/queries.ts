@@ -78,6 +78,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'callbacks/findCallback': { call: (s, w) => callbacks.findCallback(s, w.callbackId) },
   'callbacks/listCallbacks': { call: (s) => callbacks.listCallbacks(s, first) },
+  'callbacks/listCallbacksOfSystem': { call: (s, w) => callbacks.listCallbacksOfSystem(s, w.systemId) },
   'callbacks/listCallbacksOfJoint': {
     call: (s, w) => callbacks.listCallbacksOfJoint(s, w.joints.existing),
     empty: true,

@@ -4,6 +4,8 @@ import { certificatePdf } from '../../server/certificate/pdf.ts'
 import { signedCopyOf } from '../../server/certificate/signed-copy.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import { evaluate } from '../../server/rules/index.ts'
+import type { Language } from '../../server/vocabulary.ts'
+import { inLanguage } from '../../server/words/say.ts'
 import { TEST_KEY } from './cast.ts'
 import { aJob, type JobBuilder } from './dossiers.ts'
 
@@ -14,12 +16,16 @@ export interface PrintedWords {
   company: string
   state: 'genuine' | 'altered' | 'superseded' | 'recalled'
   code: string
+  language: Language
 }
 
-export async function printed(
+/** Signed and printed in one language, English unless another is asked for. */
+export const printed = (
   job: JobBuilder,
   words: Partial<PrintedWords> = {},
-): Promise<{ pdf: Buffer; signedCopy: string }> {
+): Promise<{ pdf: Buffer; signedCopy: string }> => inLanguage(words.language ?? 'en', () => print(job, words))
+
+async function print(job: JobBuilder, words: Partial<PrintedWords>) {
   const dossier = job.build()
   if (words.company) dossier.company.name = words.company
   const payload = signedCopyOf({

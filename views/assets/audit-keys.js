@@ -40,12 +40,7 @@ const KEYS = {
   k: () => step(-1),
   o: () => press(inRow('[data-open]')),
   a: () => inRow('form[data-accept]')?.requestSubmit(),
-  q() {
-    const ask = inRow('details[data-ask]')
-    if (!ask) return
-    ask.open = true
-    ask.querySelector('textarea')?.focus()
-  },
+  q: () => press(inRow('[data-ask]')),
   n: () => press(document.querySelector('[data-next-job]')),
   p: () => press(document.querySelector('[data-previous-job]')),
   u: () => press(document.querySelector('[data-to-list]')),
@@ -79,5 +74,8 @@ export function prepare() {
   }
   const named = location.hash.length > 1 ? document.getElementById(location.hash.slice(1)) : null
   const row = named?.closest('[data-row]')
-  if (row && isOn()) goTo(row)
+  // Where a question is to be written, the hand is in it: browsers leave that alone at an address with a place in it.
+  const asked = row?.querySelector('textarea[autofocus]')
+  if (asked) asked.focus()
+  else if (row && isOn()) goTo(row)
 }

@@ -246,7 +246,7 @@
       make('table', { class: 'stack' }, make('thead', {}, head), make('tbody', {}, ...body)),
     )
   }
-  const list = (items) => make('ul', {}, ...items.map((item) => make('li', {}, item)))
+  const list = (items, lang) => make('ul', { lang }, ...items.map((item) => make('li', {}, ...[item].flat())))
 
   function placeOf({ place, line }) {
     const end = /^(outdoor|indoor)-(liquid|gas)$/.exec(place)
@@ -273,7 +273,7 @@
     return done.join('; ') || '–'
   }
 
-  function testLine(test, kind) {
+  function testLine(test, kind, lang) {
     const parts = [test.verdict === null ? words.notConcluded : named(words.verdicts[kind], test.verdict)]
     if (kind === 'pressure' && test.start && test.end)
       parts.push(say(words.fromTo, { from: pressure(test.start.value), to: pressure(test.end.value) }))
@@ -281,19 +281,19 @@
       parts.push(say(words.downTo, { lowest: vacuum(test.lowest.value), rise: vacuum(test.rise.value) }))
     parts.push(say(words.held, { held: minutes(test.held.value), asked: minutes(test.requiredHold.value) }))
     if (test.smallestSeenLeak) parts.push(leak(test.smallestSeenLeak.value))
-    return `${parts.join('; ')}.${test.reasons.length > 0 ? ` ${test.reasons.join(' ')}` : ''}`
+    return [`${parts.join('; ')}. `, ...test.reasons.map((reason) => make('span', { lang }, `${reason} `))]
   }
 
-  function systemPart(system) {
+  function systemPart(system, lang) {
     const of = (covers) => (covers.length === 0 ? words.wholeSystem : covers.join(', '))
     const tests = [
       ...system.pressureTests.map((test) => [
         say(words.pressureTest, { of: of(test.covers), day: day(test.at) }),
-        testLine(test, 'pressure'),
+        ...testLine(test, 'pressure', lang),
       ]),
       ...system.evacuations.map((test) => [
         say(words.evacuation, { of: of(test.covers), day: day(test.at) }),
-        testLine(test, 'vacuum'),
+        ...testLine(test, 'vacuum', lang),
       ]),
     ]
     return [
@@ -301,8 +301,11 @@
       facts([
         ...system.units.map((unit) => [named(words.roles, unit.role), say(words.unit, unit)]),
         ...tests,
-        [words.charge, system.charge.reason || words.notRecorded],
-        ...system.runningChecks.map((one) => [words.running, one.reason]),
+        [
+          words.charge,
+          system.charge.reason ? make('span', { lang }, system.charge.reason) : words.notRecorded,
+        ],
+        ...system.runningChecks.map((one) => [words.running, make('span', { lang }, one.reason)]),
       ]),
       table(
         say(words.jointsOf, { system: system.name }),
@@ -325,6 +328,8 @@
 
   function contentOf({ payload, key, sha256: hash }) {
     const { certificate, company, place, job, signedOff } = payload
+    // What was signed keeps the language that it was signed in, whatever this page speaks.
+    const lang = payload.language ?? 'en'
     const asked = payload.requirements.filter(({ met, conceded, notMet }) => met + conceded + notMet > 0)
     return [
       make('h2', {}, words.whatItSays),
@@ -341,7 +346,7 @@
         [words.signedOff, moment(signedOff.at), signedOff.ownWork ? ` ${words.ownWork}` : ''],
         [words.issued, moment(certificate.issuedAt)],
       ]),
-      ...payload.systems.flatMap(systemPart),
+      ...payload.systems.flatMap((system) => systemPart(system, lang)),
       ...(payload.repeated.length === 0
         ? []
         : [
@@ -366,7 +371,10 @@
             one.conceded > 0 ? say(words.answers.conceded, { count: one.conceded }) : '',
             one.notMet > 0 ? say(words.answers.notMet, { count: one.notMet }) : '',
           ]
-          return `${one.title}: ${answers.filter((answer) => answer !== '').join(', ')}`
+          return [
+            make('span', { lang }, one.title),
+            `: ${answers.filter((answer) => answer !== '').join(', ')}`,
+          ]
         }),
       ),
       make('h3', {}, words.concessionsTitle),
@@ -385,9 +393,9 @@
       make('h3', {}, words.looserTitle),
       payload.criteria.looserThanBuiltIn.length === 0
         ? make('p', {}, words.none)
-        : list(payload.criteria.looserThanBuiltIn),
+        : list(payload.criteria.looserThanBuiltIn, lang),
       make('h3', {}, words.statementsTitle),
-      list(payload.statements),
+      list(payload.statements, lang),
       make('h3', {}, words.digestsTitle),
       facts([
         [words.copyHash, make('code', {}, inGroups(hash, 8, ' '))],

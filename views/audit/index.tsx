@@ -168,7 +168,7 @@ function Filters({ query, technicians }: AuditListProps): JSX.Element {
         </Choice>
         <Choice name="days" label={say.audit.waitsAtLeast} value={query.days}>
           <option value="">{say.audit.anyTime}</option>
-          <option value="1">1 day</option>
+          <option value="1">{say.audit.n1Day}</option>
           <option value="3">{say.audit.n3Days}</option>
           <option value="7">{say.audit.n7Days}</option>
           <option value="30">{say.audit.n30Days}</option>
@@ -250,6 +250,7 @@ function Row(props: { row: AuditRow; search: string; view: AuditListProps['query
             method="post"
             action={`/jobs/${row.id}/audit-marks?list=${encodeURIComponent(search)}${next}`}
             data-accept
+            hx-boost="false"
           >
             <input type="hidden" name="id" value={row.freshId} />
             <input type="hidden" name="subjectKind" value="job" />

@@ -21,7 +21,7 @@ import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { PressurePlot, type PressurePlotProps } from '../parts/pressure-plot.tsx'
 import { Stage } from '../parts/stage.tsx'
 import { Tag } from '../parts/tag.tsx'
-import { When } from '../parts/when.tsx'
+import { useWhen, When } from '../parts/when.tsx'
 import { auditHref } from './index.tsx'
 import { KeysHint } from './keys.tsx'
 import { questionStateWords, type ThreadProps, Threads } from './threads.tsx'
@@ -38,9 +38,13 @@ export interface PartMarks {
   mended: boolean
   mayMark: boolean
   hasOpenQuestion: boolean
-  /** Which entry a question may be bound to. */
-  entries: readonly { value: string; label: string }[]
-  freshIds: readonly [string, string]
+  freshId: string
+  /** The form of a question, on the part that it was asked for. */
+  ask: {
+    freshId: string
+    /** Which entry it may be bound to. */
+    entries: readonly { value: string; label: string }[]
+  } | null
 }
 
 /** A figure among those that the crew usually gets. */
@@ -82,7 +86,6 @@ export interface AuditedJoint {
   place: string
   kind: string
   leftOut: string | null
-  isPort: boolean
   findings: readonly ShortFinding[]
   usual: readonly Usual[]
   steps: readonly Line[]
@@ -304,7 +307,7 @@ export function AuditPage(props: AuditPageProps): JSX.Element {
         </ol>
         {props.usualJobs === 0 ? null : <p class="soft">{say.audit.whatIsUsualIs(props.usualJobs)}</p>}
       </section>
-      <InList list={list} />
+      <InList list={list} atFoot />
     </Layout>
   )
 }
@@ -312,9 +315,9 @@ export function AuditPage(props: AuditPageProps): JSX.Element {
 const part = (kind: AuditSubjectKind, id: string) => `${kind}-${id}`
 
 /** The way through the list that the reader came from. */
-function InList({ list }: { list: AuditPageProps['list'] }): JSX.Element {
+function InList({ list, atFoot }: { list: AuditPageProps['list']; atFoot?: boolean }): JSX.Element {
   return (
-    <nav class="audit-way" aria-label={say.audit.auditList}>
+    <nav class="audit-way" aria-label={atFoot ? say.audit.auditListAtFoot : say.audit.auditList}>
       <a href={`/audit-list${list.search === '' ? '' : `?${list.search}`}`} data-to-list>
         {say.audit.auditList}
       </a>
@@ -394,9 +397,7 @@ function SystemPart({ system, list, job, form }: PartProps & { system: AuditedSy
         <Facts facts={system.facts} />
         {system.strip === null ? null : <PipeStrip {...system.strip} />}
         <Judged findings={system.findings} usual={[]} />
-        {system.work.length === 0 ? null : (
-          <Lines caption={say.audit.chargesAndRunningChecks} lines={system.work} />
-        )}
+        <Lines caption={say.audit.chargesAndRunningChecks} lines={system.work} />
         <Threads threads={system.threads} title={say.audit.askedAboutThis} level={3} />
         <Marks marks={system.marks} job={job} list={list} form={form} takeBack={system.name} />
       </section>
@@ -468,16 +469,7 @@ function JointPart({ joint, list, job, form }: PartProps & { joint: AuditedJoint
         </p>
       )}
       <Judged findings={joint.findings} usual={joint.usual} />
-      {joint.isPort ? (
-        <details>
-          <summary>
-            {joint.steps.length} {joint.steps.length === 1 ? say.audit.entry : say.audit.entries}
-          </summary>
-          <Lines caption={say.audit.whatWasRecordedOf(joint.tag)} lines={joint.steps} />
-        </details>
-      ) : (
-        <Lines caption={say.audit.whatWasRecordedOf(joint.tag)} lines={joint.steps} />
-      )}
+      <Lines caption={say.audit.whatWasRecordedOf(joint.tag)} lines={joint.steps} />
       {joint.earlier.map((make) => (
         <details key={make.number}>
           <summary>
@@ -493,9 +485,13 @@ function JointPart({ joint, list, job, form }: PartProps & { joint: AuditedJoint
   )
 }
 
-/** Each requirement in a line, and the numbers that it was judged by. */
+const titleOf = ({ title, of }: ShortFinding): string => (of === null ? title : `${title}, ${of}`)
+
+/** What is met in one line, the rest each in its own, and the numbers that they were judged by. */
 function Judged(props: { findings: readonly ShortFinding[]; usual: readonly Usual[] }): JSX.Element | null {
   if (props.findings.length === 0) return null
+  const met = props.findings.filter(({ outcome }) => outcome === 'met')
+  const others = props.findings.filter(({ outcome }) => outcome !== 'met')
   const numbers = props.findings.flatMap((finding) =>
     finding.numbers.map((number) => ({ ...number, key: `${finding.id} ${number.label ?? ''}` })),
   )
@@ -503,12 +499,17 @@ function Judged(props: { findings: readonly ShortFinding[]; usual: readonly Usua
     <div>
       <div>
         <ul class="audit-findings">
-          {props.findings.map((finding) => (
+          {met.length === 0 ? null : (
+            <li>
+              <OutcomeMark outcome="met" />
+              <span>{met.map((finding) => titleOf(finding)).join(' · ')}</span>
+            </li>
+          )}
+          {others.map((finding) => (
             <li key={finding.id}>
               <OutcomeMark outcome={finding.outcome} />
               <span>
-                {finding.title}
-                {finding.of === null ? '' : `, ${finding.of}`}
+                {titleOf(finding)}
                 {finding.reason === null ? null : <span class="soft"> {finding.reason}</span>}
               </span>
             </li>
@@ -534,7 +535,11 @@ function UsualLines({ usual }: { usual: readonly Usual[] }): JSX.Element | null 
       {usual.map((one) => (
         <li key={one.label}>
           {one.label} {one.figure}:{' '}
-          {one.place === 'usual' ? say.audit.asUsual : <b>{say.audit.thanUsual(one.place)}</b>}{' '}
+          {one.place === 'usual' ? (
+            say.audit.asUsual
+          ) : (
+            <b>{one.place === 'lower' ? say.audit.lowerThanUsual : say.audit.higherThanUsual}</b>
+          )}{' '}
           <span class="soft">{say.audit.theCrewsTo(one.count, one.low, one.high)}</span>
         </li>
       ))}
@@ -545,6 +550,10 @@ function UsualLines({ usual }: { usual: readonly Usual[] }): JSX.Element | null 
 /** What was recorded, with its three times and its place in the record. */
 function Lines({ caption, lines }: { caption: string; lines: readonly Line[] }): JSX.Element | null {
   if (lines.length === 0) return null
+  // Some hundred times stand on this page: one format for all, and no component each.
+  const when = useWhen()
+  // A program, or a page at the desk, has no clock of its own to send.
+  const byPhone = lines.some(({ deviceAt }) => deviceAt !== null)
   return (
     <div class="table-scroll">
       <table class="stack audit-lines">
@@ -554,7 +563,7 @@ function Lines({ caption, lines }: { caption: string; lines: readonly Line[] }):
             <th scope="col">{say.audit.what}</th>
             <th scope="col">{say.audit.done}</th>
             <th scope="col">{say.audit.entered}</th>
-            <th scope="col">{say.audit.phonesClock}</th>
+            {byPhone ? <th scope="col">{say.audit.phonesClock}</th> : null}
             <th scope="col">{say.audit.who}</th>
             <th scope="col">{say.audit.entry2}</th>
           </tr>
@@ -567,20 +576,30 @@ function Lines({ caption, lines }: { caption: string; lines: readonly Line[] }):
                 {line.instrument === null ? null : <span class="soft"> {line.instrument}</span>}
               </th>
               <td data-label={say.audit.done}>
-                <When at={line.at} show={sameDay(lines[index - 1], line) ? 'time' : 'both'} />
+                {when({ at: line.at, show: sameDay(lines[index - 1], line) ? 'time' : 'both' })}
               </td>
               <td data-label={say.audit.entered}>
-                <Apart at={line.recordedAt} from={line.at} same={say.audit.atOnce} />
-              </td>
-              <td data-label={say.audit.phonesClock}>
-                {line.deviceAt === null ? (
-                  '–'
+                {Math.abs(line.recordedAt - line.at) < MINUTE ? (
+                  say.audit.atOnce
                 ) : (
-                  <Apart at={line.deviceAt} from={line.recordedAt} same={say.audit.theSame} />
+                  <Apart at={line.recordedAt} from={line.at} same={say.audit.atOnce} />
                 )}
               </td>
-              <td data-label={say.audit.who}>{[line.who, ...line.beside].join(', ')}</td>
-              <td data-label={say.audit.entry2}>{line.entry ?? '–'}</td>
+              {byPhone ? (
+                <td data-label={say.audit.phonesClock}>
+                  {line.deviceAt === null ? (
+                    '–'
+                  ) : (
+                    <Apart at={line.deviceAt} from={line.recordedAt} same={say.audit.theSame} />
+                  )}
+                </td>
+              ) : null}
+              <td data-label={say.audit.who} class="audit-who">
+                {[line.who, ...line.beside].join(', ')}
+              </td>
+              <td data-label={say.audit.entry2} class="audit-entry">
+                {line.entry ?? '–'}
+              </td>
             </tr>
           ))}
         </tbody>
@@ -599,7 +618,12 @@ const MINUTE = 60_000
 function Apart(props: { at: number; from: number; same: string }): JSX.Element {
   const apart = props.at - props.from
   if (Math.abs(apart) < MINUTE) return <>{props.same}</>
-  return <When at={props.at} words={`${spanWords(Math.abs(apart))} ${apart > 0 ? 'later' : 'earlier'}`} />
+  return (
+    <When
+      at={props.at}
+      words={apart > 0 ? say.audit.later(spanWords(apart)) : say.audit.earlier(spanWords(-apart))}
+    />
+  )
 }
 
 function Stamps({ line }: { line: Stamped }): JSX.Element {
@@ -629,10 +653,9 @@ function Marks(props: {
   /** How the part is called when it is sent back; left out, it can't be. */
   takeBack?: string
 }): JSX.Element {
-  const { marks, form } = props
+  const { marks } = props
   const jobId = props.job.id
   const back = `from=audit&part=${part(marks.kind, marks.id)}${props.list.place === null && props.list.search === '' ? '' : `&list=${encodeURIComponent(props.list.search)}`}`
-  const mine = form?.values._part === part(marks.kind, marks.id) ? form : undefined
   const name = props.whole ? say.audit.theWholeJob : say.audit.thisPart
   return (
     <div class="audit-marks">
@@ -654,9 +677,11 @@ function Marks(props: {
         <form
           method="post"
           action={`/jobs/${jobId}/audit-marks?${back}`}
+          // The browser itself follows it to the part: a boosted form would lose where on the page that is.
+          hx-boost="false"
           data-accept={marks.accepted === null ? true : undefined}
         >
-          <input type="hidden" name="id" value={marks.freshIds[0]} />
+          <input type="hidden" name="id" value={marks.freshId} />
           <input type="hidden" name="subjectKind" value={marks.kind} />
           <input type="hidden" name="subjectId" value={marks.id} />
           <input type="hidden" name="mark" value={marks.accepted === null ? 'accepted' : 'withdrawn'} />
@@ -672,38 +697,63 @@ function Marks(props: {
         </form>
       ) : null}
       {props.takeBack === undefined ? null : (
-        <TakeBack job={props.job} id={marks.id} name={props.takeBack} form={form} />
+        <TakeBack job={props.job} id={marks.id} name={props.takeBack} form={props.form} />
       )}
-      <details data-ask open={mine !== undefined}>
-        <summary>{say.audit.askAbout(name)}</summary>
-        <form method="post" action={`/jobs/${jobId}/audit-questions?${back}`}>
-          <input type="hidden" name="id" value={marks.freshIds[1]} />
-          <input type="hidden" name="_part" value={part(marks.kind, marks.id)} />
-          <input type="hidden" name="subjectKind" value={marks.kind} />
-          <input type="hidden" name="subjectId" value={marks.id} />
-          {marks.entries.length === 0 ? null : (
-            <label for={`entry-${marks.id}`}>
-              {say.audit.about2}
-              <select id={`entry-${marks.id}`} name="entryId">
-                <option value="">{say.audit.orSomethingMissing(name)}</option>
-                {marks.entries.map((entry) => (
-                  <option key={entry.value} value={entry.value}>
-                    {entry.label}
-                  </option>
-                ))}
-              </select>
-            </label>
-          )}
-          <AreaField
-            name="words"
-            label={say.audit.yourQuestion}
-            hint={say.audit.theTechnicianReadsIt}
-            form={{ values: {}, errors: [], ...mine, scope: `ask-${marks.id}` }}
-          />
-          <Button kind="other">{say.audit.ask}</Button>
-        </form>
-      </details>
+      {marks.ask === null ? (
+        <a href={askHref(props.job.id, props.list, part(marks.kind, marks.id))} data-ask hx-boost="false">
+          {say.audit.askAbout(name)}
+        </a>
+      ) : (
+        <AskForm {...props} ask={marks.ask} action={`/jobs/${jobId}/audit-questions?${back}`} name={name} />
+      )}
     </div>
+  )
+}
+
+/** The same page with the form at the part that is asked about; forty of them would be most of the page. */
+const askHref = (jobId: string, list: AuditPageProps['list'], here: string): string => {
+  const from = list.place === null && list.search === '' ? '' : `list=${encodeURIComponent(list.search)}&`
+  return `/jobs/${jobId}/audit?${from}ask=${here}#${here}`
+}
+
+function AskForm(props: {
+  marks: PartMarks
+  ask: NonNullable<PartMarks['ask']>
+  action: string
+  name: string
+  form: FormState | undefined
+}): JSX.Element {
+  const { marks, ask, name } = props
+  const here = part(marks.kind, marks.id)
+  const mine = props.form?.values._part === here ? props.form : undefined
+  return (
+    <form method="post" action={props.action} hx-boost="false" class="audit-ask">
+      <input type="hidden" name="id" value={ask.freshId} />
+      <input type="hidden" name="_part" value={here} />
+      <input type="hidden" name="subjectKind" value={marks.kind} />
+      <input type="hidden" name="subjectId" value={marks.id} />
+      {ask.entries.length === 0 ? null : (
+        <label for={`entry-${marks.id}`}>
+          {say.audit.about2}
+          <select id={`entry-${marks.id}`} name="entryId">
+            <option value="">{say.audit.orSomethingMissing(name)}</option>
+            {ask.entries.map((entry) => (
+              <option key={entry.value} value={entry.value} selected={mine?.values.entryId === entry.value}>
+                {entry.label}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      <AreaField
+        name="words"
+        label={say.audit.yourQuestion}
+        hint={say.audit.theTechnicianReadsIt}
+        form={{ values: {}, errors: [], ...mine, scope: `ask-${marks.id}` }}
+        focus
+      />
+      <Button kind="other">{say.audit.ask}</Button>
+    </form>
   )
 }
 

@@ -5,8 +5,8 @@ import { say } from '../../server/words/say.ts'
 
 const keys = (): Record<'list' | 'job', readonly (readonly [string, string])[]> => ({
   list: [
-    ['j', 'next'],
-    ['k', 'previous'],
+    ['j', say.audit.next],
+    ['k', say.audit.previous],
     ['o', say.audit.readIt],
     ['a', say.audit.acceptIt],
   ],

@@ -29,6 +29,8 @@ export interface ThreadProps {
   freshId: string
   /** Where the reader comes back to. */
   from: 'job' | 'joint' | 'audit'
+  /** On the audit page: the list that the reader came from, as it stands in the address. */
+  list?: string | undefined
   form?: FormState | undefined
 }
 
@@ -65,6 +67,9 @@ export function Threads(props: {
 
 export function Thread(props: ThreadProps): JSX.Element {
   const { id, state, from, form } = props
+  // On the audit page the browser itself comes back to the part; a boosted form would lose where that is.
+  const boost = from === 'audit' ? { 'hx-boost': 'false' } : {}
+  const back = `from=${from}${props.list === undefined ? '' : `&list=${encodeURIComponent(props.list)}`}`
   const ownForm = (kind: string) => (form?.values._form === kind ? form : undefined)
   return (
     <article class={`thread thread-${state}`} id={`question-${id}`}>
@@ -92,7 +97,7 @@ export function Thread(props: ThreadProps): JSX.Element {
       {props.may.answer && state !== 'settled' ? (
         <details open={state === 'for-crew' && from !== 'audit' ? true : ownForm('answer') !== undefined}>
           <summary>{state === 'for-crew' ? say.audit.answer : say.audit.addToTheAnswer}</summary>
-          <form method="post" action={`/audit-questions/${id}/answers?from=${from}`}>
+          <form method="post" action={`/audit-questions/${id}/answers?${back}`} {...boost}>
             <input type="hidden" name="_form" value="answer" />
             <input type="hidden" name="id" value={props.freshId} />
             <AreaField
@@ -108,14 +113,14 @@ export function Thread(props: ThreadProps): JSX.Element {
       {props.may.ask ? (
         <div class="thread-manager">
           {state === 'settled' ? null : (
-            <form method="post" action={`/audit-questions/${id}/settlement?from=${from}`}>
+            <form method="post" action={`/audit-questions/${id}/settlement?${back}`} {...boost}>
               <input type="hidden" name="id" value={props.freshId} />
               <Button kind="other">{say.audit.settledTheAnswerIs}</Button>
             </form>
           )}
           <details open={ownForm('ask') !== undefined}>
             <summary>{say.audit.askOn}</summary>
-            <form method="post" action={`/audit-questions/${id}/questions?from=${from}`}>
+            <form method="post" action={`/audit-questions/${id}/questions?${back}`} {...boost}>
               <input type="hidden" name="_form" value="ask" />
               <input type="hidden" name="id" value={props.freshId} />
               <AreaField name="words" label={say.audit.whatElse} form={scoped(ownForm('ask'), id, 'ask')} />

@@ -38,13 +38,13 @@ export const verdictWords = (verdict: string | null): string =>
 
 /** Three figures at most: these are estimates. */
 export const gramsAYear = (kgPerYear: number): string =>
-  `${formatNumber(Number((kgPerYear * 1000).toPrecision(2)))} g a year`
+  say.joints.gramsAYear(formatNumber(Number((kgPerYear * 1000).toPrecision(2))))
 const torque = (nm: number) => formatQuantity(nm, 'N.m')
 const millimetres = (m: number) => formatQuantity(m * 1000, 'mm')
 /** "14–18 N·m" */
 const span = (low: number, high: number, unit: 'N.m' | 'mm') =>
   `${formatNumber(low)}–${formatNumber(high)}\u00a0${UNIT_LABELS[unit]}`
-const times = (count: number) => (count === 2 ? 'twice' : say.joints.times(count))
+const times = (count: number) => (count === 2 ? say.joints.twice : say.joints.times(count))
 
 export function sentenceOf(said: Statement, { day, person }: Sayings): string {
   switch (said.says) {

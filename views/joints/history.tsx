@@ -435,7 +435,7 @@ function Entries({ entries, joint }: JointHistoryProps): JSX.Element {
                 <When at={entry.at} />
               </td>
               <td data-label={say.joints.hash}>
-                <code>{entry.hash.slice(0, 12)}</code>
+                <code class="hash">{entry.hash}</code>
               </td>
             </tr>
           ))}

@@ -81,7 +81,7 @@ function wiring(asked: Asked) {
 function Around(props: { asked: Asked; kind: string; children: ComponentChildren }): JSX.Element {
   const { id, errors } = wiring(props.asked)
   return (
-    <div class={`field field-${props.kind}${errors.length === 0 ? '' : say.parts.fieldWrong}`}>
+    <div class={`field field-${props.kind}${errors.length === 0 ? '' : ' field-wrong'}`}>
       <label for={id}>
         {props.asked.label}
         {props.asked.required === false ? <span class="soft"> {say.parts.ifYouHaveIt}</span> : null}
@@ -150,13 +150,19 @@ export function TextField(props: TextFieldProps): JSX.Element {
 }
 
 export function AreaField(
-  props: Asked & { rows?: number | undefined; maxlength?: number | undefined },
+  props: Asked & {
+    rows?: number | undefined
+    maxlength?: number | undefined
+    /** The reader came here to fill it in. */
+    focus?: boolean | undefined
+  },
 ): JSX.Element {
   const { control } = wiring(props)
   return (
     <Around asked={props} kind="area">
       <textarea
         {...control}
+        autofocus={control.autofocus || props.focus === true}
         name={fieldName(props.name, props.form)}
         rows={props.rows ?? 3}
         maxlength={props.maxlength}
@@ -289,7 +295,7 @@ export function ChoiceField(props: ChoiceFieldProps): JSX.Element {
   const chosen = fieldValue(props.name, props.form, props.value)
   return (
     <fieldset
-      class={`field field-choice${props.inline === true ? say.parts.inline : ''}${errors.length === 0 ? '' : say.parts.fieldWrong}`}
+      class={`field field-choice${props.inline === true ? ' inline' : ''}${errors.length === 0 ? '' : ' field-wrong'}`}
       aria-describedby={control['aria-describedby']}
     >
       <legend>{props.label}</legend>
@@ -328,7 +334,7 @@ export function ChoiceField(props: ChoiceFieldProps): JSX.Element {
 export function CheckField(props: Asked): JSX.Element {
   const { id, errors, control } = wiring(props)
   return (
-    <div class={`field field-check${errors.length === 0 ? '' : say.parts.fieldWrong}`}>
+    <div class={`field field-check${errors.length === 0 ? '' : ' field-wrong'}`}>
       <label class="choice" for={id}>
         <input
           {...control}

@@ -614,7 +614,7 @@ function Joint(props: { placed: PlacedJoint; unit: string }): JSX.Element {
       <JointMark x={x} y={y} state={joint.state} />
       {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: drawn text takes no focus; the joint's label says the tag */}
       <text
-        class={`ps-tag${joint.tag.length > 8 ? say.parts.psTagLonger : joint.tag.length > 6 ? say.parts.psTagLong : ''}`}
+        class={`ps-tag${joint.tag.length > 8 ? ' ps-tag-longer' : joint.tag.length > 6 ? ' ps-tag-long' : ''}`}
         x={x}
         y={tagY}
         text-anchor="middle"

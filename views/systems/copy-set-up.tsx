@@ -94,11 +94,9 @@ export interface CopySetUpProps {
 export function CopySetUpPage(props: CopySetUpProps): JSX.Element {
   const { form, earlier, sheet, outdoorModel } = props
   const lines = props.lineSets.flatMap((_, index) =>
-    ['fromLineSetId', 'name', 'length', 'tubing', 'indoorSerial'].map((name) =>
-      say.systems.linesets(index, name),
-    ),
+    ['fromLineSetId', 'name', 'length', 'tubing', 'indoorSerial'].map((name) => `lineSets.${index}.${name}`),
   )
-  const branches = props.branches.map((_, index) => say.systems.branchunitsSerial(index))
+  const branches = props.branches.map((_, index) => `branchUnits.${index}.serial`)
   return (
     <Layout {...props.shell} title={say.systems.setUpAs(earlier.name)} width="narrow">
       <h1>{say.systems.setUpAs(earlier.name)}</h1>

@@ -41,7 +41,8 @@ export const askQuestion = defineCommand({
       input.entryId === undefined
         ? await findAuditSubject(scope, job.id, input.subjectKind ?? 'job', input.subjectId ?? job.id)
         : await auditSubjectOfEntry(scope, job.id, await findEntry(scope, input.entryId))
-    if (input.subjectId !== undefined && input.subjectId !== subject.id)
+    // An entry about a part of what is named, such as a port of a system, is asked about as what it is.
+    if (input.subjectId !== undefined && ![subject.id, subject.systemId].includes(input.subjectId))
       throw malformedField('subjectId', say.audit.theEntryIsAbout)
     const questionId = input.id ?? context.newId()
     const seal = await appendFact(scope, 'auditQuestions', {

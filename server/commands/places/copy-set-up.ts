@@ -100,7 +100,7 @@ export const copySetUp = defineCommand({
     }
     const laid: { from: string; to: string }[] = []
     for (const [index, line] of (input.lineSets ?? []).entries()) {
-      const path = say.systems.linesets2(index)
+      const path = `lineSets.${index}`
       const from = earlier.lineSets.find((one) => one.id === line.fromLineSetId)
       if (!from) throw missingField(`${path}.fromLineSetId`, say.systems.thisLineSet)
       if (line.length === undefined) continue

@@ -63,6 +63,18 @@ export async function listCallbacks(scope: Scope, filter: CallbackFilter): Promi
   return { items: await withFindings(scope, page.items), nextCursor: page.nextCursor }
 }
 
+/** All of one system, newest first. */
+export async function listCallbacksOfSystem(scope: Scope, systemId: string): Promise<WholeCallback[]> {
+  const { db, t, companyId } = scope
+  // Put in order here: asked for in order, SQLite would walk through all callbacks of the company in theirs.
+  const rows = await db
+    .select()
+    .from(t.callbacks)
+    .where(and(eq(t.callbacks.companyId, companyId), eq(t.callbacks.systemId, systemId)))
+  rows.sort((a, b) => b.reportedAt - a.reportedAt || (a.id > b.id ? -1 : 1))
+  return withFindings(scope, rows)
+}
+
 /** Those that found this joint leaking, newest first. */
 export async function listCallbacksOfJoint(scope: Scope, jointId: string): Promise<WholeCallback[]> {
   const { db, t, companyId } = scope
@@ -140,19 +152,26 @@ async function withFindings(scope: Scope, rows: CallbackRow[]): Promise<WholeCal
     .where(and(eq(t.callbackFindings.companyId, companyId), inArray(t.callbackFindings.callbackId, ids)))
     .orderBy(asc(t.callbackFindings.recordedAt), asc(t.callbackFindings.id))
   const systems = [...new Set(rows.map((row) => row.systemId))]
-  // By the systems' own jobs: those are indexed, and few.
-  const jobs = await db
-    .select({ id: t.jobs.id, callbackId: t.jobs.callbackId })
+  // By the systems' own jobs: those are indexed, and few. Put in order here: asked for in order, SQLite would walk
+  // through all jobs of the company in theirs.
+  const onThem = await db
+    .select({ jobId: t.jobSystems.jobId })
     .from(t.jobSystems)
-    .innerJoin(t.jobs, and(eq(t.jobs.companyId, t.jobSystems.companyId), eq(t.jobs.id, t.jobSystems.jobId)))
-    .where(
-      and(
-        eq(t.jobSystems.companyId, companyId),
-        inArray(t.jobSystems.systemId, systems),
-        inArray(t.jobs.callbackId, ids),
-      ),
-    )
-    .orderBy(desc(t.jobs.openedAt), desc(t.jobs.id))
+    .where(and(eq(t.jobSystems.companyId, companyId), inArray(t.jobSystems.systemId, systems)))
+  const jobs =
+    onThem.length === 0
+      ? []
+      : await db
+          .select({ id: t.jobs.id, callbackId: t.jobs.callbackId, openedAt: t.jobs.openedAt })
+          .from(t.jobs)
+          .where(
+            and(
+              eq(t.jobs.companyId, companyId),
+              inArray(t.jobs.id, [...new Set(onThem.map((row) => row.jobId))]),
+              inArray(t.jobs.callbackId, ids),
+            ),
+          )
+  jobs.sort((a, b) => b.openedAt - a.openedAt || (a.id > b.id ? -1 : 1))
   const findingsOf = grouped(findings, (row) => row.callbackId)
   const jobsOf = grouped(jobs, (row) => row.callbackId ?? '')
   return rows.map((row) => ({

@@ -1,7 +1,7 @@
 // What does somebody mean who has a serial, a tag, a name, an address or a job's reference, whole, in part or mistyped?
 
 import { and, asc, eq, gte, inArray, lt, sql } from 'drizzle-orm'
-import type { SearchKind } from '../../vocabulary.ts'
+import type { JobKind, JobStage, SearchKind } from '../../vocabulary.ts'
 import {
   backwards,
   bareMark,
@@ -56,7 +56,7 @@ export type SearchHit = { matched: Matched } & (
     } & At)
   | ({ kind: 'system'; id: string; name: string } & At)
   | ({ kind: 'site'; id: string; systems: { id: string; name: string }[] } & At)
-  | ({ kind: 'job'; id: string; jobKind: string; stage: string; openedAt: number } & At)
+  | ({ kind: 'job'; id: string; jobKind: JobKind; stage: JobStage; openedAt: number } & At)
   | { kind: 'instrument'; id: string; name: string; instrumentKind: string; active: boolean }
 )
 

@@ -13,6 +13,7 @@ import { definePlaces } from './places.ts'
 import { defineRecord } from './record.ts'
 import { defineSearch } from './search.ts'
 import { defineSectionTests } from './section-tests.ts'
+import { defineSigningIn } from './signing-in.ts'
 
 export function defineTables(dialect: Dialect) {
   const kit = kitFor(dialect)
@@ -28,6 +29,7 @@ export function defineTables(dialect: Dialect) {
   const service = defineService(kit, people, places, jobs, joints)
   const audit = defineAudit(kit, people, jobs)
   const search = defineSearch(kit, people)
+  const signingIn = defineSigningIn(kit, people)
   return {
     ...people,
     ...places,
@@ -41,6 +43,7 @@ export function defineTables(dialect: Dialect) {
     ...service,
     ...audit,
     ...search,
+    ...signingIn,
   }
 }
 

@@ -59,7 +59,8 @@ export function defineJobs(
       kit.primaryKey({ columns: [t.companyId, t.jobId, t.systemId] }),
       link(kit, 'job_systems_job_fk', t, t.jobId, jobs),
       link(kit, 'job_systems_system_fk', t, t.systemId, systems),
-      kit.index('job_systems_system_index').on(t.companyId, t.systemId),
+      // With the job in it: without statistics SQLite would rather walk through the whole key, which has all it is asked for.
+      kit.index('job_systems_system_index').on(t.companyId, t.systemId, t.jobId),
     ],
   )
 

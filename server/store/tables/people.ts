@@ -11,6 +11,8 @@ export function definePeople(kit: Kit) {
     id: kit.text('id').primaryKey(),
     name: kit.text('name').notNull(),
     createdAt: kit.moment('created_at').notNull(),
+    /** Whether its members need a second factor before anything else. */
+    secondFactor: kit.bool('second_factor'),
   })
 
   /** A person is global and holds memberships in companies. */
@@ -39,6 +41,16 @@ export function definePeople(kit: Kit) {
       companyId: kit.text('company_id'),
       expiresAt: kit.moment('expires_at').notNull(),
       createdAt: kit.moment('created_at').notNull(),
+      /** What it is called where it is listed; the id is for the browser's secret alone. */
+      handle: kit.text('handle'),
+      /** In words, such as "Firefox on Windows". */
+      browser: kit.text('browser'),
+      /** To the hour. */
+      lastUsedAt: kit.moment('last_used_at'),
+      /** When a second factor was given in it. */
+      secondStepAt: kit.moment('second_step_at'),
+      /** Opened by a company's own provider: it is good for that company, and for nothing else of the person's. */
+      boundTo: kit.text('bound_to'),
     },
     (t) => [kit.index('sessions_person_index').on(t.personId)],
   )

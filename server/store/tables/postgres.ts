@@ -55,4 +55,10 @@ export const {
   auditReplies,
   searchTerms,
   searchKeys,
+  signIns,
+  authenticators,
+  passkeys,
+  recoveryCodes,
+  signInSteps,
+  identityProviders,
 } = defineTables('postgres')

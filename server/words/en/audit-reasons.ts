@@ -1,6 +1,8 @@
 // What is said of auditReasons?
 
 export const auditReasons = {
+  oneJoint: '1 joint',
+  joints: (count: number) => `${count} joints`,
   andMore: (tags: string, tagsLength: number) => `${tags} and ${tagsLength} more`,
   madeByWhatLeaked: (joints: string) => `${joints} made, by what leaked before`,
   madeWhichLeakTimes: (joints: string, joints2: number, group: string, ratio: string) =>

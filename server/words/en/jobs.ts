@@ -109,7 +109,6 @@ export const jobs = {
     'A leak was found at this joint on this job. Mend it and check it again; it can not be left out.',
   youDidOrRecorded: (what: string) =>
     `You did or recorded part of this work, so somebody else ${what}. The policy can allow it.`,
-  request: (requirement: string, id: string) => `_request ${requirement} ${id}`,
   concedesAndSignsIt: 'concedes and signs it off',
   joints: 'Joints',
   ofDone: (doneLength: number, jointsLength: number) => `${doneLength} of ${jointsLength} done`,

@@ -3,6 +3,7 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const joints = {
+  assembledWith: (points: string) => `Assembled${points}`,
   preparation: 'Preparation',
   flare: 'Flare',
   brazing: 'Brazing',
@@ -415,4 +416,6 @@ export const joints = {
   by: 'By',
   when: 'When',
   hash: 'Hash',
+  twice: 'twice',
+  gramsAYear: (grams: string) => `${grams} g a year`,
 }

@@ -15,7 +15,6 @@ export const page = {
   jointkeep2: 'Jointkeep',
   main: 'Main',
   signOut: 'Sign out',
-  doctypeHtml: (part: string) => `<!doctype html>${part}`,
   jobs: 'Jobs',
   sites: 'Sites',
   callbacks: 'Callbacks',

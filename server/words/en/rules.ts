@@ -103,7 +103,6 @@ export const rules = {
   theReadingsCantBe: (because: string) => `The readings can't be judged: ${because}.`,
   iecUlCsa60335: 'IEC/UL/CSA 60335-2-40 instruction set (built in)',
   theCompanysPolicy: "the company's policy",
-  confirmationdays: (kind: string) => `confirmationDays.${kind}`,
   theGaugeAtThe: 'the gauge at the start of the hold',
   theGaugeAtTheEnd: 'the gauge at the end of the hold',
   theVacuumGaugeWhen: 'the vacuum gauge when isolated',

@@ -38,4 +38,5 @@ export const search = {
   thereIsMoreLike: 'There is more like this. Type more of it to see it.',
   whatIsLookedFor: 'What is looked for is shorter than that.',
   line: (hit: string, line: string) => `${hit}, ${line} line`,
+  jobAtStage: (kind: string, stage: string) => `${kind}, ${stage}`,
 }

@@ -95,8 +95,6 @@ export const sheets = {
   inSi: 'In SI',
   theseFiguresWereCopied:
     'These figures were copied by hand. Where this page and the manual differ, the manual is right.',
-  chargeaddersPerlength: (row: number) => `chargeAdders.${row}.perLength`,
-  perindoorunitMass: (row: number) => `perIndoorUnit.${row}.mass`,
   page2: (sourceDocument: string, sourcePage: string) => `${sourceDocument}, page ${sourcePage}`,
   forAllLinesTogetherBeyond: 'for all lines together, beyond the pre-charged length',
   byTheMakersTable: 'by the maker’s table',

@@ -138,8 +138,6 @@ export const systems = {
   sets: 'sets',
   line: (address: string, refrigerant: string, lineSets: number, it: string) =>
     `${address} · ${refrigerant} · ${lineSets} line ${it}`,
-  linesets: (index: number, name: string) => `lineSets.${index}.${name}`,
-  branchunitsSerial: (index: number) => `branchUnits.${index}.serial`,
   setUpAs: (earlierName: string) => `Set up as ${earlierName}`,
   forAsAt: (site: string, earlierName: Part, address: string) =>
     phrase`For ${site}. As ${earlierName} at ${address}.`,
@@ -169,7 +167,6 @@ export const systems = {
   thisSystem: 'This system',
   theEarlierSystemHas: 'The earlier system has no outdoor unit to take the model from.',
   thisBranchUnit: 'This branch unit',
-  linesets2: (index: number) => `lineSets.${index}`,
   thisLineSet: 'This line set',
   itRunsAtThe: (unitName: string) =>
     `It runs at the branch unit ${unitName}: enter the serial of that one too.`,

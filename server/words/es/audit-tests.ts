@@ -8,7 +8,8 @@ export const auditTests = {
   held: 'Aguantó',
   askedFor: (requiredHoldS: string) => `se piden ${requiredHoldS}`,
   fromAndTo: 'De y a',
-  to: (startGaugePressurePa: string, endGaugePressurePa: string) => `de ${startGaugePressurePa} a ${endGaugePressurePa}`,
+  to: (startGaugePressurePa: string, endGaugePressurePa: string) =>
+    `de ${startGaugePressurePa} a ${endGaugePressurePa}`,
   askedFor2: (pressurePa: string, source: string) => `se pide ${pressurePa}, ${source}`,
   changeBeyondTemperature: 'Cambio más allá de la temperatura',
   sureTo: (changePa: string, changeUncertaintyPa: string) => `${changePa}, seguro en ${changeUncertaintyPa}`,

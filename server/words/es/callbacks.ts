@@ -65,7 +65,8 @@ export const callbacks = {
   wholeAsItIs: 'Entera, como está impresa. También la serie de una unidad antigua halla el sistema.',
   findTheSystem: 'Hallar el sistema',
   findTheCustomerAmong: 'Busque al cliente entre los emplazamientos',
-  nothingAtHandTo: (link: Part) => phrase`¿No hay nada que leer? ${link}, y regístrela desde la página del sistema.`,
+  nothingAtHandTo: (link: Part) =>
+    phrase`¿No hay nada que leer? ${link}, y regístrela desde la página del sistema.`,
   noSystemWith: (mark: string) => `Ningún sistema con “${mark}”`,
   lookAmongTheSites: 'Mire entre los emplazamientos',
   readItOnceMore: 'Léalo otra vez, letra por letra; o busque al cliente.',

@@ -14,7 +14,8 @@ export const certificates = {
   cannotBeChecked: 'No se puede comprobar.',
   theKeyThatSigned: 'La clave que lo firmó no está entre las claves de este servidor:',
   certificate: (code: string) => `Certificado ${code}`,
-  revisionAStatementBy: (revision: number) => `Revisión ${revision}. Una declaración de la empresa instaladora sobre su propio trabajo.`,
+  revisionAStatementBy: (revision: number) =>
+    `Revisión ${revision}. Una declaración de la empresa instaladora sobre su propio trabajo.`,
   paperPdf: 'Papel (PDF)',
   signedCopyJson: 'Copia firmada (JSON)',
   whatThePublicSees: 'Lo que ve el público',
@@ -37,9 +38,6 @@ export const certificates = {
   atMost: 'como mucho ',
   atLeast: 'al menos ',
   about: 'unos ',
-  courier: 'Courier',
-  helveticaBold: 'Helvetica-Bold',
-  helvetica: 'Helvetica',
   pageOf: (page: number, count: number) => `Página ${page} de ${count}`,
   installation: 'Instalación',
   repair: 'Reparación',
@@ -83,16 +81,21 @@ export const certificates = {
   theWasTheFirst: (firstPass: string) => `Pasó primero: ${firstPass}.`,
   dealtWithInBetween: (dealtWith: string) => ` Tratado entremedias: ${dealtWith}.`,
   ofWord: (covers: string) => ` de ${covers}`,
-  wereMade: (what: string, it: string, tests: number, verdicts: string, passed: string, causes: string) => `${what}${it}: se hicieron ${tests} (${verdicts}). ${passed}${causes}`,
+  wereMade: (what: string, it: string, tests: number, verdicts: string, passed: string, causes: string) =>
+    `${what}${it}: se hicieron ${tests} (${verdicts}). ${passed}${causes}`,
   notConcluded: 'sin concluir',
-  beyondWhatTheTemperature: (changeValue: string, changeUncertaintyValue: string) => `${changeValue} ± ${changeUncertaintyValue} más allá de lo que explica la temperatura`,
+  beyondWhatTheTemperature: (changeValue: string, changeUncertaintyValue: string) =>
+    `${changeValue} ± ${changeUncertaintyValue} más allá de lo que explica la temperatura`,
   theWholeSystem: 'el sistema entero',
-  canBurnKeepFlames: (refrigerant: string) => ` ${refrigerant} puede arder: mantenga las llamas lejos de una fuga y ventile el local.`,
-  theLinesAreUnder: (burns: string) => `Las líneas están bajo presión. Deje tuercas, tapones y válvulas como están; trabajar en ellas es cosa de personal autorizado.${burns}`,
+  canBurnKeepFlames: (refrigerant: string) =>
+    ` ${refrigerant} puede arder: mantenga las llamas lejos de una fuga y ventile el local.`,
+  theLinesAreUnder: (burns: string) =>
+    `Las líneas están bajo presión. Deje tuercas, tapones y válvulas como están; trabajar en ellas es cosa de personal autorizado.${burns}`,
   refrigerantLinesAndJoints:
     'Líneas y uniones frigoríficas: una declaración de la empresa instaladora sobre su propio trabajo',
   jointkeep: 'Jointkeep',
-  certificateRevision: (companyName: string, code: string, revision: number) => `${companyName} · certificado ${code}, revisión ${revision}`,
+  certificateRevision: (companyName: string, code: string, revision: number) =>
+    `${companyName} · certificado ${code}, revisión ${revision}`,
   alteredWhenThisWas:
     'ALTERADO. Cuando se imprimió, el registro que hay detrás de este certificado no era lo que se firmó. No se fíe de él.',
   supersededTheJobWas:
@@ -119,8 +122,10 @@ export const certificates = {
   customerAddressAndNames:
     'El cliente, la dirección y los nombres de personas se imprimen del registro de la empresa; no están en la copia firmada.',
   removed: (removedAt: string) => `, retirada el ${removedAt}`,
-  unitSerial: (role: string, model: string, serial: string, removed: string) => `unidad ${role} ${model}, serie ${serial}${removed}`,
-  equipmentFiguresPage: (maker: string, model: string, document: string, page: string) => `Valores del equipo: ${maker} ${model}, ${document}, página ${page}`,
+  unitSerial: (role: string, model: string, serial: string, removed: string) =>
+    `unidad ${role} ${model}, serie ${serial}${removed}`,
+  equipmentFiguresPage: (maker: string, model: string, document: string, page: string) =>
+    `Valores del equipo: ${maker} ${model}, ${document}, página ${page}`,
   noEquipmentSheetBuilt: 'Sin ficha del equipo: se usaron valores de serie donde los hay.',
   outdoorUnit: 'unidad exterior',
   torqueRangesFrom: (system: string) => `Rangos de par de: ${system}.`,
@@ -149,7 +154,8 @@ export const certificates = {
   charge: 'Carga',
   notRecorded: 'no anotada',
   atMost2: 'Como mucho',
-  withAGwpOf: (co2eValue: string, gwp: number, basis: string) => `${co2eValue}, con un PCA de ${gwp} (${basis}, 100 años)`,
+  withAGwpOf: (co2eValue: string, gwp: number, basis: string) =>
+    `${co2eValue}, con un PCA de ${gwp} (${basis}, 100 años)`,
   line: 'línea',
   room: (lineName: string) => `Local, ${lineName}`,
   caution: 'Precaución',
@@ -163,14 +169,16 @@ export const certificates = {
   acceptance: (decisionRule: string) => `aceptación ${decisionRule}`,
   grantedBySomebodyWho:
     ' Dada por alguien que hizo o anotó parte del trabajo, lo que permiten los criterios de la empresa.',
-  releasedOnReason: (title: string, subjectName: string, at: string, reason: string, it: string) => `${title} (${subjectName}): liberado el ${at}. Motivo: ${reason}${it}`,
+  releasedOnReason: (title: string, subjectName: string, at: string, reason: string, it: string) =>
+    `${title} (${subjectName}): liberado el ${at}. Motivo: ${reason}${it}`,
   notAskedFor: 'no se pide',
   notOnRecord: 'no está en el registro',
   whatThisPaperSays: 'Lo que dice este papel, y lo que no',
   howToCheckIt: 'Cómo comprobarlo sin nosotros',
   aSignedCopyIs:
     'A este archivo va unida una copia firmada. Contiene las mismas cifras con una firma (Ed25519, JWS sobre JSON canónico), y la puede comprobar sin conexión quien tenga la clave pública del servidor que lo emitió.',
-  recordEntry: (chainId: string, number: number, hash: string) => `Registro ${chainId}, asiento ${number}: ${hash}`,
+  recordEntry: (chainId: string, number: number, hash: string) =>
+    `Registro ${chainId}, asiento ${number}: ${hash}`,
   dossier: (dossierSha256: string) => `Expediente ${dossierSha256}`,
   findings: (findingsSha256: string) => `Resultados ${findingsSha256}`,
   printed: (toISOString: string) => `Impreso ${toISOString}.`,
@@ -193,9 +201,11 @@ export const certificates = {
   insteadOf: (title: string, set: string, builtIn: string) => `${title}: ${set} en lugar de ${builtIn}.`,
   noneAskedFor: 'no se pide ninguna',
   everyDays: (set: string) => `cada ${set} días`,
-  confirmationOfEachInstead: (kind: string, own: string, builtIn: string) => `Confirmación de cada ${kind}: ${own} en lugar de cada ${builtIn} días.`,
+  confirmationOfEachInstead: (kind: string, own: string, builtIn: string) =>
+    `Confirmación de cada ${kind}: ${own} en lugar de cada ${builtIn} días.`,
   photosNotAskedFor: (left: string) => `Fotos que no se piden: ${left}.`,
-  bubblesAreTakenTo: (kgPerYear: string, source: string) => `Se toma que las burbujas hallan ${kgPerYear} g/año (${source}).`,
+  bubblesAreTakenTo: (kgPerYear: string, source: string) =>
+    `Se toma que las burbujas hallan ${kgPerYear} g/año (${source}).`,
   workMayBeSigned: 'Puede aprobar el trabajo quien lo hizo o lo anotó.',
   thisIsAStatement:
     'Esta es una declaración de la empresa instaladora sobre su propio trabajo, hecha del registro llevado mientras se hacía.',
@@ -221,8 +231,10 @@ export const certificates = {
   theContentIsWhat: 'El contenido es lo que se firmó, y la clave es de este servidor.',
   theCompanysRecordDoes: 'El registro de la empresa no dice que se emitiera.',
   theCompanysRecordWas: 'El registro de la empresa se hizo para otra copia firmada.',
-  recordOfSystemEntry: (chainId: string, number: number) => `Registro del sistema ${chainId}, asiento ${number}: no es la cabeza que se firmó.`,
-  recordOfSystemEntry2: (chainId: string, number: number, what: string) => `Registro del sistema ${chainId}, asiento ${number}: ${what}.`,
+  recordOfSystemEntry: (chainId: string, number: number) =>
+    `Registro del sistema ${chainId}, asiento ${number}: no es la cabeza que se firmó.`,
+  recordOfSystemEntry2: (chainId: string, number: number, what: string) =>
+    `Registro del sistema ${chainId}, asiento ${number}: ${what}.`,
   itsNumberDateJob: 'Su número, fecha, trabajo o firmante no es lo que se firmó.',
   theFrozenDossierIs: 'El expediente congelado no es lo que se firmó.',
   theFrozenFindingsAre: 'Los resultados congelados no son lo que se firmó.',
@@ -234,7 +246,8 @@ export const certificates = {
   by2: (data: string, own: string) => `por ${data}${own}`,
   judgedBy: 'Juzgado por',
   criteriaVersion: (policyVersion: number) => `versión ${policyVersion} de los criterios`,
-  recordEntry2: (chainId: string, number: number, hash: string) => `registro ${chainId}, asiento ${number}: ${hash}`,
+  recordEntry2: (chainId: string, number: number, hash: string) =>
+    `registro ${chainId}, asiento ${number}: ${hash}`,
   dossier2: (dossierSha256: string) => `expediente ${dossierSha256}`,
   findings2: (findingsSha256: string) => `resultados ${findingsSha256}`,
   unit2: (role: string) => `unidad ${role}`,
@@ -271,8 +284,10 @@ export const certificates = {
   aLine: 'una línea',
   roomOf: (findName: string) => `Local de ${findName}`,
   runningCheck: (at: string) => `Comprobación en marcha, ${at}`,
-  whatWasSignedCant: (faults: string) => `No se puede saber qué se firmó, así que no se muestra. ${faults} Quien lleva este servidor averigua más con “jointkeep verify”.`,
-  thisServerIssuedThis: 'Este servidor emitió este certificado, y el registro que hay detrás está como se firmó.',
+  whatWasSignedCant: (faults: string) =>
+    `No se puede saber qué se firmó, así que no se muestra. ${faults} Quien lleva este servidor averigua más con “jointkeep verify”.`,
+  thisServerIssuedThis:
+    'Este servidor emitió este certificado, y el registro que hay detrás está como se firmó.',
   holdTheFiguresBelow:
     'Ponga las cifras de abajo junto al papel: localidad y serie deben ser las del equipo que tiene delante.',
   whatIsHeldHere: 'Lo que aquí se guarda no es lo que se firmó.',
@@ -310,7 +325,8 @@ export const certificates = {
   theFileAttachedTo:
     'El archivo unido al papel (PDF), llamado certificate-….json. Ábralo y péguelo aquí entero.',
   checkTheCopy: 'Comprobar la copia',
-  withoutAConnectionThe: (link: Part) => phrase`Sin conexión: la copia es un JWS (RFC 7515) firmado con Ed25519; las claves públicas están en ${link}.`,
+  withoutAConnectionThe: (link: Part) =>
+    phrase`Sin conexión: la copia es un JWS (RFC 7515) firmado con Ed25519; las claves públicas están en ${link}.`,
   sendTheWholeSigned: 'Envíe la copia firmada entera: el archivo mismo, o su texto como signedCopy.',
   aCertificateWithThis: 'Un certificado con este código',
   itWasSignedHere: 'Se firmó aquí, pero ya no está en el registro.',
@@ -355,26 +371,39 @@ export const certificates = {
   releasedByConcessionWith: (it: string) => `Liberado por concesión: ${it}, con el motivo abajo.`,
   n1JointWas: '1 unión',
   jointsWere: (hereLength: number) => `${hereLength} uniones`,
-  madeOrWorkedOn: (it: string, joints: string, inRange: number, torquedLength: number, checked: number, hereLength: number) => `${it}${joints} hechas o trabajadas. Par dentro de su rango: ${inRange} de ${torquedLength} apretadas. Sin fuga en ${checked} de ${hereLength}.`,
+  madeOrWorkedOn: (
+    it: string,
+    joints: string,
+    inRange: number,
+    torquedLength: number,
+    checked: number,
+    hereLength: number,
+  ) =>
+    `${it}${joints} hechas o trabajadas. Par dentro de su rango: ${inRange} de ${torquedLength} apretadas. Sin fuga en ${checked} de ${hereLength}.`,
   at2: (startValue: string) => `, a ${startValue}`,
-  pressureTestFor: (it: string, verdict: string, it2: string, heldValue: string) => `${it}Prueba de presión: ${verdict}${it2}, durante ${heldValue}.`,
+  pressureTestFor: (it: string, verdict: string, it2: string, heldValue: string) =>
+    `${it}Prueba de presión: ${verdict}${it2}, durante ${heldValue}.`,
   downTo2: (lowestValue: string) => `, hasta ${lowestValue}`,
   evacuation2: (it: string, verdict: string, it2: string) => `${it}Evacuación: ${verdict}${it2}.`,
-  refrigerantInTheSystem: (it: string, totalValue: string, refrigerant: string) => `${it}Refrigerante en el sistema: ${totalValue} de ${refrigerant}.`,
+  refrigerantInTheSystem: (it: string, totalValue: string, refrigerant: string) =>
+    `${it}Refrigerante en el sistema: ${totalValue} de ${refrigerant}.`,
   pressureTestOf2: (it: string, at: string) => `Prueba de presión de ${it}, ${at}`,
   shadedWhatTheTemperature: (verdict: string) => `${verdict}. Sombreado: lo que explica la temperatura sola.`,
   fromTo: (startValue: string, endValue: string) => `de ${startValue} a ${endValue}`,
   withoutStartAndEnd: 'sin principio ni final',
-  curveOfThePressure: (it: string, it2: string, readingsLength: number, test: string) => `Curva de la prueba de presión de ${it}: ${it2}, ${readingsLength} lecturas; ${test}.`,
+  curveOfThePressure: (it: string, it2: string, readingsLength: number, test: string) =>
+    `Curva de la prueba de presión de ${it}: ${it2}, ${readingsLength} lecturas; ${test}.`,
   minutesOfHold: 'minutos de espera',
   mpaGauge: 'MPa, manométrica',
   expected: 'esperada',
   readings: 'lecturas',
   evacuationOf2: (it: string, at: string) => `Evacuación de ${it}, ${at}`,
   lineTheCurveThat: 'Línea: la curva que mejor ajusta.',
-  downToRoseByWhile: (lowestValue: string, riseValue: string) => `hasta ${lowestValue}, subió ${riseValue} en aislamiento`,
+  downToRoseByWhile: (lowestValue: string, riseValue: string) =>
+    `hasta ${lowestValue}, subió ${riseValue} en aislamiento`,
   withoutALowestReading: 'sin lectura mínima',
-  curveOfTheEvacuation: (it: string, it2: string, readingsLength: number, verdict: string) => `Curva de la evacuación de ${it}: ${it2}, ${readingsLength} lecturas; ${verdict}.`,
+  curveOfTheEvacuation: (it: string, it2: string, readingsLength: number, verdict: string) =>
+    `Curva de la evacuación de ${it}: ${it2}, ${readingsLength} lecturas; ${verdict}.`,
   minutesIsolated: 'minutos en aislamiento',
   micronAbsolute: 'micron, absoluta',
   limitMicron: (limit: string) => `límite ${limit} micron`,
@@ -395,7 +424,8 @@ export const certificates = {
   room2: 'Local',
   rooms: 'Locales',
   decidedByAcceptance: (rules: unknown) => `Decidido por aceptación ${rules}.`,
-  decidedBySimpleAcceptance: (filter: string) => `Decidido por aceptación simple, salvo por aceptación con margen: ${filter}.`,
+  decidedBySimpleAcceptance: (filter: string) =>
+    `Decidido por aceptación simple, salvo por aceptación con margen: ${filter}.`,
   criteriaLooserThanTheBuilt: 'Criterios más laxos que los de serie: ninguno.',
   criteriaLooserThanTheBuiltIn: 'Criterios más laxos que los de serie:',
   answer: 'Respuesta',
@@ -407,12 +437,22 @@ export const certificates = {
     'A este archivo va unida una copia firmada: las mismas cifras, con una firma (Ed25519, JWS sobre JSON canónico). La puede comprobar sin conexión quien tenga la clave pública del servidor que lo emitió. Estas páginas no están firmadas: vale lo que dice la copia. El cliente, la dirección y los nombres de personas se imprimen del registro de la empresa; no están en la copia.',
   signedCopySha256: (signedCopy: string) => `Copia firmada, SHA-256: ${signedCopy}`,
   signingKeyFingerprint: (signedCopy: string) => `Clave de firma, huella: ${signedCopy}`,
-  dossierWithTheReadings: (dossierSha256: string) => `Expediente, con las lecturas de las curvas: ${dossierSha256}`,
+  dossierWithTheReadings: (dossierSha256: string) =>
+    `Expediente, con las lecturas de las curvas: ${dossierSha256}`,
   findings3: (findingsSha256: string) => `Resultados: ${findingsSha256}`,
   someCharactersOfTheRecord:
     ' Algunos caracteres del registro no se pueden imprimir aquí y salen como ?; la copia firmada los tiene.',
   printed2: (toISOString: string, lost: string) => `Impreso ${toISOString}.${lost}`,
-  drawingOfTheLine: (lineName: string, from: string, to: string, between: string, liquidSize: string, gasSize: string, tags: string) => `Dibujo de la línea frigorífica ${lineName}: de ${from} a ${to}, ${between}; línea de líquido ${liquidSize}, línea de gas ${gasSize}; uniones ${tags}. La tabla de abajo dice lo mismo.`,
+  drawingOfTheLine: (
+    lineName: string,
+    from: string,
+    to: string,
+    between: string,
+    liquidSize: string,
+    gasSize: string,
+    tags: string,
+  ) =>
+    `Dibujo de la línea frigorífica ${lineName}: de ${from} a ${to}, ${between}; línea de líquido ${liquidSize}, línea de gas ${gasSize}; uniones ${tags}. La tabla de abajo dice lo mismo.`,
   keysThatSignCertificates: 'Claves que firman certificados',
   eachCertificateIsSigned:
     'Cada certificado se firma con una clave de este servidor. Su huella está impresa en el papel: compárela entera.',
@@ -421,25 +461,30 @@ export const certificates = {
   putAway: 'Apartada',
   whenItWasMade: 'No está en el registro cuándo se hizo.',
   made: (from: string) => `Hecha el ${from}.`,
-  putAwayWhatIt: (until: string) => ` Apartada el ${until}: lo que firmó hasta entonces sigue valiendo, y nada posterior.`,
+  putAwayWhatIt: (until: string) =>
+    ` Apartada el ${until}: lo que firmó hasta entonces sigue valiendo, y nada posterior.`,
   forProgramsJwkSet: (link: Part) => phrase`Para programas: ${link} (conjunto JWK, RFC 7517).`,
   theirFingerprints: 'sus huellas',
-  withoutAConnectionTheCopy: (link: Part, link2: Part) => phrase`Sin conexión: la copia es un JWS (RFC 7515) firmado con Ed25519; las claves públicas están en ${link}, y ${link2} en una página.`,
+  withoutAConnectionTheCopy: (link: Part, link2: Part) =>
+    phrase`Sin conexión: la copia es un JWS (RFC 7515) firmado con Ed25519; las claves públicas están en ${link}, y ${link2} en una página.`,
   theJobWasOpenedAgain: (reopened: string) => `El trabajo se abrió otra vez el ${reopened}.`,
-  revisionIssuedOnHolds: (revision: number, issuedAt: string) => `Ahora vale la revisión ${revision}, emitida el ${issuedAt}.`,
-  anInstrumentUsedFor: (recalled: string) => `Un instrumento usado en él está en revisión retroactiva desde el ${recalled}.`,
-  aSignedCopyIsAttachedTo: (certificate: string) => `A este archivo va unida una copia firmada: las mismas cifras, con una firma (Ed25519, JWS sobre JSON canónico). La página que la comprueba sin conexión, para guardar desde ${certificate}, toma este archivo entero. Estas páginas no están firmadas: vale lo que dice la copia. El cliente, la dirección y los nombres de personas se imprimen del registro de la empresa; no están en la copia.`,
+  revisionIssuedOnHolds: (revision: number, issuedAt: string) =>
+    `Ahora vale la revisión ${revision}, emitida el ${issuedAt}.`,
+  anInstrumentUsedFor: (recalled: string) =>
+    `Un instrumento usado en él está en revisión retroactiva desde el ${recalled}.`,
+  aSignedCopyIsAttachedTo: (certificate: string) =>
+    `A este archivo va unida una copia firmada: las mismas cifras, con una firma (Ed25519, JWS sobre JSON canónico). La página que la comprueba sin conexión, para guardar desde ${certificate}, toma este archivo entero. Estas páginas no están firmadas: vale lo que dice la copia. El cliente, la dirección y los nombres de personas se imprimen del registro de la empresa; no están en la copia.`,
   withoutAConnection: 'Sin conexión',
   keepThePageThat: 'Guardar la página que comprueba por sí sola',
   openItHere: 'Abrirla aquí',
   theKeysOfThis: 'las claves de este servidor',
-  oneFileWithInside: (link: Part, link2: Part) => phrase`Un solo archivo, con ${link} dentro. Toma el PDF o la copia firmada, y no envía nada. Para programas: la copia es un JWS (RFC 7515) firmado con Ed25519, y las claves públicas están en ${link2}.`,
+  oneFileWithInside: (link: Part, link2: Part) =>
+    phrase`Un solo archivo, con ${link} dentro. Toma el PDF o la copia firmada, y no envía nada. Para programas: la copia es un JWS (RFC 7515) firmado con Ed25519, y las claves públicas están en ${link2}.`,
   whatItSaysIs:
     'Lo que dice es lo que se firmó, hasta el último carácter, y la clave es una que esta página conoce.',
   belowIsWhatWas:
     'Abajo está lo que se firmó. Compare la clave con la huella que publica la empresa o su servidor, y las cifras con el papel y el equipo que tiene delante.',
-  thisIsNotWhat:
-    'Esto no es lo que se firmó: algo cambió, o la firma no es de la clave que nombra.',
+  thisIsNotWhat: 'Esto no es lo que se firmó: algo cambió, o la firma no es de la clave que nombra.',
   doNotRelyOnIt: 'No se fíe de él. Pida otra vez el certificado a la empresa nombrada en el papel.',
   signedWithAKey: 'Firmado con una clave que esta página no conoce.',
   soNobodyCanSay:
@@ -468,10 +513,12 @@ export const certificates = {
   ifYourPdfViewer:
     'Si su visor de PDF muestra un adjunto llamado certificate-….json, guárdelo y elíjalo aquí.',
   thisIsNoSignedCopy: 'Esto no es la copia firmada de un certificado.',
-  itMustBeThe: 'Debe ser el PDF tal como lo tiene la empresa, o el archivo certificate-….json entero, sin cambios.',
+  itMustBeThe:
+    'Debe ser el PDF tal como lo tiene la empresa, o el archivo certificate-….json entero, sin cambios.',
   chooseAnotherFile: 'Elija otro archivo.',
   thisCertificateIsOfA: 'Este certificado es de un formato posterior.',
-  theSignatureIsRight: 'La firma es correcta, pero esta página es demasiado antigua para entender lo que se firmó.',
+  theSignatureIsRight:
+    'La firma es correcta, pero esta página es demasiado antigua para entender lo que se firmó.',
   fetchThisPageAnewFrom: 'Traiga esta página de nuevo del servidor nombrado en el papel.',
   thisBrowserCannotCheck: 'Este navegador no puede comprobar firmas de esta clase (Ed25519).',
   itIsOlderThan: 'Es anterior a 2025, o abre archivos de un modo que lo prohíbe.',
@@ -547,7 +594,8 @@ export const certificates = {
   flareAccepted: 'abocardado aceptado',
   flareRejected: 'abocardado rechazado',
   testedMoreThanOnce: 'Probado más de una vez',
-  pressureTestsCountWere: 'Pruebas de presión: se hicieron {count} ({verdicts}). Tratado entremedias: {causes}.',
+  pressureTestsCountWere:
+    'Pruebas de presión: se hicieron {count} ({verdicts}). Tratado entremedias: {causes}.',
   evacuationsCountWereMade: 'Evacuaciones: se hicieron {count} ({verdicts}). Tratado entremedias: {causes}.',
   metCount: 'cumplido ({count})',
   concededCount: 'concedido ({count})',

@@ -18,16 +18,18 @@ export const charging = {
   toTheSystem: 'Al sistema',
   toTheJob: 'Al trabajo',
   whatItShouldHold: 'Lo que debe contener',
-  notKnownChargeBy: (unknown: Part) => phrase`No se sabe: ${unknown}. Cargue según el manual del equipo e introduzca los valores en su ficha.`,
+  notKnownChargeBy: (unknown: Part) =>
+    phrase`No se sabe: ${unknown}. Cargue según el manual del equipo e introduzca los valores en su ficha.`,
   fromTheFactory2: 'De fábrica',
   toAdd: 'A añadir',
   inAll: 'En total',
   forTheClimate: 'Para el clima',
-  theCoEquivalentIs:
-    'No se conoce el equivalente de CO₂: falta la masa del circuito o un factor para ella.',
+  theCoEquivalentIs: 'No se conoce el equivalente de CO₂: falta la masa del circuito o un factor para ella.',
   kgOfCo: (kg: string) => `${kg} kg de CO₂`,
-  n100YearFactor: (gwp: string, basis: string, source: string) => `(factor a 100 años ${gwp}, ${basis}; ${source}).`,
-  ofAreAsMuch: (totalKg: string, refrigerant: string, kg: Part, gwp: Part) => phrase`${totalKg} de ${refrigerant} equivalen a ${kg} ${gwp}`,
+  n100YearFactor: (gwp: string, basis: string, source: string) =>
+    `(factor a 100 años ${gwp}, ${basis}; ${source}).`,
+  ofAreAsMuch: (totalKg: string, refrigerant: string, kg: Part, gwp: Part) =>
+    phrase`${totalKg} de ${refrigerant} equivalen a ${kg} ${gwp}`,
   whatIsIn: 'Lo que hay',
   inTheCircuit: 'En el circuito',
   weighedIn: 'Cargado por peso',
@@ -69,14 +71,24 @@ export const charging = {
   asTheSheetSays: 'como dice la ficha',
   notWeighed2: 'sin pesar',
   rooms: 'Locales',
-  isFlammableEachRoom: (refrigerant: string) => `${refrigerant} es inflamable: cada local al que llega el circuito debe poder admitirlo todo.`,
+  isFlammableEachRoom: (refrigerant: string) =>
+    `${refrigerant} es inflamable: cada local al que llega el circuito debe poder admitirlo todo.`,
   noLineSetOf: 'Ninguna línea de este sistema llega aún a un local.',
   useOneOf: (chargedirections: string) => `Use uno de ${chargedirections}.`,
   enterWhatTheScale: 'Introduzca lo que mostró la báscula.',
   recordTheCorrection: 'Anotar la corrección',
-  isNoLongerThan: (name: string, lengthM: string, prechargedM: string) => `${name}: ${lengthM} no pasa de los ${prechargedM} precargados: nada`,
-  preChargedGM: (name: string, lengthM: string, prechargedM: string, moreM: string, kgPerM: string, moreM2: string) => `${name}: ${lengthM} − ${prechargedM} precargados = ${moreM}, × ${kgPerM} g/m = ${moreM2}`,
-  fromTheMakersTable: (makerTableChargeKg: string, sheet: string) => `De la tabla del fabricante: ${makerTableChargeKg} (${sheet})`,
+  isNoLongerThan: (name: string, lengthM: string, prechargedM: string) =>
+    `${name}: ${lengthM} no pasa de los ${prechargedM} precargados: nada`,
+  preChargedGM: (
+    name: string,
+    lengthM: string,
+    prechargedM: string,
+    moreM: string,
+    kgPerM: string,
+    moreM2: string,
+  ) => `${name}: ${lengthM} − ${prechargedM} precargados = ${moreM}, × ${kgPerM} g/m = ${moreM2}`,
+  fromTheMakersTable: (makerTableChargeKg: string, sheet: string) =>
+    `De la tabla del fabricante: ${makerTableChargeKg} (${sheet})`,
   allLines: 'Todas las líneas',
   indoorUnit: (model: string, massKg: string) => `Unidad interior ${model}: ${massKg}`,
   enterANumber: 'Introduzca un número.',

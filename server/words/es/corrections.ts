@@ -27,7 +27,8 @@ export const corrections = {
   thisWasCorrectedAlready: 'Esto ya se corrigió. Corrija lo que lo reemplazó.',
   useAcceptedOrRefused: 'Use accepted o refused.',
   thisCorrectionHasIts: 'Esta corrección ya tiene respuesta.',
-  youAskedForThis: 'Usted pidió esta corrección, así que la acepta otra persona. Los criterios de la empresa lo pueden permitir.',
+  youAskedForThis:
+    'Usted pidió esta corrección, así que la acepta otra persona. Los criterios de la empresa lo pueden permitir.',
   waitsForAManager2: 'Espera al jefe de servicio.',
   corrections: 'Correcciones',
   was: 'Era',

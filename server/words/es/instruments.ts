@@ -30,7 +30,8 @@ export const instruments = {
   itWasFound: 'Se halló',
   by: 'Por',
   certificateNumberOrChecked: 'Número de certificado, o comprobado frente a',
-  anOwnCheckOf: 'La comprobación propia de una llave, un manómetro o una báscula solo cuenta con su referencia.',
+  anOwnCheckOf:
+    'La comprobación propia de una llave, un manómetro o una báscula solo cuenta con su referencia.',
   when: 'Cuándo',
   leaveItEmptyFor: 'Déjelo vacío si es ahora.',
   errorAsFoundPercent: 'Error tal como se encontró, por ciento',
@@ -73,10 +74,13 @@ export const instruments = {
   repeatability: 'Repetibilidad',
   fromItsDataSheet: 'De su hoja de datos.',
   showsBothPressureAnd: 'Muestra presión y vacío',
-  suchAGaugeCant: 'Un manómetro así no puede mostrar un vacío profundo, y ninguna evacuación se juzga por él.',
+  suchAGaugeCant:
+    'Un manómetro así no puede mostrar un vacío profundo, y ninguna evacuación se juzga por él.',
   checkedEveryDays: 'Se comprueba cada, días',
-  leftOutAsThe: 'Si se deja fuera: como dicen los criterios para su clase. Si se dan ambos cuenta el más corto.',
-  leftOutEveryDays: (policyDays: number) => `Si se deja fuera: cada ${policyDays} días, como dicen los criterios. Si se dan ambos cuenta el más corto.`,
+  leftOutAsThe:
+    'Si se deja fuera: como dicen los criterios para su clase. Si se dan ambos cuenta el más corto.',
+  leftOutEveryDays: (policyDays: number) =>
+    `Si se deja fuera: cada ${policyDays} días, como dicen los criterios. Si se dan ambos cuenta el más corto.`,
   triedOnItsReference: 'Probado hoy en su fuga de referencia',
   dueSoonConfirmed: 'Vence pronto: confirmado',
   confirmed: 'Confirmado',

@@ -51,7 +51,8 @@ export const jobs = {
   handOver: 'Entregar',
   nothingHoldsThisJob: 'Nada retiene este trabajo',
   whatHoldsThisJob: 'Lo que retiene este trabajo',
-  whatIsLeftCan: 'Lo que falta se puede conceder. Diga por qué junto a cada cosa; el jefe de servicio responde a cada petición.',
+  whatIsLeftCan:
+    'Lo que falta se puede conceder. Diga por qué junto a cada cosa; el jefe de servicio responde a cada petición.',
   finishWhatIsOpen: 'Termine lo que está pendiente arriba; después el trabajo puede pasar a revisión.',
   submitForAudit: 'Presentar a revisión',
   signingOffSealsThe:
@@ -89,7 +90,8 @@ export const jobs = {
   addAnotherSystem: 'Añadir otro sistema',
   whatHappened: 'Lo que pasó',
   to2: (to: string) => ` a ${to}`,
-  by: (event: string, it: string, who: string, when: Part, reason: Part) => phrase`${event}${it} por ${who}, ${when}${reason}`,
+  by: (event: string, it: string, who: string, when: Part, reason: Part) =>
+    phrase`${event}${it} por ${who}, ${when}${reason}`,
   theSiteAndIts: 'El emplazamiento y sus otros trabajos',
   useOneOf: (jobkinds: string) => `Use uno de ${jobkinds}.`,
   thisSite: 'Este emplazamiento',
@@ -106,8 +108,8 @@ export const jobs = {
   thisJointWasMade: 'Esta unión se hizo en este trabajo, así que forma parte de él.',
   aLeakWasFound:
     'En este trabajo se halló una fuga en esta unión. Repárela y contrólela otra vez; no se puede dejar fuera.',
-  youDidOrRecorded: (what: string) => `Usted hizo o anotó parte de este trabajo, así que otra persona ${what}. Los criterios de la empresa lo pueden permitir.`,
-  request: (requirement: string, id: string) => `_request ${requirement} ${id}`,
+  youDidOrRecorded: (what: string) =>
+    `Usted hizo o anotó parte de este trabajo, así que otra persona ${what}. Los criterios de la empresa lo pueden permitir.`,
   concedesAndSignsIt: 'lo concede y lo aprueba',
   joints: 'Uniones',
   ofDone: (doneLength: number, jointsLength: number) => `${doneLength} de ${jointsLength} hechas`,
@@ -124,7 +126,8 @@ export const jobs = {
   open2: (personName: string, it: string, id: number) => `${personName}${it}, ${id} abiertos`,
   notARequirement: 'No es un requisito.',
   thisRequirementHasNo: 'Este requisito no tiene tal objeto en este trabajo.',
-  needsNoConcession: (title: string, subjectName: string) => `${title}: ${subjectName} no necesita concesión.`,
+  needsNoConcession: (title: string, subjectName: string) =>
+    `${title}: ${subjectName} no necesita concesión.`,
   thisCanNotBe: (title: string) => `${title}: esto no se puede conceder.`,
   concedesIt: 'lo concede',
   onlyASealedJob: 'Solo se puede reabrir un trabajo sellado.',

@@ -9,5 +9,6 @@ export const jointHistory = {
   outsideItsBand: 'Fuera de su banda',
   thereIsNoBand: 'No hay banda para este tamaño',
   theWrench: 'la llave',
-  withTheErrorTaken: (wrenchName: string, reason: string) => `Descontado el error que se halló en ${wrenchName}: ${reason}`,
+  withTheErrorTaken: (wrenchName: string, reason: string) =>
+    `Descontado el error que se halló en ${wrenchName}: ${reason}`,
 }

@@ -3,6 +3,7 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const joints = {
+  assembledWith: (points: string) => `Montado${points}`,
   preparation: 'Preparación',
   flare: 'Abocardado',
   brazing: 'Soldadura fuerte',
@@ -152,9 +153,11 @@ export const joints = {
   itWasOpenedMake: 'Se abrió: hacerla de nuevo',
   itWasThereBefore: 'Ya estaba y queda como está: compruebe que es estanca.',
   notConfirmed: 'no confirmado',
-  wantedNMSet: (low: string, high: string, source: string, low2: string) => `Se pide: ${low}–${high} N·m (${source}). Ajuste la llave a ${low2} N·m.`,
+  wantedNMSet: (low: string, high: string, source: string, low2: string) =>
+    `Se pide: ${low}–${high} N·m (${source}). Ajuste la llave a ${low2} N·m.`,
   neitherTheSheetNor: 'Ni la ficha ni las series de serie tienen un rango para esta unión.',
-  holdTheBodyWith: (sentence: string, reason: string) => `Sujete el cuerpo con una segunda llave. ${sentence} ${reason}`,
+  holdTheBodyWith: (sentence: string, reason: string) =>
+    `Sujete el cuerpo con una segunda llave. ${sentence} ${reason}`,
   theSheetSays: (flareLubrication: string) => `La ficha dice: ${flareLubrication}.`,
   aCrookedCutOr: 'Un corte torcido o una rebaba acaba en fuga.',
   theToolFormsThe: 'La herramienta forma el cierre; el tope de profundidad fija cuánto sobresale el tubo.',
@@ -178,7 +181,8 @@ export const joints = {
   sayWhereThisSensitivity: 'Diga de dónde viene esta sensibilidad.',
   thisInstrument: 'Este instrumento',
   or: ' o ',
-  isAThisNeeds: (foundName: string, kind: string, kinds: string) => `${foundName} es: ${kind}; aquí hace falta: ${kinds}.`,
+  isAThisNeeds: (foundName: string, kind: string, kinds: string) =>
+    `${foundName} es: ${kind}; aquí hace falta: ${kinds}.`,
   thisMaking: 'Esta ejecución',
   thisJointWasRetired: 'Esta unión se retiró y no se puede hacer.',
   sayWhyMakingIs: (number: number) => `Diga por qué hace falta la ejecución ${number}.`,
@@ -250,7 +254,8 @@ export const joints = {
   isNotConcluded: 'no está concluida',
   times: (count: number) => `${count} veces`,
   madeOnBy: (at: string, by: string) => `Hecha el ${at} por ${by}.`,
-  madeTheMakingThat: (number: string, at: string, by: string) => `Hecha ${number}; la ejecución que cuenta es del ${at}, por ${by}.`,
+  madeTheMakingThat: (number: string, at: string, by: string) =>
+    `Hecha ${number}; la ejecución que cuenta es del ${at}, por ${by}.`,
   makingWasReplaced: (number: number) => `La ejecución ${number} se reemplazó.`,
   makingWasReplaced2: (number: number, reason: string) => `La ejecución ${number} se reemplazó: ${reason}`,
   noMakingOfIt: 'Aún no hay ninguna ejecución anotada.',
@@ -260,8 +265,10 @@ export const joints = {
   itsLastInspectionRejected: 'Su última inspección la rechazó.',
   itWasInspectedAnd: 'Se inspeccionó y aceptó; su diámetro no se midió.',
   itWasInspectedAndAccepted: (diameterM: string) => `Se inspeccionó y aceptó con ${diameterM}.`,
-  itWasInspectedAndAcceptedAt: (diameterM: string, band: string) => `Se inspeccionó y aceptó con ${diameterM}, dentro de ${band}.`,
-  itWasInspectedAndAcceptedAtOutside: (diameterM: string, band: string) => `Se inspeccionó y aceptó con ${diameterM}, fuera de ${band}.`,
+  itWasInspectedAndAcceptedAt: (diameterM: string, band: string) =>
+    `Se inspeccionó y aceptó con ${diameterM}, dentro de ${band}.`,
+  itWasInspectedAndAcceptedAtOutside: (diameterM: string, band: string) =>
+    `Se inspeccionó y aceptó con ${diameterM}, fuera de ${band}.`,
   withWord2: (instrument: string) => ` con ${instrument}`,
   itsTorqueWasNot: 'Su par no se midió.',
   theNutWasPulled: (appliedNm: string, tool: string) => `La tuerca se apretó a ${appliedNm}${tool}`,
@@ -269,37 +276,58 @@ export const joints = {
   within: (pulled: string, wanted: string) => `${pulled}, dentro de ${wanted}.`,
   below: (pulled: string, wanted: string) => `${pulled}, por debajo de ${wanted}.`,
   above: (pulled: string, wanted: string) => `${pulled}, por encima de ${wanted}.`,
-  withinButNotBy: (pulled: string, wanted: string) => `${pulled}, dentro de ${wanted}, pero no con el error propio de la llave.`,
+  withinButNotBy: (pulled: string, wanted: string) =>
+    `${pulled}, dentro de ${wanted}, pero no con el error propio de la llave.`,
   wasFoundOffAfterwards: (instrument: string) => `${instrument} resultó después desajustada`,
   byHowMuchAt: (found: string) => `${found}; no se sabe cuánto a este par.`,
-  itReallyAppliedWhich: (found: string, real: string) => `${found}: en realidad aplicó ${real}, que sigue en rango.`,
-  itReallyAppliedWhichIs: (found: string, real: string) => `${found}: en realidad aplicó ${real}, que está fuera de rango.`,
-  itReallyAppliedWhichMay: (found: string, real: string) => `${found}: en realidad aplicó ${real}, que puede estar en rango o no.`,
+  itReallyAppliedWhich: (found: string, real: string) =>
+    `${found}: en realidad aplicó ${real}, que sigue en rango.`,
+  itReallyAppliedWhichIs: (found: string, real: string) =>
+    `${found}: en realidad aplicó ${real}, que está fuera de rango.`,
+  itReallyAppliedWhichMay: (found: string, real: string) =>
+    `${found}: en realidad aplicó ${real}, que puede estar en rango o no.`,
   itWasClosedOn: (at: string) => `Se cerró el ${at}.`,
   on: (at: string) => ` el ${at}`,
-  wasFoundOutOf: (instrument: string, when: string) => `${instrument} resultó fuera de tolerancia${when}, después de usarse aquí.`,
-  wasNotConfirmedOn: (instrument: string, when: string) => `${instrument} no estaba confirmado ese día, pero resultó dentro de tolerancia${when}.`,
-  hadNeverBeenChecked: (instrument: string) => `${instrument} no se había comprobado nunca cuando se usó aquí.`,
-  wasKnownToBe: (instrument: string) => `Se sabía que ${instrument} estaba fuera de tolerancia cuando se usó aquí.`,
-  theLastCheckOf: (instrument: string, when: string) => `La última comprobación de ${instrument}${when} era demasiado antigua cuando se usó aquí.`,
+  wasFoundOutOf: (instrument: string, when: string) =>
+    `${instrument} resultó fuera de tolerancia${when}, después de usarse aquí.`,
+  wasNotConfirmedOn: (instrument: string, when: string) =>
+    `${instrument} no estaba confirmado ese día, pero resultó dentro de tolerancia${when}.`,
+  hadNeverBeenChecked: (instrument: string) =>
+    `${instrument} no se había comprobado nunca cuando se usó aquí.`,
+  wasKnownToBe: (instrument: string) =>
+    `Se sabía que ${instrument} estaba fuera de tolerancia cuando se usó aquí.`,
+  theLastCheckOf: (instrument: string, when: string) =>
+    `La última comprobación de ${instrument}${when} era demasiado antigua cuando se usó aquí.`,
   checkedForLeaksWith: (method: string, at: string) => `Control de fugas con ${method} el ${at}`,
   aLeakWasFound2: (by: string) => `${by}: se halló una fuga.`,
   downTo: (seenKgPerYear: string) => `, hasta ${seenKgPerYear}`,
   workWasDoneOn: ' Después se trabajó en ella.',
-  nothingFoundButThe: (by: string, after: string) => `${by}: no se halló nada, pero el control no podía hallar lo que tiene que hallar.${after}`,
+  nothingFoundButThe: (by: string, after: string) =>
+    `${by}: no se halló nada, pero el control no podía hallar lo que tiene que hallar.${after}`,
   nothingFound: (by: string, seen: string, after: string) => `${by}: no se halló nada${seen}.${after}`,
   thePressureTest: 'La prueba de presión',
   theEvacuation: 'La evacuación',
   theOneThatCounts: (count: number) => `, la que cuenta de ${count},`,
   itCouldHaveSeen: (seenKgPerYear: string) => ` Podía ver una fuga de ${seenKgPerYear} o más.`,
   workWasDoneOnThe: ' Después se trabajó en la unión, así que ya no habla por ella.',
-  ofOver: (what: string, at: string, it: string, verdict: string, held: string, seen: string, after: string) => `${what} del ${at}${it} ${verdict} en ${held}.${seen}${after}`,
+  ofOver: (
+    what: string,
+    at: string,
+    it: string,
+    verdict: string,
+    held: string,
+    seen: string,
+    after: string,
+  ) => `${what} del ${at}${it} ${verdict} en ${held}.${seen}${after}`,
   oneEntryWasCorrected: 'Se corrigió un asiento',
   entriesWereCorrected: (count: number) => `Se corrigieron ${count} asientos`,
   oneCorrectionWaitsFor: (made: string) => `${made}; una corrección espera al jefe de servicio.`,
-  correctionsWaitForA: (made: string, waiting: number) => `${made}; ${waiting} correcciones esperan al jefe de servicio.`,
-  itWasFoundLeaking: (at: string, causes: string) => `Se halló con fuga en la reclamación del ${at}: ${causes}.`,
-  itWasFoundLeakingAt: (at: string, causes: string) => `Se halló con fuga en la reclamación del ${at}: ${causes}. Esa reclamación sigue abierta.`,
+  correctionsWaitForA: (made: string, waiting: number) =>
+    `${made}; ${waiting} correcciones esperan al jefe de servicio.`,
+  itWasFoundLeaking: (at: string, causes: string) =>
+    `Se halló con fuga en la reclamación del ${at}: ${causes}.`,
+  itWasFoundLeakingAt: (at: string, causes: string) =>
+    `Se halló con fuga en la reclamación del ${at}: ${causes}. Esa reclamación sigue abierta.`,
   itsSystemCameBack: 'Su sistema volvió una vez; esta unión no se nombró.',
   itsSystemCameBackThis: (count: string) => `Su sistema volvió ${count}; esta unión no se nombró.`,
   itsSystemHasNever: 'Su sistema no ha vuelto nunca.',
@@ -307,13 +335,14 @@ export const joints = {
   everythingAboutItsMaking: 'Todo sobre su ejecución.',
   ofTheMakingThat: (step: string) => `${step} de la ejecución que cuenta: no hay nada anotado.`,
   theTorqueOfIts: 'El par de su tuerca.',
-  whatItsTorqueShould:
-    'Cuál debía ser su par: no lo dicen ni la ficha del equipo ni los valores de serie.',
+  whatItsTorqueShould: 'Cuál debía ser su par: no lo dicen ni la ficha del equipo ni los valores de serie.',
   theDiameterOfIts: 'El diámetro de su abocardado.',
   pressureTest: 'prueba de presión',
-  whetherItStillHolds: (test: string) => `Si sigue aguantando como en su última ${test}: después se trabajó en ella.`,
+  whetherItStillHolds: (test: string) =>
+    `Si sigue aguantando como en su última ${test}: después se trabajó en ella.`,
   vacuum: 'vacío',
-  howItBehavesUnder: (test: string) => `Cómo se comporta en una prueba de ${test}: ninguna de las que la cubrieron está concluida.`,
+  howItBehavesUnder: (test: string) =>
+    `Cómo se comporta en una prueba de ${test}: ninguna de las que la cubrieron está concluida.`,
   whetherItWasTight: 'Si era estanca tras el último trabajo en ella: su control de fugas fue antes.',
   whetherThisJointBy: 'Si esta unión por sí sola era estanca: no hay ningún control de fugas suyo anotado.',
   howSmallALeak: 'Qué fuga tan pequeña habría hallado su control de fugas.',
@@ -322,9 +351,11 @@ export const joints = {
   whatReallyShowedOn: (instrument: string) => `Qué mostraba de verdad ${instrument} ese día.`,
   howItLookedThere: 'Qué aspecto tenía: no hay ninguna foto.',
   whichOfTwoEntries: 'Cuál de dos asientos cuenta: una corrección espera al jefe de servicio.',
-  whichEntriesCountCorrections: (count: number) => `Qué asientos cuentan: ${count} correcciones esperan al jefe de servicio.`,
+  whichEntriesCountCorrections: (count: number) =>
+    `Qué asientos cuentan: ${count} correcciones esperan al jefe de servicio.`,
   whatWasBehindThe: (at: string) => `Qué había detrás de la reclamación del ${at}: aún no se halló nada.`,
-  leaksBelowAboutNothing: (kgPerYear: string) => `Fugas por debajo de unos ${kgPerYear}: nada de lo que se hizo aquí las habría mostrado.`,
+  leaksBelowAboutNothing: (kgPerYear: string) =>
+    `Fugas por debajo de unos ${kgPerYear}: nada de lo que se hizo aquí las habría mostrado.`,
   confirmedOnTheDay: 'Confirmado ese día',
   notConfirmedOnThe: 'No confirmado ese día, después hallado dentro de tolerancia',
   confirmedOnTheDayFound: 'Confirmado ese día, después hallado desajustado',
@@ -365,9 +396,11 @@ export const joints = {
   none2: 'Ninguna.',
   overMin: (holdS: number) => ` durante ${holdS} min`,
   atItsEndIt: (atItsEnd: string) => ` (a su final: ${atItsEnd})`,
-  it: (link: Part, today: string, it: string, it2: string, who: Part) => phrase`${link}: ${today}${it}${it2}${who}`,
+  it: (link: Part, today: string, it: string, it2: string, who: Part) =>
+    phrase`${link}: ${today}${it}${it2}${who}`,
   howSmallALeakIt: 'No se puede decir qué fuga tan pequeña habría visto.',
-  itCouldHaveSeenA: (seenKgPerYear: string) => `Habría visto una fuga de ${seenKgPerYear} o más en cualquier punto de lo probado; una menor, no.`,
+  itCouldHaveSeenA: (seenKgPerYear: string) =>
+    `Habría visto una fuga de ${seenKgPerYear} o más en cualquier punto de lo probado; una menor, no.`,
   itNoLongerSpeaks: (stale: string) => `Ya no habla por esta unión: ${stale}`,
   corrections: 'Correcciones',
   itWaitsForA: 'Espera al jefe de servicio.',
@@ -377,10 +410,13 @@ export const joints = {
   open: ', abierta',
   thisJointWasNot: 'Esta unión no se nombró.',
   thisJointLeaked: (causes: string) => `Esta unión tenía fuga: ${causes}.`,
-  entriesOfTheRecord: (entriesLength: number, tag: string) => `${entriesLength} asientos del registro tratan de la unión ${tag}`,
+  entriesOfTheRecord: (entriesLength: number, tag: string) =>
+    `${entriesLength} asientos del registro tratan de la unión ${tag}`,
   entry2: 'Asiento',
   what: 'Qué',
   by: 'Por',
   when: 'Cuándo',
   hash: 'Huella',
+  twice: 'dos veces',
+  gramsAYear: (grams: string) => `${grams} g al año`,
 }

@@ -15,7 +15,6 @@ export const page = {
   jointkeep2: 'Jointkeep',
   main: 'Principal',
   signOut: 'Salir',
-  doctypeHtml: (part: string) => `<!doctype html>${part}`,
   jobs: 'Trabajos',
   sites: 'Emplazamientos',
   callbacks: 'Reclamaciones',

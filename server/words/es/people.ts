@@ -10,7 +10,8 @@ export const people = {
   noneIsLooserThan: 'Ninguno es más laxo que los criterios de serie.',
   oneIs: 'Uno es',
   are: (looserLength: number) => `${looserLength} son`,
-  looserThanTheBuilt: (it: string) => `${it} más laxo que los criterios de serie; cada certificado dice cuál.`,
+  looserThanTheBuilt: (it: string) =>
+    `${it} más laxo que los criterios de serie; cada certificado dice cuál.`,
   setCriteria: 'Fijar criterios',
   en3782As: (source: string) => `EN 378-2, como se introdujo: ${source}`,
   tubeOfMm: (inUnit: number) => `Tubo de ${inUnit}\u00a0mm`,
@@ -76,15 +77,19 @@ export const people = {
   atMost40: 'Como mucho 40.',
   atMost20: 'Como mucho 20.',
   answerYesOrNo: 'Responda sí o no.',
-  enterTheEn378: 'Introduzca antes la serie EN 378-2 de su propio ejemplar: lo que aquí se sabe de ella es de memoria.',
+  enterTheEn378:
+    'Introduzca antes la serie EN 378-2 de su propio ejemplar: lo que aquí se sabe de ella es de memoria.',
   thisSizeStandsTwice: 'Este tamaño está dos veces.',
   theTargetLiesAbove: 'El objetivo está por encima del límite; debe alcanzarse antes de juzgar el límite.',
-  theCriteriaWereChanged: (version: number) => `Los criterios cambiaron entretanto: está en vigor la versión ${version}. Mírela y fije los suyos otra vez.`,
-  sayWhyTheseAre: (looser: string) => `Diga por qué estos son más laxos que los criterios de serie: ${looser}.`,
+  theCriteriaWereChanged: (version: number) =>
+    `Los criterios cambiaron entretanto: está en vigor la versión ${version}. Mírela y fije los suyos otra vez.`,
+  sayWhyTheseAre: (looser: string) =>
+    `Diga por qué estos son más laxos que los criterios de serie: ${looser}.`,
   chooseACompany: 'Elegir una empresa',
   youBelongToNo: 'Ahora no pertenece a ninguna empresa',
   setUpACompany: 'registrar una empresa',
-  askAnOwnerTo: (link: Part) => phrase`Pida a un propietario que le invite, o que le deje entrar otra vez. También puede ${link}.`,
+  askAnOwnerTo: (link: Part) =>
+    phrase`Pida a un propietario que le invite, o que le deje entrar otra vez. También puede ${link}.`,
   youWorkInOne: 'Se trabaja en una empresa a la vez. Puede cambiarla cuando quiera.',
   signOut: 'Salir',
   youAreHereNow: (companyName: Part, role: string) => phrase`${companyName}, ${role}: está aquí ahora.`,
@@ -92,7 +97,8 @@ export const people = {
   eMailAddress: 'Dirección de correo',
   password: 'Contraseña',
   orYouCan: (link: Part) => phrase`, o puede ${link}`,
-  newHereAnOwner: (it: Part) => phrase`¿Es la primera vez? Un propietario de su empresa le puede enviar un enlace para unirse${it}.`,
+  newHereAnOwner: (it: Part) =>
+    phrase`¿Es la primera vez? Un propietario de su empresa le puede enviar un enlace para unirse${it}.`,
   passwordForgottenWhoeverRuns: '¿Olvidó la contraseña? Quien lleva este servidor puede poner otra.',
   whatYouRecordedIs:
     'Lo que anotó se conserva. Este navegador no muestra nada de ello hasta que alguien entre.',
@@ -181,7 +187,8 @@ export const people = {
   atLeast12Characters: 'Al menos 12 caracteres. Lo que cuenta es la longitud: unas pocas palabras van bien.',
   setUpTheCompany: 'Registrar la empresa',
   signInInstead: 'O entrar',
-  signUpIsClosedOn: 'El registro está cerrado en este servidor. Pida a un propietario de su empresa que le invite.',
+  signUpIsClosedOn:
+    'El registro está cerrado en este servidor. Pida a un propietario de su empresa que le invite.',
   thisWasSentBefore: 'Esto se envió antes con otro contenido. No se escribió nada.',
   alreadyUsedForSomething: 'Ya se usó para otra cosa.',
   crew: 'Cuadrilla',
@@ -252,9 +259,9 @@ export const people = {
   youGetALink: 'Se obtiene un enlace para entregar. Desde aquí no se envía correo.',
   makeTheLink: 'Hacer el enlace',
   invitationMade: 'Invitación hecha',
-  theLinkWasShown:
-    'El enlace ya se mostró y no se guarda. Si se perdió, retire la invitación y haga otra.',
-  handThisLinkTo: (email: string, role: string, when: Part) => phrase`Entregue este enlace a ${email}, que se une como ${role}. Sirve una vez, hasta el ${when}, y solo se muestra ahora.`,
+  theLinkWasShown: 'El enlace ya se mostró y no se guarda. Si se perdió, retire la invitación y haga otra.',
+  handThisLinkTo: (email: string, role: string, when: Part) =>
+    phrase`Entregue este enlace a ${email}, que se une como ${role}. Sirve una vez, hasta el ${when}, y solo se muestra ahora.`,
   linkToHandOn: 'Enlace para entregar',
   whoeverHoldsTheLink: 'Quien tenga el enlace puede unirse. Envíelo solo a la persona a quien va.',
   backToTheInvitations: 'Volver a las invitaciones',
@@ -283,7 +290,8 @@ export const people = {
   ended2: 'Terminó',
   takenBackWouldHave: 'Retirada; habría terminado',
   tokens: 'Claves',
-  aProgramThatHolds: 'Un programa que tiene una clave actúa en su nombre, en esta empresa, dentro de su función.',
+  aProgramThatHolds:
+    'Un programa que tiene una clave actúa en su nombre, en esta empresa, dentro de su función.',
   yours: 'Las suyas',
   noTokensYet: 'Aún no hay claves',
   thoseThatYouMake: 'Las que haga están aquí; la clave misma se muestra una sola vez.',
@@ -296,9 +304,9 @@ export const people = {
   daysThatItStands: 'Días que vale',
   makeTheToken: 'Hacer la clave',
   tokenMade: 'Clave hecha',
-  theTokenWasShown:
-    'La clave ya se mostró y no se guarda. Si se perdió, retírela y haga otra.',
-  copyItNowIt: (propsName: string, when: Part) => phrase`Cópiela ahora: se muestra una sola vez. Es para ${propsName} y vale hasta el ${when}.`,
+  theTokenWasShown: 'La clave ya se mostró y no se guarda. Si se perdió, retírela y haga otra.',
+  copyItNowIt: (propsName: string, when: Part) =>
+    phrase`Cópiela ahora: se muestra una sola vez. Es para ${propsName} y vale hasta el ${when}.`,
   token: 'Clave',
   authorizationBearer: 'Authorization: Bearer …',
   programsSendItWith: (link: Part) => phrase`Los programas la envían con cada petición: ${link}`,

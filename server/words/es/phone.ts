@@ -14,7 +14,8 @@ export const phone = {
   mendIt: 'Corregirlo',
   sendItAgain: 'Enviarlo otra vez',
   dropIt: 'Descartarlo',
-  itIsTakenOff: (span: Part) => phrase`Se quita de este teléfono para siempre y no se anota en ninguna parte. ${span}`,
+  itIsTakenOff: (span: Part) =>
+    phrase`Se quita de este teléfono para siempre y no se anota en ninguna parte. ${span}`,
   yesDropIt: 'Sí, descartarlo',
   keepIt: 'Conservarlo',
 }

@@ -5,7 +5,8 @@ export const photos = {
   thisIsAHeic:
     'Es un archivo HEIC, que aquí no se lee. Ponga la cámara en su formato más compatible, o envíela como JPEG.',
   sendAPhotoAs: 'Envíe una foto JPEG, PNG o WebP.',
-  thisPictureIsMillion: (width: number, height: number, mostpoints: number) => `Esta imagen tiene ${width} × ${height}; se aceptan como mucho ${mostpoints} millones de puntos.`,
+  thisPictureIsMillion: (width: number, height: number, mostpoints: number) =>
+    `Esta imagen tiene ${width} × ${height}; se aceptan como mucho ${mostpoints} millones de puntos.`,
   thisPictureCannotBe: 'Esta imagen no se puede leer.',
   thisPictureCannotBeRead:
     'Esta imagen no se puede leer entera; quizá se cortó en el camino. Hágala o envíela otra vez.',

@@ -17,7 +17,8 @@ export const recalls = {
   anInstrumentFoundOut: 'Un instrumento hallado fuera de tolerancia arrastra lo que se midió con él.',
   noRecalls: 'Ninguna revisión retroactiva',
   theInstruments: 'Los instrumentos',
-  aRecallIsOpened: 'Una revisión retroactiva se abre desde la página de un instrumento que una comprobación halló desajustado.',
+  aRecallIsOpened:
+    'Una revisión retroactiva se abre desde la página de un instrumento que una comprobación halló desajustado.',
   instrument: 'Instrumento',
   opened: 'Abierta',
   records: 'Asientos',
@@ -26,7 +27,8 @@ export const recalls = {
   openEverythingIsSettled: 'Abierta, todo está resuelto',
   openToSettle: (undecided: number) => `Abierta, ${undecided} por resolver`,
   recall: (instrumentName: string) => `Revisión retroactiva: ${instrumentName}`,
-  serialOnItWas: (serial: string, when: Part, words: string) => phrase`Serie ${serial}. El ${when} se halló desajustado: ${words}.`,
+  serialOnItWas: (serial: string, when: Part, words: string) =>
+    phrase`Serie ${serial}. El ${when} se halló desajustado: ${words}.`,
   inDoubt: 'En duda',
   everyUseBeforeNo: 'todo uso anterior; no hay ninguna comprobación buena anotada',
   everyUseSinceIts: (when: Part) => phrase`todo uso desde el ${when}, su última comprobación buena`,
@@ -44,7 +46,8 @@ export const recalls = {
   haveItLookedAt: 'Hacerlo mirar',
   oneRecord: ' (un asiento)',
   records2: (withoutJob: number) => ` (${withoutJob} asientos)`,
-  opensAMaintenanceJob: (it: string) => `Abre un trabajo de mantenimiento en cada emplazamiento donde algo falla o es dudoso${it}.`,
+  opensAMaintenanceJob: (it: string) =>
+    `Abre un trabajo de mantenimiento en cada emplazamiento donde algo falla o es dudoso${it}.`,
   openTheFollowUp: 'Abrir los trabajos de seguimiento',
   settleWhatIsMarked: 'Resolver lo marcado',
   whatWasDone: 'Qué se hizo',
@@ -54,7 +57,8 @@ export const recalls = {
   jobs: (jobs: number) => `${jobs} trabajos`,
   on: (lead: string, it: string) => `${lead} En ${it}.`,
   showThem: 'Mostrarlos',
-  theFirstOfAre: (linesLength: number, count: number) => `Se muestran los primeros ${linesLength} de ${count}; resuélvalos y aparecen los siguientes.`,
+  theFirstOfAre: (linesLength: number, count: number) =>
+    `Se muestran los primeros ${linesLength} de ${count}; resuélvalos y aparecen los siguientes.`,
   what: 'Qué',
   where: 'Dónde',
   shown: 'Mostró',

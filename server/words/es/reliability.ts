@@ -15,7 +15,8 @@ export const reliability = {
   theFirstAreShown: (jointsLength: number) => `Se muestran las primeras ${jointsLength}.`,
   leaksPer1000: 'Fugas por 1000 años-unión',
   standsOut: ', destaca',
-  n95BetweenAnd: (label: string, rate: string, low: string, high: string, it: string) => `${label}: ${rate}, 95 % entre ${low} y ${high}${it}`,
+  n95BetweenAnd: (label: string, rate: string, low: string, high: string, it: string) =>
+    `${label}: ${rate}, 95 % entre ${low} y ${high}${it}`,
   allJoints: (company: string) => `todas las uniones ${company}`,
   standsOut2: ' (destaca)',
   leaksPer1000Joint: 'fugas por 1000 años-unión',
@@ -35,15 +36,15 @@ export const reliability = {
   measureSampleFlaresMade: 'Mida abocardados de muestra hechos así antes del próximo trabajo.',
   takeTheToolOut:
     'Retire la herramienta hasta medir un abocardado de muestra de cada tamaño. Mire sus uniones.',
-  haveTheWrenchChecked: 'Haga comprobar la llave antes de usarla otra vez. Si está desajustada, abra su revisión retroactiva.',
+  haveTheWrenchChecked:
+    'Haga comprobar la llave antes de usarla otra vez. Si está desajustada, abra su revisión retroactiva.',
   makeAJointTogether:
     'Hagan juntos una unión. Lo que destaca puede venir de las herramientas, los lugares o los trabajos: mire eso primero.',
   lookAtHowThat: 'Mire cómo se llega a las uniones de ese modelo, y pregunte a su fabricante.',
   lookAtThePressure: 'Mire la presión y el par que se pidieron con ese refrigerante.',
   lookAtWhatWas: 'Mire qué fue distinto entonces: el tiempo, herramientas prestadas, prisas.',
   whatComesBack: 'Lo que vuelve',
-  leaksOnJointsThat:
-    'Fugas en uniones que hicimos y aprobamos, frente al tiempo que llevan en servicio.',
+  leaksOnJointsThat: 'Fugas en uniones que hicimos y aprobamos, frente al tiempo que llevan en servicio.',
   by: 'Por',
   andBy: 'Y por',
   nothingElse: 'nada más',
@@ -54,7 +55,8 @@ export const reliability = {
   inService: 'En servicio',
   jointYears: (jointYears: string) => `${jointYears} años-unión`,
   leaks: 'Fugas',
-  per1000Joint: (rate: string, low: string, high: string) => `${rate} por 1000 años-unión, 95 % entre ${low} y ${high} (Garwood)`,
+  per1000Joint: (rate: string, low: string, high: string) =>
+    `${rate} por 1000 años-unión, 95 % entre ${low} y ${high} (Garwood)`,
   flaresAcceptedAtOnce: 'Abocardados aceptados a la primera',
   ofWord: (accepted: number, inspected: number) => `${accepted} de ${inspected}`,
   n95BetweenAndWilson: (low: string, high: string) => `95 % entre ${low} % y ${high} % (Wilson)`,
@@ -67,12 +69,15 @@ export const reliability = {
   itTakesFiveIn: (link: Part) => phrase`${link} hacen falta cinco en total.`,
   yoursDoesNotStand: 'El suyo no destaca.',
   noGroupStandsOut: 'Ningún grupo destaca.',
-  whatDiffersHereIs: (link: Part) => phrase`${link} Lo que aquí difiere cabe en lo que el azar hace de tan pocas fugas.`,
-  standsOutLeaksOn: (label: string, events: number, systems: number, expectedEvents: string) => `${label} destaca: ${events} fugas en ${systems} sistemas, donde se esperaban ${expectedEvents}.`,
+  whatDiffersHereIs: (link: Part) =>
+    phrase`${link} Lo que aquí difiere cabe en lo que el azar hace de tan pocas fugas.`,
+  standsOutLeaksOn: (label: string, events: number, systems: number, expectedEvents: string) =>
+    `${label} destaca: ${events} fugas en ${systems} sistemas, donde se esperaban ${expectedEvents}.`,
   itsJoints: 'Sus uniones',
   itsLeaksShare: (shared: string) => `Sus fugas comparten: ${shared}.`,
   howThatIsWorked: 'Cómo se calcula',
-  aGroupStandsOut: (dimensionsLength: number, link: Part) => phrase`Un grupo destaca cuando una prueba exacta frente a su parte de lo esperado pasa al 5 % sobre todos los grupos mostrados (Benjamini–Hochberg), con al menos 3 fugas en 3 sistemas y 1.5 veces las de los demás. Hay ${dimensionsLength} modos de mirar, y cada mirada halla algo por azar de vez en cuando: pregunte qué más comparten las uniones antes de actuar. ${link}`,
+  aGroupStandsOut: (dimensionsLength: number, link: Part) =>
+    phrase`Un grupo destaca cuando una prueba exacta frente a su parte de lo esperado pasa al 5 % sobre todos los grupos mostrados (Benjamini–Hochberg), con al menos 3 fugas en 3 sistemas y 1.5 veces las de los demás. Hay ${dimensionsLength} modos de mirar, y cada mirada halla algo por azar de vez en cuando: pregunte qué más comparten las uniones antes de actuar. ${link}`,
   allGroups: 'Todos los grupos',
   group: 'Grupo',
   jointYears2: 'Años-unión',
@@ -109,7 +114,8 @@ export const reliability = {
   figuresByPersonAre: 'Las cifras por persona no son para usted.',
   noFlare: 'ningún abocardado',
   notOnRecord: 'no está en el registro',
-  allAtWhichOf: (foundLength: number, value: string, share: number) => `las ${foundLength} a ${value}, que son ${share} % de sus uniones`,
+  allAtWhichOf: (foundLength: number, value: string, share: number) =>
+    `las ${foundLength} a ${value}, que son ${share} % de sus uniones`,
   yearsWord: 'años',
   watchedWord: 'observadas',
   line: (placeWords: string, part: string) => `${placeWords}, línea de ${part}`,

@@ -41,18 +41,21 @@ export const rules = {
   equipmentSheetPage: (document: string, page: string) => `ficha del equipo, ${document}, página ${page}`,
   and: (words: string, last: string) => `${words} y ${last}`,
   accuracyNotStatedAssumed: 'exactitud no indicada, supuesta (práctica común, sin fuente)',
-  asYourCompanyEntered: (TORQUEFAMILIESName: string, source: unknown) => `${TORQUEFAMILIESName} como la introdujo su empresa (${source})`,
+  asYourCompanyEntered: (TORQUEFAMILIESName: string, source: unknown) =>
+    `${TORQUEFAMILIESName} como la introdujo su empresa (${source})`,
   builtIn: (builtInName: string) => `${builtInName} (de serie)`,
   assumedIso6789From: 'supuesto, ISO 6789 (de memoria)',
   wasTurnedByAngle: 'se dio por ángulo',
   wasNotMeasured: 'no se midió',
   theTorque2: (how: string) => `El par ${how}.`,
-  thereIsNoTorque: (size: string) => `No hay rango de par para ${size}, ni en la ficha del equipo ni de serie.`,
+  thereIsNoTorque: (size: string) =>
+    `No hay rango de par para ${size}, ni en la ficha del equipo ni de serie.`,
   forWord: (lowNm: string, size: string) => `${lowNm} para ${size}`,
   isWithin: (applied: string, wanted: string) => `${applied} está dentro de ${wanted}.`,
   isBelow: (applied: string, wanted: string) => `${applied} está por debajo de ${wanted}.`,
   isAbove: (applied: string, wanted: string) => `${applied} está por encima de ${wanted}.`,
-  isWithinButNot: (applied: string, wanted: string, uncertaintyNm: string) => `${applied} está dentro de ${wanted}, pero no con el ±${uncertaintyNm} de la llave.`,
+  isWithinButNot: (applied: string, wanted: string, uncertaintyNm: string) =>
+    `${applied} está dentro de ${wanted}, pero no con el ±${uncertaintyNm} de la llave.`,
   theTorqueCantBe: (because: string) => `El par no se puede juzgar: ${because}.`,
   aMassTakenOut: 'una masa extraída no se pesó',
   aMassLetIn: 'una masa introducida no se pesó',
@@ -60,10 +63,12 @@ export const rules = {
   fromTheFactory: (factoryKg: string) => `${factoryKg} de fábrica`,
   weighedIn: (weighedInKg: string) => `${weighedInKg} por peso`,
   takenOut: (takenOutKg: string) => `${takenOutKg} extraídos`,
-  makingWasRejectedAt: (number: number, number2: number) => `La ejecución ${number} se rechazó en la inspección. Córtela y empiece la ejecución ${number2}.`,
+  makingWasRejectedAt: (number: number, number2: number) =>
+    `La ejecución ${number} se rechazó en la inspección. Córtela y empiece la ejecución ${number2}.`,
   everyStepOfThis: 'Todos los pasos de esta ejecución están anotados.',
   thisJointIsRetired: 'Esta unión está retirada.',
-  makingWasReplacedBy: (number: number, number2: number) => `La ejecución ${number} se reemplazó por la ejecución ${number2}.`,
+  makingWasReplacedBy: (number: number, number2: number) =>
+    `La ejecución ${number} se reemplazó por la ejecución ${number2}.`,
   theTorqueWasToo:
     'El par fue demasiado alto. Afloje, inspeccione abocardado y tuerca, y apriete otra vez solo si ambos están sanos.',
   torqueTheNut: 'Apriete la tuerca al par.',
@@ -71,9 +76,11 @@ export const rules = {
   torqueAgain: (reason: string) => `${reason} Apriete otra vez.`,
   checkTheJointFor: 'Controle la unión por si hay fugas.',
   record: (step: string) => `Anote ${step}.`,
-  aHasNoStep: (kind: string, kind2: string, order: string) => `Una ${kind} no tiene el paso: ${kind2}. Sus pasos son ${order}.`,
+  aHasNoStep: (kind: string, kind2: string, order: string) =>
+    `Una ${kind} no tiene el paso: ${kind2}. Sus pasos son ${order}.`,
   recordFirst: (missing: string) => `Anote antes ${missing}.`,
-  thisMakingAlreadyHas: (kind: string) => `Esta ejecución ya tiene ${kind}. Empiece una ejecución nueva para hacerlo otra vez.`,
+  thisMakingAlreadyHas: (kind: string) =>
+    `Esta ejecución ya tiene ${kind}. Empiece una ejecución nueva para hacerlo otra vez.`,
   theTubeOfWas: (tag: string) => `se preparó de nuevo el tubo de ${tag}`,
   wasFlared: (tag: string) => `se abocardó ${tag}`,
   wasBrazed: (tag: string) => `se soldó ${tag}`,
@@ -85,16 +92,18 @@ export const rules = {
   theUnitAtWas: (role: string, tag: string) => `se sustituyó la unidad ${role} en ${tag}`,
   thePressureTest: 'la prueba de presión',
   theEvacuation: 'la evacuación',
-  onAfterOf: (what: string, performedAt: string, evidence: string, at: string) => `${what} el ${performedAt}, después de ${evidence} del ${at}.`,
+  onAfterOf: (what: string, performedAt: string, evidence: string, at: string) =>
+    `${what} el ${performedAt}, después de ${evidence} del ${at}.`,
   theSectionWasPressure: 'se probó a presión el tramo',
   wasTakenOutOf: (tag: string) => `se sacó ${tag} de la línea`,
   wasClosedAgain: (tag: string) => `se cerró otra vez ${tag}`,
-  saturatedAt267: (refrigerant: string) => `${refrigerant} saturado a 26.7 °C, mínima presión de diseño del lado de baja según ASHRAE 15 (de memoria)`,
-  tubesUnderTestBy: 'tubos bajo prueba por diámetro interior y longitud; los volúmenes de las unidades no se conocen y se dejan fuera',
+  saturatedAt267: (refrigerant: string) =>
+    `${refrigerant} saturado a 26.7 °C, mínima presión de diseño del lado de baja según ASHRAE 15 (de memoria)`,
+  tubesUnderTestBy:
+    'tubos bajo prueba por diámetro interior y longitud; los volúmenes de las unidades no se conocen y se dejan fuera',
   theReadingsCantBe: (because: string) => `Las lecturas no se pueden juzgar: ${because}.`,
   iecUlCsa60335: 'conjunto de instrucciones IEC/UL/CSA 60335-2-40 (de serie)',
   theCompanysPolicy: 'los criterios de la empresa',
-  confirmationdays: (kind: string) => `confirmationDays.${kind}`,
   theGaugeAtThe: 'el manómetro al principio de la espera',
   theGaugeAtTheEnd: 'el manómetro al final de la espera',
   theVacuumGaugeWhen: 'el vacuómetro al aislar',
@@ -117,10 +126,13 @@ export const rules = {
   on: (at: string) => `El ${at}`,
   confirmedOnWhichStood: (by: string) => `Confirmado el ${by}, lo que valió para cada uso en este trabajo.`,
   triedOnAReference: 'Probado en una fuga de referencia en cada control.',
-  noConfirmationStoodBut: (when: string, next: unknown) => `${when} no valía ninguna confirmación, pero el ${next} resultó dentro de tolerancia.`,
-  itWasUsedOn: (at: string, next: unknown, next2: string) => `Se usó el ${at}, y el ${next} resultó fuera de tolerancia${next2}.`,
+  noConfirmationStoodBut: (when: string, next: unknown) =>
+    `${when} no valía ninguna confirmación, pero el ${next} resultó dentro de tolerancia.`,
+  itWasUsedOn: (at: string, next: unknown, next2: string) =>
+    `Se usó el ${at}, y el ${next} resultó fuera de tolerancia${next2}.`,
   itHadNeverBeen: (when: string) => `${when} no se había confirmado nunca.`,
-  itsConfirmationOfWas: (when: string, by: unknown, intervalDays: number) => `${when} su confirmación del ${by} tenía más de ${intervalDays} días.`,
+  itsConfirmationOfWas: (when: string, by: unknown, intervalDays: number) =>
+    `${when} su confirmación del ${by} tenía más de ${intervalDays} días.`,
   itWasKnownTo: (when: string, by: unknown) => `${when} se sabía fuera de tolerancia desde el ${by}.`,
   it: (words: string) => `: ${words}`,
   thereIsNoEquipment: 'no hay ficha del equipo',
@@ -130,15 +142,25 @@ export const rules = {
   theSheetNamesNo: 'la ficha no da una carga por longitud única para estas líneas',
   theSheetStatesNoCharge: 'la ficha no indica cómo se cuenta la carga',
   theSheetNamesNoCharge: (unnamedName: string) => `la ficha no da carga por longitud para ${unnamedName}`,
-  policyTheLargerOf: (toleranceMinimumKg: string, toleranceFraction: number) => `criterios: el mayor de √2 × el error de la báscula, ${toleranceMinimumKg} y ${toleranceFraction} % (práctica común, sin fuente)`,
-  isAboveTheMost: (totalKg: string, massKg: string, source: string) => `${totalKg} pasa de lo máximo permitido, ${massKg} (${source}).`,
+  policyTheLargerOf: (toleranceMinimumKg: string, toleranceFraction: number) =>
+    `criterios: el mayor de √2 × el error de la báscula, ${toleranceMinimumKg} y ${toleranceFraction} % (práctica común, sin fuente)`,
+  isAboveTheMost: (totalKg: string, massKg: string, source: string) =>
+    `${totalKg} pasa de lo máximo permitido, ${massKg} (${source}).`,
   theChargeCantBe: (because: unknown) => `La carga no se puede comparar: ${because}.`,
   isLessThan: 'es menos que',
   isMoreThan: 'es más que',
-  theOfTolerance: (totalKg: string, net: string, words: string, totalKg2: string, source: string, toleranceKg: string) => `${totalKg} (${net}) ${words} los ${totalKg2} de ${source}, tolerancia ${toleranceKg}.`,
+  theOfTolerance: (
+    totalKg: string,
+    net: string,
+    words: string,
+    totalKg2: string,
+    source: string,
+    toleranceKg: string,
+  ) => `${totalKg} (${net}) ${words} los ${totalKg2} de ${source}, tolerancia ${toleranceKg}.`,
   iec60335240: 'IEC 60335-2-40, uniones interiores hechas en obra',
   asRecorded: 'como se anotó',
-  atRestAt15: (refrigerant: string) => `${refrigerant} en reposo a 15 °C, supuesto (práctica común, sin fuente)`,
+  atRestAt15: (refrigerant: string) =>
+    `${refrigerant} en reposo a 15 °C, supuesto (práctica común, sin fuente)`,
   builtInForBubbles: 'de serie para burbujas, orden de magnitud de EN 1779 (de memoria)',
   foundOnATrial: 'hallado en una fuga de prueba',
   statedForTheInstrument: 'indicado para el instrumento',
@@ -148,24 +170,36 @@ export const rules = {
   thereWasNoPressure: 'No había presión en la unión con que hallar una fuga.',
   theMethodIsNone: 'El método no es de los de la lista, y no se indica qué puede hallar.',
   ofWord: (pressurePa: string) => ` de ${pressurePa}`,
-  bubblesAreLookedFor: (wanted: string) => `Las burbujas se buscan a la presión de prueba${wanted}; no está anotado a qué presión fue.`,
-  asRecordedAtLeast: (source: string) => `como se anotó; al menos nueve décimos de la presión de prueba (práctica común, sin fuente): ${source}`,
-  bubblesWereLookedFor: (gaugePressurePa: string, wanted: string) => `Las burbujas se buscaron a ${gaugePressurePa}; a la presión de prueba${wanted} muestran fugas mucho menores.`,
-  atThePressureOf: (toPrecision: string) => ` A la presión del circuito cargado las burbujas no hallan menos de unos ${toPrecision}.`,
+  bubblesAreLookedFor: (wanted: string) =>
+    `Las burbujas se buscan a la presión de prueba${wanted}; no está anotado a qué presión fue.`,
+  asRecordedAtLeast: (source: string) =>
+    `como se anotó; al menos nueve décimos de la presión de prueba (práctica común, sin fuente): ${source}`,
+  bubblesWereLookedFor: (gaugePressurePa: string, wanted: string) =>
+    `Las burbujas se buscaron a ${gaugePressurePa}; a la presión de prueba${wanted} muestran fugas mucho menores.`,
+  atThePressureOf: (toPrecision: string) =>
+    ` A la presión del circuito cargado las burbujas no hallan menos de unos ${toPrecision}.`,
   checkedNoneFound: (charged: string) => `Controlada, no se halló ninguna.${charged}`,
   thisIndoorJointHolds: 'Esta unión interior contiene refrigerante inflamable.',
-  bubblesAloneDoNot: (asked: string) => `${asked} Las burbujas solas no muestran 5 g/año, y la empresa no introdujo ningún valor validado.`,
-  aRefrigerantDetectorFinds: (asked: string) => `${asked} Un detector de refrigerante no halla nada donde no hay refrigerante.`,
-  aTracerDetectorFinds: (asked: string) => `${asked} Un detector de trazador no halla nada donde no hay trazador.`,
+  bubblesAloneDoNot: (asked: string) =>
+    `${asked} Las burbujas solas no muestran 5 g/año, y la empresa no introdujo ningún valor validado.`,
+  aRefrigerantDetectorFinds: (asked: string) =>
+    `${asked} Un detector de refrigerante no halla nada donde no hay refrigerante.`,
+  aTracerDetectorFinds: (asked: string) =>
+    `${asked} Un detector de trazador no halla nada donde no hay trazador.`,
   whatTheCheckCan: (asked: string) => `${asked} No se indica qué puede hallar el control.`,
-  theCheckFindsOr: (asked: string, kgPerYear: string, strictkgperyear: string) => `${asked} El control halla ${kgPerYear}; se pide ${strictkgperyear} o mejor.`,
+  theCheckFindsOr: (asked: string, kgPerYear: string, strictkgperyear: string) =>
+    `${asked} El control halla ${kgPerYear}; se pide ${strictkgperyear} o mejor.`,
   theDetectorWasNot: (asked: string) => `${asked} El detector no se probó ese día en una fuga de referencia.`,
-  theHighestPressureIs: (asked: string) => `${asked} La presión más alta no está en la ficha del equipo, así que no se conoce su cuarta parte.`,
+  theHighestPressureIs: (asked: string) =>
+    `${asked} La presión más alta no está en la ficha del equipo, así que no se conoce su cuarta parte.`,
   notRecorded: 'no anotada',
-  limitAQuarterOf: (source: string, limitPa: string, sheet: string) => `${source}; límite: la cuarta parte de ${limitPa}, ${sheet}`,
+  limitAQuarterOf: (source: string, limitPa: string, sheet: string) =>
+    `${source}; límite: la cuarta parte de ${limitPa}, ${sheet}`,
   thePressureAtThe: (asked: string) => `${asked} La presión durante el control no está anotada.`,
-  itWasCheckedAt: (asked: string, pressurePa: string, neededPa: string) => `${asked} Se controló a ${pressurePa}; se pide al menos ${neededPa}.`,
-  checkedWithASensitivity: (kgPerYear: string, pressurePa: string) => `Controlada con una sensibilidad de ${kgPerYear} a ${pressurePa}, no se halló ninguna.`,
+  itWasCheckedAt: (asked: string, pressurePa: string, neededPa: string) =>
+    `${asked} Se controló a ${pressurePa}; se pide al menos ${neededPa}.`,
+  checkedWithASensitivity: (kgPerYear: string, pressurePa: string) =>
+    `Controlada con una sensibilidad de ${kgPerYear} a ${pressurePa}, no se halló ninguna.`,
   iec60335240Annex: 'IEC 60335-2-40 anexo GG',
   page: (document: unknown, page: unknown) => `${document}, página ${page}`,
   noDocumentNamed: 'sin documento nombrado',
@@ -173,14 +207,17 @@ export const rules = {
   ventilationOrALeak: 'ventilación o un detector de fugas',
   by: (method: string, source: string) => `Por ${method}: ${source}.`,
   theMethodIsWithout: (method: string) => `El método es ${method}, sin documento ni página.`,
-  ofIsAtMost: (chargeKg: string, name: string, m1Kg: string) => `${chargeKg} de ${name} no pasa de ${m1Kg}, con lo que ningún local es demasiado pequeño.`,
+  ofIsAtMost: (chargeKg: string, name: string, m1Kg: string) =>
+    `${chargeKg} de ${name} no pasa de ${m1Kg}, con lo que ningún local es demasiado pequeño.`,
   theRoomIsNot: 'El local no está descrito.',
   neitherMountingNorRelease: 'No se indica ni el montaje ni la altura de salida.',
-  ofIsMoreThan: (chargeKg: string, name: string, m2Kg: string) => `${chargeKg} de ${name} es más de lo que un local sin ventilar puede contener en absoluto (${m2Kg}).`,
+  ofIsMoreThan: (chargeKg: string, name: string, m2Kg: string) =>
+    `${chargeKg} de ${name} es más de lo que un local sin ventilar puede contener en absoluto (${m2Kg}).`,
   theAreaWasNot: ' La superficie no se midió en el lugar.',
   enough: 'suficiente',
   tooSmall: 'demasiado pequeña',
-  isForOfWhich: (area: string, it: string, chargeKg: string, name: string, needed: string, how: string) => `${area} es ${it} para ${chargeKg} de ${name}, que necesita ${needed}.${how}`,
+  isForOfWhich: (area: string, it: string, chargeKg: string, name: string, needed: string, how: string) =>
+    `${area} es ${it} para ${chargeKg} de ${name}, que necesita ${needed}.${how}`,
   theRoomCantBe: (because: string) => `El local no se puede juzgar: ${because}.`,
   toleranceCaliforniaResidential: 'tolerancia: California Residential Appendix RA3.2, sistemas con conductos',
   notPossible: (reason: string) => `No es posible: ${reason}`,
@@ -188,7 +225,8 @@ export const rules = {
   itRanSteadily: (steadyS: string) => `Estuvo estable ${steadyS}`,
   areAskedForBefore: (ran: string, steadyS: string) => `${ran}; se piden ${steadyS} antes de leer.`,
   and2: ' y ',
-  theEquipmentSheetStates: (names: string) => `La ficha del equipo indica ${names}, y las lecturas no lo dan.`,
+  theEquipmentSheetStates: (names: string) =>
+    `La ficha del equipo indica ${names}, y las lecturas no lo dan.`,
   nothingWasMeasuredWhile: 'No se midió nada mientras funcionaba.',
   theEquipmentSheetStatesNo:
     'La ficha del equipo no indica objetivo, y de serie no hay ninguno para sistemas sin conductos de velocidad variable. Las lecturas se guardan para comparar más adelante.',
@@ -196,8 +234,10 @@ export const rules = {
   isBelow2: 'está por debajo de',
   isAbove2: 'está por encima de',
   whatWasReleasedAnd: 'lo abierto y cargado por peso',
-  useAnotherMethodWith: (minimumFloorAreaM2: string) => `Use otro método con su documento (la tabla del fabricante, ventilación o un detector), o un local de al menos ${minimumFloorAreaM2}.`,
-  needsAnotherMethodWith: (massKg: string) => `${massKg} necesita otro método con su documento: ventilación o un detector como describe el fabricante.`,
+  useAnotherMethodWith: (minimumFloorAreaM2: string) =>
+    `Use otro método con su documento (la tabla del fabricante, ventilación o un detector), o un local de al menos ${minimumFloorAreaM2}.`,
+  needsAnotherMethodWith: (massKg: string) =>
+    `${massKg} necesita otro método con su documento: ventilación o un detector como describe el fabricante.`,
   enterTheFloorArea: 'Introduzca la superficie del local y cómo va montada la unidad.',
   enterTheDocumentAnd: 'Introduzca el documento y la página de donde viene el método.',
   isNotFlammableAshrae: (refrigerant: string) => `${refrigerant} no es inflamable (ASHRAE 34 clase A1).`,
@@ -205,13 +245,15 @@ export const rules = {
   neitherTheChargeNor: 'En este trabajo no cambiaron ni la carga ni ningún local.',
   noIndoorUnitAnd: 'En este circuito no hay unidad interior ni unión interior hecha en obra.',
   theChargeOfThe: 'No se conoce la carga del circuito, así que el local no se puede juzgar.',
-  enterTheFactoryCharge: 'Introduzca la carga de fábrica en la ficha del equipo, o anote lo cargado por peso.',
+  enterTheFactoryCharge:
+    'Introduzca la carga de fábrica en la ficha del equipo, o anote lo cargado por peso.',
   theRoomIsLarge: 'El local es lo bastante grande para la carga',
   iec603352402018:
     'IEC 60335-2-40:2018 (edición 6) anexo GG como lo imprimen los manuales, o la tabla del propio fabricante con su página',
   leftOutOfThis: (leftOut: string) => `Dejada fuera de este trabajo: ${leftOut}`,
   factoryMade: 'de fábrica: ',
-  aHasNoStepFor: (origin: string, kind: string, step: string) => `Una ${origin}${kind} no tiene el paso: ${step}.`,
+  aHasNoStepFor: (origin: string, kind: string, step: string) =>
+    `Una ${origin}${kind} no tiene el paso: ${step}.`,
   theJointIsNot: 'La unión aún no está hecha.',
   startTheMakingOf: 'Empiece la ejecución de esta unión y anote sus pasos.',
   theJointWasBrazed: 'La unión se soldó con nitrógeno circulando',
@@ -230,16 +272,19 @@ export const rules = {
     'Recupere el refrigerante, péselo y anótelo como extraído. Si estaba vacío, pregunte a un jefe de servicio con el motivo.',
   noRefrigerantWasAdded: 'En este trabajo no se añadió, extrajo ni abrió refrigerante.',
   noChargeIsRecorded: 'No hay carga anotada para este trabajo.',
-  weighInOpenBoth: (additionalKg: string) => `Cargue por peso ${additionalKg}, abra del todo ambas válvulas y anótelo.`,
+  weighInOpenBoth: (additionalKg: string) =>
+    `Cargue por peso ${additionalKg}, abra del todo ambas válvulas y anótelo.`,
   releaseTheFactoryCharge:
     'Abra la carga de fábrica, abra del todo ambas válvulas, o cargue por peso, y anótelo.',
   enterFactoryChargePre:
     'Introduzca en la ficha del equipo la carga de fábrica, la longitud precargada y cómo se cuenta la carga, según el manual.',
   recoverRefrigerantDownTo: 'Recupere refrigerante hasta la carga pedida y anote lo que salió.',
-  weighInMoreOr: (differenceKg: string) => `Cargue por peso ${differenceKg} más, o corrija lo que se anotó mal.`,
+  weighInMoreOr: (differenceKg: string) =>
+    `Cargue por peso ${differenceKg} más, o corrija lo que se anotó mal.`,
   recoverOrCorrectWhat: (differenceKg: string) => `Recupere ${differenceKg}, o corrija lo que se anotó mal.`,
   theChargeMatchesWhat: 'La carga coincide con lo que pide el equipo',
-  equipmentSheetTolerancePolicy: 'ficha del equipo; tolerancia: criterios, de serie por práctica común, sin fuente',
+  equipmentSheetTolerancePolicy:
+    'ficha del equipo; tolerancia: criterios, de serie por práctica común, sin fuente',
   madeInTheFactory: 'Hecha en fábrica. Lo que se le hizo aquí se juzga aparte.',
   makingBeganOn: (number: number, performedAt: string) => `La ejecución ${number} empezó el ${performedAt}.`,
   noMakingIsRecorded: 'No hay ninguna ejecución anotada para esta unión.',
@@ -269,10 +314,12 @@ export const rules = {
   itWasAcceptedAlthough: (reason: string) => `Se aceptó, aunque no todos los puntos están bien. ${reason}`,
   inspectTheFlareAgain: 'Inspeccione el abocardado otra vez y responda cada punto.',
   inspectedAndAccepted: (note: string) => `Inspeccionado y aceptado.${note}`,
-  onNoCredentialOf: (performedAt: string, asked: string) => `El ${performedAt} no había en el registro ninguna acreditación de ${asked}, ni un supervisor que la tuviera.`,
+  onNoCredentialOf: (performedAt: string, asked: string) =>
+    `El ${performedAt} no había en el registro ninguna acreditación de ${asked}, ni un supervisor que la tuviera.`,
   enterTheCredentialWith: 'Introduzca la acreditación con sus fechas, o quién supervisó el trabajo.',
   heldACredentialOf: (asked: string) => `Tuvo una acreditación de ${asked} todos los días del trabajo.`,
-  heldACredentialOfOr: (asked: string) => `Tuvo una acreditación de ${asked}, o trabajó con alguien que la tenía.`,
+  heldACredentialOfOr: (asked: string) =>
+    `Tuvo una acreditación de ${asked}, o trabajó con alguien que la tenía.`,
   everyoneWhoHandledThe: 'Todo el que manipuló el circuito estaba habilitado ese día',
   theCompanysPolicyBy: 'los criterios de la empresa, según la ley del lugar',
   thePolicyNamesNo: 'Los criterios no nombran ninguna acreditación.',
@@ -283,7 +330,8 @@ export const rules = {
   lookAtEachRecord:
     'Mire cada asiento que se apoya en él y repita con un instrumento confirmado los que ya no valgan.',
   haveItAdjustedAnd: 'Hágalo ajustar, y repita con un instrumento confirmado lo que se hizo con él.',
-  haveItCheckedAnd: 'Hágalo comprobar e introduzca el resultado: si está dentro de tolerancia, lo hecho con él vale.',
+  haveItCheckedAnd:
+    'Hágalo comprobar e introduzca el resultado: si está dentro de tolerancia, lo hecho con él vale.',
   everyInstrumentUsedIs: 'Todos los instrumentos usados están confirmados',
   policyBuiltInTorque:
     'criterios; de serie: llaves dinamométricas por ISO 6789-1 (de memoria), otros por práctica común, sin fuente',
@@ -292,7 +340,8 @@ export const rules = {
   oilOnTheFace: 'aceite en la cara y el dorso del abocardado',
   noOil: 'nada de aceite',
   sealant: 'sellador',
-  itGotAsksFor: (lubricated: string, sheet: string, asked: string) => `Recibió ${lubricated}; ${sheet} pide ${asked}.`,
+  itGotAsksFor: (lubricated: string, sheet: string, asked: string) =>
+    `Recibió ${lubricated}; ${sheet} pide ${asked}.`,
   itGotSealantA: 'Recibió sellador. Un abocardado cierra metal con metal (práctica común, sin fuente).',
   theJointIsAssembled: 'La unión está montada en seco, alineada e iniciada a mano',
   lubricationEquipmentSheetThe: 'lubricación: ficha del equipo; lo demás: práctica común, sin fuente',
@@ -302,12 +351,14 @@ export const rules = {
   openTheJointPut: 'Abra la unión, arréglela, móntela otra vez y apriétela al par.',
   answerEveryPointOf: 'Responda cada punto del montaje.',
   everyPointOfThe: 'Cada punto del montaje está respondido sí.',
-  itsSectionWasOpened: (performedAt: string) => `Su tramo se abrió después del control de fugas del ${performedAt}.`,
+  itsSectionWasOpened: (performedAt: string) =>
+    `Su tramo se abrió después del control de fugas del ${performedAt}.`,
   checkItWithA:
     'Contrólela con un detector probado hoy en una fuga de referencia, a la cuarta parte de la presión más alta o más.',
   checkItWithBubbles: 'Contrólela con burbujas a presión de prueba o con un detector.',
   theJointWasNot: 'No se hizo control de fugas de la unión.',
-  nothingWasDoneTo: (reason: string, performedAt: string) => `${reason} Nada se hizo en la unión desde el ${performedAt}.`,
+  nothingWasDoneTo: (reason: string, performedAt: string) =>
+    `${reason} Nada se hizo en la unión desde el ${performedAt}.`,
   remakeOrRetightenThe: 'Rehaga o reapriete la unión, y contrólela otra vez.',
   theJointWasNotChecked: 'La unión no se controló desde entonces.',
   checkTheJointAgain: (howTo: string) => `Controle la unión otra vez. ${howTo}`,
@@ -324,7 +375,8 @@ export const rules = {
   cutTheTubeEnd: 'Recorte el extremo, prepárelo otra vez y empiece una ejecución nueva.',
   noTorqueIsRecorded: 'No hay par anotado para esta ejecución.',
   torqueTheNutOr: 'Apriete la tuerca al par, o anote por qué no se puede medir.',
-  anEarlierTorqueWas: (reason: string) => `Un par anterior fue demasiado alto, y abocardado y tuerca no se inspeccionaron desde entonces. ${reason}`,
+  anEarlierTorqueWas: (reason: string) =>
+    `Un par anterior fue demasiado alto, y abocardado y tuerca no se inspeccionaron desde entonces. ${reason}`,
   loosenInspectFlareAnd: 'Afloje, inspeccione abocardado y tuerca, y apriete otra vez o rehaga.',
   setTheWrenchTo: (recommendedSettingNm: string) => `ajuste la llave a ${recommendedSettingNm} y `,
   pullAgain: (setting: string) => `${setting}apriete otra vez.`,
@@ -343,13 +395,15 @@ export const rules = {
   noNutWasTightened: 'En este trabajo no se apretó ninguna tuerca.',
   isShorterThan: (lengthM: string, minLengthM: string) => `${lengthM} es más corto que ${minLengthM}`,
   isLongerThan: (lengthM: string, maxLengthM: string) => `${lengthM} es más largo que ${maxLengthM}`,
-  withTheOutdoorUnit: (height: string, which: string, limit: string) => `${height} con la unidad exterior ${which} es más que ${limit}`,
+  withTheOutdoorUnit: (height: string, which: string, limit: string) =>
+    `${height} con la unidad exterior ${which} es más que ${limit}`,
   rerouteTheLineCorrect:
     'Cambie el recorrido, corrija un asiento equivocado, o pregunte a un jefe de servicio con la palabra del fabricante en la mano.',
   theHeightBetweenThe: 'No se introdujo la altura entre las unidades, y la ficha la limita.',
   measureTheHeightBetween: 'Mida la altura entre las unidades e introdúzcala con la línea frigorífica.',
   allLinesTogetherAre: (total: string) => `Todas las líneas juntas miden ${total}.`,
-  allLinesTogetherAreLong: (total: string, maxTotalLengthM: string) => `Todas las líneas juntas miden ${total}, más que ${maxTotalLengthM}.`,
+  allLinesTogetherAreLong: (total: string, maxTotalLengthM: string) =>
+    `Todas las líneas juntas miden ${total}, más que ${maxTotalLengthM}.`,
   rerouteTheLinesCorrect:
     'Cambie los recorridos, corrija un asiento equivocado, o pregunte a un jefe de servicio con la palabra del fabricante en la mano.',
   noEquipmentSheetLimits: 'Ninguna ficha limita las líneas de este sistema.',
@@ -362,15 +416,19 @@ export const rules = {
   wasEvacuatedBeforeIts: (sectionName: string) => `${sectionName} se evacuó antes de su prueba de presión.`,
   evacuateTheSectionAgain: 'Evacue el tramo otra vez, después cargue y haga funcionar.',
   evacuated: 'evacuado',
-  refrigerantWasLetIn: (performedAt: string, sectionName: string, it: string) => `Se introdujo refrigerante el ${performedAt}, antes de que ${sectionName} quedara ${it}.`,
+  refrigerantWasLetIn: (performedAt: string, sectionName: string, it: string) =>
+    `Se introdujo refrigerante el ${performedAt}, antes de que ${sectionName} quedara ${it}.`,
   recoverTheRefrigerantTest: 'Recupere el refrigerante, pruebe y evacue, y cargue otra vez.',
-  refrigerantLetInOn: (performedAt: string, sectionName: string) => `El refrigerante introducido el ${performedAt} no se recuperó antes de evacuar ${sectionName}.`,
+  refrigerantLetInOn: (performedAt: string, sectionName: string) =>
+    `El refrigerante introducido el ${performedAt} no se recuperó antes de evacuar ${sectionName}.`,
   recoverTheRefrigerantEvacuate: 'Recupere el refrigerante, evacue y cargue otra vez.',
   stillWaitsFor: (sectionName: string, what: string) => `${sectionName} espera todavía ${what}.`,
   goOnInOrder: 'Siga en orden: prueba de presión, evacuación, carga, comprobación en marcha.',
-  theChargeWasChanged: (performedAt: string) => `La carga cambió el ${performedAt}, después de la comprobación en marcha.`,
+  theChargeWasChanged: (performedAt: string) =>
+    `La carga cambió el ${performedAt}, después de la comprobación en marcha.`,
   repeatTheRunningCheck: 'Repita la comprobación en marcha.',
-  aSectionWasTested: (performedAt: string) => `Un tramo se probó otra vez el ${performedAt}, después de la comprobación en marcha.`,
+  aSectionWasTested: (performedAt: string) =>
+    `Un tramo se probó otra vez el ${performedAt}, después de la comprobación en marcha.`,
   theCircuitWasNeither: 'En este trabajo el circuito no se abrió ni se cargó.',
   theChargeIsNot: 'La carga aún no está anotada.',
   pressureTestEvacuationCharge:
@@ -380,7 +438,8 @@ export const rules = {
     'conjunto de instrucciones IEC/UL/CSA 60335-2-40 como se imprime en uso: presión, después vacío, después carga',
   theIsNotRecorded: (what: string) => `No está anotado el cierre: ${what}.`,
   closeItPutThe: 'Ciérrela, ponga el tapón, apriételo y anótelo.',
-  theCircuitWasWorked: (performedAt: string, what: string) => `Se trabajó en el circuito el ${performedAt}, después de cerrar: ${what}.`,
+  theCircuitWasWorked: (performedAt: string, what: string) =>
+    `Se trabajó en el circuito el ${performedAt}, después de cerrar: ${what}.`,
   lookAtItAgain: 'Mírela otra vez, ciérrela y anótelo.',
   putItRightAnd: 'Arréglela y anote el cierre otra vez.',
   answerEveryPointOfThe: 'Responda cada punto del cierre.',
@@ -393,7 +452,8 @@ export const rules = {
   noPressingIsRecorded: 'No hay prensado anotado para esta ejecución.',
   recordTheJawAnd: 'Anote la mordaza y la marca de inserción.',
   cutItOutAnd: (number: number) => `Córtela y empiece la ejecución ${number}.`,
-  theInsertionDepthWas: 'No se marcó la profundidad de inserción, así que nadie puede ver hasta dónde entró el tubo.',
+  theInsertionDepthWas:
+    'No se marcó la profundidad de inserción, así que nadie puede ver hasta dónde entró el tubo.',
   theJawIsNot: 'No se nombra la mordaza.',
   correctTheRecordName: 'Corrija el registro: nombre la mordaza usada.',
   thePressedJointWas: 'La unión prensada no se probó con la galga.',
@@ -401,14 +461,18 @@ export const rules = {
   thePressedJointWasRejected: 'La unión prensada se rechazó en la inspección.',
   itWasLookedAt: 'Se miró, pero no se probó con la galga.',
   tryItWithTheGauge: 'Pruébela con la galga y anote la inspección otra vez.',
-  pressedWithJawTo: (jawSize: string) => `Prensada con la mordaza ${jawSize} hasta la marca de inserción y pasada la galga.`,
+  pressedWithJawTo: (jawSize: string) =>
+    `Prensada con la mordaza ${jawSize} hasta la marca de inserción y pasada la galga.`,
   policyBuiltInCalifornia: 'criterios; de serie: California Residential Appendix RA3.2',
   noRunningCheckIs: 'No hay comprobación en marcha anotada.',
   runItInThe:
     'Hágalo funcionar en el modo de prueba del fabricante hasta que esté estable y anote las lecturas, o diga por qué hoy no es posible.',
-  findTheCauseCharge: 'Busque la causa (carga, caudal de aire, válvulas no abiertas del todo) y compruebe otra vez.',
-  comeBackForIt: (dueAt: string) => `Vuelva antes del ${dueAt}; un jefe de servicio puede liberar el trabajo hasta entonces.`,
-  letItRunSteadily: 'Déjelo funcionar estable, tome las lecturas que faltan y anote la comprobación otra vez.',
+  findTheCauseCharge:
+    'Busque la causa (carga, caudal de aire, válvulas no abiertas del todo) y compruebe otra vez.',
+  comeBackForIt: (dueAt: string) =>
+    `Vuelva antes del ${dueAt}; un jefe de servicio puede liberar el trabajo hasta entonces.`,
+  letItRunSteadily:
+    'Déjelo funcionar estable, tome las lecturas que faltan y anote la comprobación otra vez.',
   theSystemRunsAs: 'El sistema funciona como se especifica',
   targetsEquipmentSheetSteady:
     'objetivos: ficha del equipo; tiempo estable y tolerancias de serie: California Residential Appendix RA3.2 (sistemas con conductos)',
@@ -419,16 +483,26 @@ export const rules = {
   toHaveItReleased: 'Para liberarlo, antes debe hacerse el control de fugas de cada unión del tramo.',
   noPressureTestOf: 'No hay prueba de presión anotada de este tramo.',
   testItWithDry: 'Pruébelo con nitrógeno seco a la presión de prueba de la ficha del equipo.',
-  itHeldForFrom: (startGaugePressurePa: string, holdS: string, performedAt: string, changePa: string, changeUncertaintyPa: string) => `Aguantó ${startGaugePressurePa} durante ${holdS} desde el ${performedAt}; cambio ${changePa} ± ${changeUncertaintyPa}.`,
-  aLeakBelowAbout: (largest: string) => ` Una fuga por debajo de unos ${largest} no se habría visto; esas las halla el control de cada unión.`,
-  depressuriseInspectEveryPart: 'Descargue la presión, inspeccione cada pieza, pruebe otra vez y diga qué se halló.',
+  itHeldForFrom: (
+    startGaugePressurePa: string,
+    holdS: string,
+    performedAt: string,
+    changePa: string,
+    changeUncertaintyPa: string,
+  ) =>
+    `Aguantó ${startGaugePressurePa} durante ${holdS} desde el ${performedAt}; cambio ${changePa} ± ${changeUncertaintyPa}.`,
+  aLeakBelowAbout: (largest: string) =>
+    ` Una fuga por debajo de unos ${largest} no se habría visto; esas las halla el control de cada unión.`,
+  depressuriseInspectEveryPart:
+    'Descargue la presión, inspeccione cada pieza, pruebe otra vez y diga qué se halló.',
   findTheLeakMend: 'Busque la fuga, repárela y pruebe otra vez anotando qué estaba mal.',
   releaseThePressureAnd: 'Descargue la presión y pruebe otra vez con nitrógeno seco.',
   testTheSectionAgain2: 'Pruebe el tramo otra vez.',
   theTestOfIs: (performedAt: string) => `La prueba del ${performedAt} no está concluida.`,
   takeTheLastReading: 'Tome la última lectura y concluya la prueba.',
   itHeldButThe: (at: string) => `Aguantó, pero el fallo del ${at} no está respondido.`,
-  testAgainSayWhat: 'Pruebe otra vez: diga qué estaba mal y cómo se reparó, o espere al menos el doble de tiempo.',
+  testAgainSayWhat:
+    'Pruebe otra vez: diga qué estaba mal y cómo se reparó, o espere al menos el doble de tiempo.',
   theTestCannotTell: 'La prueba no permite decidir.',
   testAgainOrAsk: 'Pruebe otra vez, o pida a un jefe de servicio que lo libere.',
   testAgain: (onlythen: string) => `Pruebe otra vez. ${onlythen}`,
@@ -439,13 +513,20 @@ export const rules = {
   noEvacuationOfThis: 'No hay evacuación anotada de este tramo.',
   evacuateItAfterThe: 'Evacúelo después de la prueba de presión, aísle la bomba y observe la presión.',
   aLeakOfUp: (unseen: string) => ` Una fuga de hasta unos ${unseen} al día queda sin verse.`,
-  downToIsolatedFor: (lowestPressurePa: string, holdS: string, isolatedAtMs: string, riseInHoldPa: string, plain: string) => `Hasta ${lowestPressurePa}, aislado ${holdS} desde el ${isolatedAtMs}, subió ${riseInHoldPa}.${plain}`,
+  downToIsolatedFor: (
+    lowestPressurePa: string,
+    holdS: string,
+    isolatedAtMs: string,
+    riseInHoldPa: string,
+    plain: string,
+  ) => `Hasta ${lowestPressurePa}, aislado ${holdS} desde el ${isolatedAtMs}, subió ${riseInHoldPa}.${plain}`,
   thePressureRose: 'La presión subió.',
   isolateCloserToThe:
     'Aísle más cerca de la línea, para dejar fuera mangueras y obuses, y repita. Si vuelve a subir, busque la fuga.',
   pullFurtherBreakWith: 'Baje más, rompa con nitrógeno seco, evacue otra vez y diga qué se hizo.',
   evacuateAgainOrAsk: 'Evacue otra vez, o pida a un jefe de servicio que lo libere.',
-  watchItForAbout: (minutesToDecide: number) => `Obsérvelo unos ${minutesToDecide} min más, o pida a un jefe de servicio que lo libere.`,
+  watchItForAbout: (minutesToDecide: number) =>
+    `Obsérvelo unos ${minutesToDecide} min más, o pida a un jefe de servicio que lo libere.`,
   evacuateTheSectionAgain2: 'Evacue el tramo otra vez.',
   theEvacuationOfIs: (performedAt: string) => `La evacuación del ${performedAt} no está concluida.`,
   takeTheLastReadingAnd: 'Tome la última lectura y concluya la evacuación.',
@@ -462,8 +543,10 @@ export const rules = {
   aConcessionIsAsked: (reason: string, reason2: string) => `${reason} Se pide una concesión: ${reason2}`,
   howFarOffIt: 'No está en el registro cuánto se desviaba.',
   atTheNutIs: (real: string, side: string, wanted: string) => `${real} en la tuerca está ${side} ${wanted}.`,
-  atTheNutIsWithin: (real: string, wanted: string, uncertaintyNm: string) => `${real} en la tuerca está dentro de ${wanted}, pero no con el ±${uncertaintyNm} de la llave.`,
-  atTheNutIsWithin2: (real: string, uncertaintyNm: string, wanted: string) => `${real} ± ${uncertaintyNm} en la tuerca está dentro de ${wanted}.`,
+  atTheNutIsWithin: (real: string, wanted: string, uncertaintyNm: string) =>
+    `${real} en la tuerca está dentro de ${wanted}, pero no con el ±${uncertaintyNm} de la llave.`,
+  atTheNutIsWithin2: (real: string, uncertaintyNm: string, wanted: string) =>
+    `${real} ± ${uncertaintyNm} en la tuerca está dentro de ${wanted}.`,
   cannotTell: 'no permite decidir',
   itProvedNothingBefore: (was: string) => `Antes tampoco demostraba nada: ${was}.`,
   withTheErrorTaken: (is: string) => `Descontado el error: ${is}.`,

@@ -25,9 +25,11 @@ export const running = {
   dewPointAtThe: 'Punto de rocío en la línea de aspiración',
   superheatIsTheLine: 'el recalentamiento es la línea menos esto',
   noOpenJob: 'Ningún trabajo abierto',
-  aRunningCheckIs: 'Una comprobación en marcha se anota en un trabajo abierto de este sistema. Abra antes uno.',
+  aRunningCheckIs:
+    'Una comprobación en marcha se anota en un trabajo abierto de este sistema. Abra antes uno.',
   record: 'Anotar',
-  runItInThe: (steadyMinutes: string) => `Hágalo funcionar ${steadyMinutes} minutos sin cambios en el modo de prueba del fabricante y después lea.`,
+  runItInThe: (steadyMinutes: string) =>
+    `Hágalo funcionar ${steadyMinutes} minutos sin cambios en el modo de prueba del fabricante y después lea.`,
   isolateAndLockOut:
     'Corte y bloquee la corriente antes de meter la mano; los condensadores de un inversor siguen cargados después: espere lo que dice la etiqueta y mida. Al recoger el gas, pare antes de que el lado de baja caiga por debajo de la presión del aire.',
   job: 'Trabajo',

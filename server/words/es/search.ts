@@ -31,10 +31,12 @@ export const search = {
   partOfItIs: 'Basta una parte; no importan mayúsculas, espacios ni guiones.',
   nothingHereWith: (typed: string) => `Aquí no hay nada con “${typed}”`,
   amongTheSites: 'entre los emplazamientos',
-  readItOnceMore: (link: Part) => phrase`Léalo otra vez, signo por signo, o pruebe con los cuatro últimos. Una unidad retirada también se halla por su serie. O mire ${link}.`,
+  readItOnceMore: (link: Part) =>
+    phrase`Léalo otra vez, signo por signo, o pruebe con los cuatro últimos. Una unidad retirada también se halla por su serie. O mire ${link}.`,
   nothingIsExactlyThis: 'Nada es exactamente esto. Cerca:',
   found: 'Hallado',
   thereIsMoreLike: 'Hay más parecidos. Escriba más para verlos.',
   whatIsLookedFor: 'Lo que se busca es más corto.',
   line: (hit: string, line: string) => `${hit}, línea de ${line}`,
+  jobAtStage: (kind: string, stage: string) => `${kind}, ${stage}`,
 }

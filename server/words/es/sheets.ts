@@ -85,7 +85,8 @@ export const sheets = {
   withoutASheetSystems:
     'Sin ficha, los sistemas se juzgan por valores de serie, y cada página y certificado lo dice.',
   sheets: 'fichas',
-  readFromPage: (refrigerant: string, kind: string, document: string, page: string) => `${refrigerant}, ${kind}. Leído de ${document}, página ${page}.`,
+  readFromPage: (refrigerant: string, kind: string, document: string, page: string) =>
+    `${refrigerant}, ${kind}. Leído de ${document}, página ${page}.`,
   changeThisSheet: 'Cambiar esta ficha',
   noFiguresEntered: 'Sin valores introducidos',
   systemsWithThisSheet:
@@ -94,8 +95,6 @@ export const sheets = {
   inSi: 'En SI',
   theseFiguresWereCopied:
     'Estos valores se copiaron a mano. Donde esta página y el manual difieren, vale el manual.',
-  chargeaddersPerlength: (row: number) => `chargeAdders.${row}.perLength`,
-  perindoorunitMass: (row: number) => `perIndoorUnit.${row}.mass`,
   page2: (sourceDocument: string, sourcePage: string) => `${sourceDocument}, página ${sourcePage}`,
   forAllLinesTogetherBeyond: 'por todas las líneas juntas, más allá de la longitud precargada',
   byTheMakersTable: 'por la tabla del fabricante',

@@ -29,10 +29,12 @@ export const systems = {
   indoorUnitModel: 'Unidad interior: modelo',
   indoorUnitSerial: 'Unidad interior: serie',
   floorAreaOfThe: 'Superficie del local',
-  canBurnTheRoom: (refrigerant: string) => `${refrigerant} puede arder: el local debe ser lo bastante grande para la carga.`,
+  canBurnTheRoom: (refrigerant: string) =>
+    `${refrigerant} puede arder: el local debe ser lo bastante grande para la carga.`,
   indoorUnitIs: 'La unidad interior está',
   notSaid: 'sin decir',
-  madeHereNewTubes: (jointKind: string) => `${jointKind} hechas aquí, tubos nuevos, sin desnivel: cambiar eso`,
+  madeHereNewTubes: (jointKind: string) =>
+    `${jointKind} hechas aquí, tubos nuevos, sin desnivel: cambiar eso`,
   joints: 'Uniones',
   itsEndsAre: 'Sus extremos están',
   theBranchUnitIs: 'La caja de derivación está',
@@ -41,7 +43,8 @@ export const systems = {
   change: (lineSetName: string) => `Cambiar ${lineSetName}`,
   changeLineSet: (lineSetName: string) => `Cambiar la línea frigorífica ${lineSetName}`,
   noUnitYet: 'aún sin unidad',
-  liquidGasSizesStay: (label: string, label2: string) => `Líquido ${label}, gas ${label2}: los tamaños quedan así ahora que empezó el trabajo en las uniones.`,
+  liquidGasSizesStay: (label: string, label2: string) =>
+    `Líquido ${label}, gas ${label2}: los tamaños quedan así ahora que empezó el trabajo en las uniones.`,
   theRoom: 'El local',
   floorArea: 'Superficie del suelo',
   askedForWithFlammable: 'Se pide con refrigerantes inflamables.',
@@ -70,7 +73,8 @@ export const systems = {
   indoorUnit: 'Unidad interior',
   branchUnit: 'Caja de derivación',
   thisEquipmentSheet: 'Esta ficha de equipo',
-  thisSheetIsFor: (refrigerant: string, refrigerant2: string) => `Esta ficha es para ${refrigerant}; el sistema contiene ${refrigerant2}.`,
+  thisSheetIsFor: (refrigerant: string, refrigerant2: string) =>
+    `Esta ficha es para ${refrigerant}; el sistema contiene ${refrigerant2}.`,
   useUpTo8: 'Use hasta 8 letras y cifras, como NR12.',
   anotherSystemsTagsBegin: (prefix: string) => `Las etiquetas de otro sistema empiezan con ${prefix}.`,
   useOneOf: (refrigerantnames: string) => `Use uno de ${refrigerantnames}.`,
@@ -94,8 +98,10 @@ export const systems = {
     'Donde el manual diga otra cosa que esta página, vale el manual. Nunca apriete ni afloje bajo presión.',
   forThisSystem: 'Para este sistema',
   enterASheet: 'introduzca una ficha',
-  noEquipmentSheetIs: (link: Part) => phrase`No se eligió ficha de equipo, así que son valores generales. Lea los del propio manual, e ${link}.`,
-  page2: (sheetName: Part, document: string, page: string) => phrase`${sheetName}, ${document}, página ${page}.`,
+  noEquipmentSheetIs: (link: Part) =>
+    phrase`No se eligió ficha de equipo, así que son valores generales. Lea los del propio manual, e ${link}.`,
+  page2: (sheetName: Part, document: string, page: string) =>
+    phrase`${sheetName}, ${document}, página ${page}.`,
   noLineSetAnd: 'Aún no hay línea frigorífica ni valores en la ficha.',
   torqueNoFigureLook: 'Par: sin valor. Mírelo en el manual.',
   torque: (lowNm: Part, lowNm2: string) => phrase`Par ${lowNm}, ${lowNm2}`,
@@ -131,11 +137,11 @@ export const systems = {
   fromItsPlateAnd: (link: Part) => phrase`${link} según su placa y su manual.`,
   set: 'línea frigorífica',
   sets: 'líneas frigoríficas',
-  line: (address: string, refrigerant: string, lineSets: number, it: string) => `${address} · ${refrigerant} · ${lineSets} ${it}`,
-  linesets: (index: number, name: string) => `lineSets.${index}.${name}`,
-  branchunitsSerial: (index: number) => `branchUnits.${index}.serial`,
+  line: (address: string, refrigerant: string, lineSets: number, it: string) =>
+    `${address} · ${refrigerant} · ${lineSets} ${it}`,
   setUpAs: (earlierName: string) => `Preparar como ${earlierName}`,
-  forAsAt: (site: string, earlierName: Part, address: string) => phrase`Para ${site}. Como ${earlierName} en ${address}.`,
+  forAsAt: (site: string, earlierName: Part, address: string) =>
+    phrase`Para ${site}. Como ${earlierName} en ${address}.`,
   refrigerant: 'Refrigerante',
   equipmentSheet: 'Ficha del equipo',
   noneBuiltInFigures: 'ninguna: se usan valores de serie',
@@ -144,7 +150,8 @@ export const systems = {
   nameHere: 'Nombre aquí',
   serialOfTheOutdoor: (outdoorModel: string) => `Serie de la unidad exterior ${outdoorModel}`,
   leftOutTheUnit: 'Si se deja fuera, la unidad se introduce después: aquí puede haber otro modelo.',
-  serialOfTheBranch: (unitName: string, model: string) => `Serie de la caja de derivación ${unitName}, ${model}`,
+  serialOfTheBranch: (unitName: string, model: string) =>
+    `Serie de la caja de derivación ${unitName}, ${model}`,
   lineSet: (lineName: string) => `Línea frigorífica ${lineName}`,
   lengthHereOneWay: 'Longitud aquí, un sentido',
   leftEmptyThisLine: 'Si queda vacío, esta línea no se traza aquí.',
@@ -162,9 +169,9 @@ export const systems = {
   thisSystem: 'Este sistema',
   theEarlierSystemHas: 'El sistema anterior no tiene unidad exterior de la que tomar el modelo.',
   thisBranchUnit: 'Esta caja de derivación',
-  linesets2: (index: number) => `lineSets.${index}`,
   thisLineSet: 'Esta línea frigorífica',
-  itRunsAtThe: (unitName: string) => `Va por la caja de derivación ${unitName}: introduzca también la serie de esa.`,
+  itRunsAtThe: (unitName: string) =>
+    `Va por la caja de derivación ${unitName}: introduzca también la serie de esa.`,
   thisInstrument: 'Este instrumento',
   flare: 'abocardada',
   brazed2: 'soldada',
@@ -193,8 +200,10 @@ export const systems = {
   addTheJoint: 'Añadir la unión',
   retire: (tag: string) => `Retirar ${tag}`,
   retireJoint: (tag: Part) => phrase`Retirar la unión ${tag}`,
-  itsRecordStaysIts: (systemName: string) => `${systemName}. Su registro queda; su etiqueta no se da nunca más.`,
-  noJobIsOpen: 'No hay ningún trabajo abierto en este sistema. Abra antes uno: una unión se retira en un trabajo.',
+  itsRecordStaysIts: (systemName: string) =>
+    `${systemName}. Su registro queda; su etiqueta no se da nunca más.`,
+  noJobIsOpen:
+    'No hay ningún trabajo abierto en este sistema. Abra antes uno: una unión se retira en un trabajo.',
   neverCutOrLoosen: 'Nunca corte ni afloje una unión bajo presión. Recupere antes el refrigerante.',
   onWhichJob: 'En qué trabajo',
   why: 'Por qué',
@@ -253,20 +262,23 @@ export const systems = {
   name: 'Nombre',
   asPeopleThereWould: 'Como lo llamaría la gente de allí: “Arriba”, “Tienda”.',
   enterASheet2: 'Introduzca una ficha',
-  theManualsOwnFigures: (link: Part) => phrase`Los valores del propio manual. Sin ficha se usan valores de serie y cada página lo dice. ${link}`,
+  theManualsOwnFigures: (link: Part) =>
+    phrase`Los valores del propio manual. Sin ficha se usan valores de serie y cada página lo dice. ${link}`,
   noneYet: 'ninguna todavía',
   outdoorUnitModel: 'Unidad exterior: modelo',
   outdoorUnitSerial: 'Unidad exterior: serie',
   whatIsWrittenOn:
     'Lo que se escribe en el tubo, antes del número de la unión. Si se deja fuera, se da el siguiente libre.',
   addTheSystem: 'Añadir el sistema',
-  onlySheetsForAre: (refrigerant: string) => `Solo se muestran fichas para ${refrigerant}. Los trabajos sellados conservan aquello por lo que se juzgaron.`,
+  onlySheetsForAre: (refrigerant: string) =>
+    `Solo se muestran fichas para ${refrigerant}. Los trabajos sellados conservan aquello por lo que se juzgaron.`,
   none: 'ninguna',
   indoor: 'interior',
   outdoor: 'exterior',
   branchBox: 'caja de derivación',
   newUnit: 'Nueva unidad',
-  serialStaysOnRecord: (serial: string) => `. La serie ${serial} queda en el registro, con el día en que se fue.`,
+  serialStaysOnRecord: (serial: string) =>
+    `. La serie ${serial} queda en el registro, con el día en que se fue.`,
   itIs: 'Es',
   roomOrPlace: 'Local o lugar',
   exactlyAsOnThe: 'Exactamente como en la placa.',
@@ -280,7 +292,8 @@ export const systems = {
   itsOwnEquipmentSheet: 'Su propia ficha de equipo',
   replaceIt: 'Sustituirla',
   addTheUnit: 'Añadir la unidad',
-  serialItStaysOn: (systemName: string, model: string, serial: string) => `${systemName}: ${model}, serie ${serial}. Queda en el registro.`,
+  serialItStaysOn: (systemName: string, model: string, serial: string) =>
+    `${systemName}: ${model}, serie ${serial}. Queda en el registro.`,
   itWasAlreadyTaken: 'Ya se retiró.',
   takeItOut: 'Retirarla',
   leaveItIn: 'Dejarla',

@@ -13,7 +13,8 @@ export const tags = {
   opened: (when: Part) => phrase`, abierto el ${when}`,
   joint: (tag: string) => `Unión ${tag}`,
   joint2: (tag: Part) => phrase`Unión ${tag}`,
-  thisTagBelongsTo: (companyName: Part, here: string) => phrase`Esta etiqueta es de ${companyName}. Ahora trabaja usted en ${here}.`,
+  thisTagBelongsTo: (companyName: Part, here: string) =>
+    phrase`Esta etiqueta es de ${companyName}. Ahora trabaja usted en ${here}.`,
   openItIn: (companyName: string) => `Abrirla en ${companyName}`,
   tagsOf: (systemName: string) => `Etiquetas de ${systemName}`,
   printThisPageThree:

@@ -59,7 +59,8 @@ export const tests = {
   gauge: 'Manómetro',
   thermometer: 'Termómetro',
   holdingFor: 'En espera durante',
-  enterEachStageAs: (settleMinutes: number) => `Introduzca cada etapa al subirla; después retire la fuente, espere ${settleMinutes} minutos y lea el principio de la espera.`,
+  enterEachStageAs: (settleMinutes: number) =>
+    `Introduzca cada etapa al subirla; después retire la fuente, espere ${settleMinutes} minutos y lea el principio de la espera.`,
   isolatedFor: 'Aislado durante',
   enterReadingsWhileIt:
     'Introduzca lecturas mientras baja; al llegar al objetivo aísle de la bomba, lea enseguida y luego cada minuto.',
@@ -69,7 +70,8 @@ export const tests = {
   theCurveAndThe: 'La curva y el veredicto llegan cuando se hayan enviado las lecturas.',
   endTheTest: 'Terminar la prueba',
   endItAndHave: 'Terminarla y hacerla juzgar',
-  noReadingCanBe: 'Después no se puede añadir ninguna lectura. La prueba queda en el registro de todos modos.',
+  noReadingCanBe:
+    'Después no se puede añadir ninguna lectura. La prueba queda en el registro de todos modos.',
   atItsEndToday: (verdict: string, verdictToday: string) => `${verdict} al final, ${verdictToday} hoy`,
   aLineSet: 'una línea frigorífica',
   aJoint: 'una unión',
@@ -119,7 +121,8 @@ export const tests = {
   whenItBegan: 'Cuándo empezó',
   startTheTest: 'Empezar la prueba',
   judgedOtherwiseToday: 'Hoy se juzga de otro modo.',
-  aReadingAnInstrument: (verdict: Part) => phrase`Una lectura, un instrumento, la ficha o los criterios cambiaron después de esta prueba. Tal como está ahora el registro: ${verdict} Los puntos de espera de un trabajo sin aprobar se rigen por esto; lo de abajo queda como se juzgó al final.`,
+  aReadingAnInstrument: (verdict: Part) =>
+    phrase`Una lectura, un instrumento, la ficha o los criterios cambiaron después de esta prueba. Tal como está ahora el registro: ${verdict} Los puntos de espera de un trabajo sin aprobar se rigen por esto; lo de abajo queda como se juzgó al final.`,
   enterEachStageAsYou: 'Introduzca cada etapa al subirla; después retire la fuente y deje asentar el gas.',
   raiseOnInStages:
     'Siga subiendo por etapas. Al llegar a la presión, retire la fuente y no la toque hasta que el gas se asiente.',
@@ -147,12 +150,14 @@ export const tests = {
   readTheStartOf: 'Leer el principio de la espera',
   readingThatEndsThe: 'Lectura que termina la espera',
   itTakesMinutes: (words: string, settleMinutes: string) => `${words} Lleva ${settleMinutes} minutos.`,
-  pullOnToBefore: (target: string) => `Siga bajando hasta ${target} antes de aislar; introduzca una lectura de vez en cuando.`,
+  pullOnToBefore: (target: string) =>
+    `Siga bajando hasta ${target} antes de aislar; introduzca una lectura de vez en cuando.`,
   soFar: (verdict: string) => `Hasta ahora: ${verdict}`,
   enoughTimeHasPassed: 'Ya pasó bastante tiempo: la próxima lectura debería decidirlo.',
   minute: 'minuto',
   minutes: 'minutos',
-  aboutMoreShouldDecide: (minutes: number, it: string, when: Part) => phrase`Unos ${minutes} ${it} más deberían decidirlo, hasta las ${when}.`,
+  aboutMoreShouldDecide: (minutes: number, it: string, when: Part) =>
+    phrase`Unos ${minutes} ${it} más deberían decidirlo, hasta las ${when}.`,
   takeReadingsFromA: 'Tomar lecturas de un registro del instrumento',
   gaugesLog: 'Registro del instrumento',
   gaugesLogs: 'Registros del instrumento',
@@ -186,7 +191,8 @@ export const tests = {
   noReadingWasTaken: 'No se tomó ninguna lectura.',
   asItStands2: (verdict: string) => `Tal como está: ${verdict}`,
   ofMin2: (requiredMinutes: string) => `de ${requiredMinutes} min`,
-  aReadingIsAbove: (pressurePa: string) => `Una lectura está por encima del límite de ${pressurePa}. Descargue la presión despacio y haga revisar las piezas.`,
+  aReadingIsAbove: (pressurePa: string) =>
+    `Una lectura está por encima del límite de ${pressurePa}. Descargue la presión despacio y haga revisar las piezas.`,
   oxygenOrAirWith:
     'El oxígeno o el aire con aceite en las líneas pueden explotar, y una pieza llevada por encima de su límite puede reventar más tarde. Antes que nada, descargue la presión despacio, lejos de llamas.',
   changeBeyondTemperature: 'Cambio más allá de la temperatura',
@@ -194,23 +200,28 @@ export const tests = {
   held: 'Aguantó',
   expectedAtTheEnd: 'Esperada al final',
   byTheIdealGas: 'según el gas ideal',
-  nitrogenAsAReal: (idealGasGaugePressurePa: string) => `nitrógeno como gas real; un gas ideal mostraría ${idealGasGaugePressurePa}`,
+  nitrogenAsAReal: (idealGasGaugePressurePa: string) =>
+    `nitrógeno como gas real; un gas ideal mostraría ${idealGasGaugePressurePa}`,
   theLeak: 'La fuga',
   about: (refrigerantKgPerYear: string) => `unos ${refrigerantKgPerYear}`,
   ofRefrigerantInService: 'de refrigerante en servicio, una estimación',
   smallestLeakItCould: 'La menor fuga que habría visto',
   notKnownSinceThe: 'no se conoce, porque no se conocen el volumen o el cambio',
   aLongerHold: 'una espera más larga',
-  anEstimateASlower: (link: Part) => phrase`(una estimación). Una más lenta pasa aquí sin verse: solo la halla el control unión por unión, o ${link}.`,
+  anEstimateASlower: (link: Part) =>
+    phrase`(una estimación). Una más lenta pasa aquí sin verse: solo la halla el control unión por unión, o ${link}.`,
   about2: (kgPerYear: string, link: Part) => phrase`unos ${kgPerYear} ${link}`,
   and: ' y ',
   testPressure2: (pressurePa: string) => `presión de prueba ${pressurePa}`,
   limit: (pressurePa: string) => `límite ${pressurePa}`,
   atTheWarmestTime: 'En el momento más caliente de la espera',
-  whatIsInNow: (limitPa: string) => `Lo que hay ahora pasaría el límite de ${limitPa} al calentarse tanto: deje salir algo.`,
-  whatIsInNowWill: (pressurePa: string, warmestK: string) => `Lo que hay ahora mostrará ${pressurePa} a ${warmestK}. `,
+  whatIsInNow: (limitPa: string) =>
+    `Lo que hay ahora pasaría el límite de ${limitPa} al calentarse tanto: deje salir algo.`,
+  whatIsInNowWill: (pressurePa: string, warmestK: string) =>
+    `Lo que hay ahora mostrará ${pressurePa} a ${warmestK}. `,
   noLimitIsOn: 'No hay límite anotado: lea las placas de todo lo que está bajo prueba. ',
-  atFillToNo: (temperatureK: string, highestFillPa: string) => `A ${temperatureK}, no llene a más de ${highestFillPa} para quedar por debajo del límite. `,
+  atFillToNo: (temperatureK: string, highestFillPa: string) =>
+    `A ${temperatureK}, no llene a más de ${highestFillPa} para quedar por debajo del límite. `,
   nitrogenAsARealGas: 'Nitrógeno como gas real.',
   temperatureNow: 'Temperatura ahora',
   warmestExpected: 'La más alta esperada',
@@ -226,7 +237,8 @@ export const tests = {
   aScale: 'una báscula',
   thisInstrument: 'Este instrumento',
   or: ' o ',
-  cantMeasureThisChoose: (instrumentName: string, wanted: string) => `${instrumentName} no puede medir esto: elija ${wanted}.`,
+  cantMeasureThisChoose: (instrumentName: string, wanted: string) =>
+    `${instrumentName} no puede medir esto: elija ${wanted}.`,
   theTestThatThis: 'La prueba que esta repite',
   thisTestIsConcluded: 'Esta prueba está concluida. Empiece otra para seguir probando.',
   sendAListOf: 'Envíe una lista de lecturas.',
@@ -278,15 +290,19 @@ export const tests = {
   aSteadyLeakIt: 'Una fuga continua que no podía ver',
   notKnownSinceTheVolume: 'no se conoce, porque no se conoce el volumen',
   anEstimateIfIt: '(una estimación), si es una fuga.',
-  aboutOfRefrigerantIn: (kgPerYear: string, link: Part) => phrase`unos ${kgPerYear} de refrigerante en servicio ${link}`,
-  anEstimateThisShows: '(una estimación). Esto muestra ante todo la sequedad; las fugas las hallan la prueba de presión y las burbujas.',
-  upToAboutOf: (kgPerYear: string, link: Part) => phrase`hasta unos ${kgPerYear} de refrigerante en servicio ${link}`,
+  aboutOfRefrigerantIn: (kgPerYear: string, link: Part) =>
+    phrase`unos ${kgPerYear} de refrigerante en servicio ${link}`,
+  anEstimateThisShows:
+    '(una estimación). Esto muestra ante todo la sequedad; las fugas las hallan la prueba de presión y las burbujas.',
+  upToAboutOf: (kgPerYear: string, link: Part) =>
+    phrase`hasta unos ${kgPerYear} de refrigerante en servicio ${link}`,
   target: (targetPaValue: string) => `objetivo ${targetPaValue}`,
   decayOf: (title: string) => `Subida en aislamiento de ${title}`,
   theWholeEvacuationOf: (title: string) => `Toda la evacuación de ${title}`,
   anEvacuationIsRecorded: 'Una evacuación se anota en un trabajo abierto de este sistema. Abra antes uno.',
   noVacuumGauge: 'Ningún vacuómetro',
-  addTheVacuumGauge: 'Añada antes el vacuómetro. Un manómetro de doble escala no puede mostrar un vacío tan profundo.',
+  addTheVacuumGauge:
+    'Añada antes el vacuómetro. Un manómetro de doble escala no puede mostrar un vacío tan profundo.',
   isolatedNotAbove: 'Aislado, no por encima de',
   minAtLeast: (holdMinutes: number) => `al menos ${holdMinutes} min`,
   theGaugeSits: 'El vacuómetro está',
@@ -314,10 +330,12 @@ export const tests = {
   readTheFile: 'Leer el archivo',
   pasteItInstead: 'Pegarlo',
   theReadings: 'Las lecturas',
-  oneALineThe: 'Una por línea: el minuto o la hora, después la presión. Las columnas pueden separarse con cualquier cosa.',
+  oneALineThe:
+    'Una por línea: el minuto o la hora, después la presión. Las columnas pueden separarse con cualquier cosa.',
   readWhatIsPasted: 'Leer lo pegado',
   asItIsRead: 'Tal como se lee',
-  fromTo: (readingsLength: Part, at: string, at2: string, it: string) => phrase`${readingsLength}, de ${at} a ${at2}${it}.`,
+  fromTo: (readingsLength: Part, at: string, at2: string, it: string) =>
+    phrase`${readingsLength}, de ${at} a ${at2}${it}.`,
   somethingThatWasChosen:
     'Algo de lo elegido no puede ser: está abajo. Hasta entonces el registro se muestra como se supone.',
   takeThisReading: 'Tomar esta lectura',
@@ -355,7 +373,8 @@ export const tests = {
   isolatedAllTheTime: 'Aislado todo el tiempo',
   pullingDownAllThe: 'Bajando todo el tiempo',
   guessedFromTheHighest: 'Se supone por la presión más alta. Solo si muestra ambas.',
-  guessedFromTheLowest: 'Se supone por la presión más baja, salvo que lo haya anotado. Solo si muestra ambas.',
+  guessedFromTheLowest:
+    'Se supone por la presión más baja, salvo que lo haya anotado. Solo si muestra ambas.',
   chooseTheColumn: 'Elija la columna',
   timesAre: 'Las horas son',
   theLogsDayAnd: 'El día del registro, y cuándo empezó',
