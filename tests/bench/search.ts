@@ -1,5 +1,5 @@
 // How long does the search box take with a million joints? Rows put in directly, asked over the API; printed, nothing asserted.
-// Usage: npx tsx tests/bench/search.ts [joints] [postgres://… of an empty database]
+// Usage: npx tsx tests/bench/search.ts [joints] [postgres://… of an empty database, or of one that was filled by this before]
 
 import { mkdirSync, mkdtempSync, rmSync, statSync } from 'node:fs'
 import { join } from 'node:path'
@@ -216,6 +216,49 @@ async function fill(store: Store, companyId: string, systems: number, town: stri
   return samples
 }
 
+/** A token of the company's owner. */
+async function aToken(store: Store, companyId: string): Promise<string> {
+  const token = `${TOKEN_PREFIX}${newSecret()}`
+  const [member] = await store.query<{ id: string }>(
+    `select id from members where company_id = '${companyId}' limit 1`,
+  )
+  await store.transaction(({ db, t }) =>
+    db.insert(t.tokens).values({
+      companyId,
+      id: newId(),
+      memberId: member?.id ?? '',
+      name: 'bench',
+      scopes: ['read'],
+      tokenHash: sha256(token),
+      createdAt: Date.now(),
+      expiresAt: Date.now() + 86_400_000,
+      revokedAt: null,
+    }),
+  )
+  return token
+}
+
+/** What a database that was filled before has to ask for. */
+async function samplesOf(store: Store, companyId: string): Promise<Samples> {
+  const some = async (column: string, table: string) =>
+    (
+      await store.query<{ value: string }>(
+        `select ${column} as value from ${table} where company_id = '${companyId}' order by id`,
+      )
+    )
+      .map((row) => row.value)
+      .filter((_, index, all) => index % Math.max(1, Math.floor(all.length / ASKED)) === 0)
+  return {
+    serials: await some('serial', 'units'),
+    tags: (await some('tag_prefix', 'systems')).map(
+      (prefix) => `${prefix}-${1 + random(JOINTS_OF_A_SYSTEM)}`,
+    ),
+    customers: await some('customer_name', 'sites'),
+    addresses: await some('address', 'sites'),
+    references: await some('reference', 'jobs'),
+  }
+}
+
 /** A sign mistaken for another, left out, put in, or swapped with the next. */
 function slip(text: string): string {
   const at = 1 + random(text.length - 2)
@@ -293,8 +336,17 @@ async function measure() {
       settings: { signup: 'closed', publicUrl: 'http://127.0.0.1' },
     }
     const from = Date.now()
+    const there = await store.query<{ id: string; name: string }>('select id, name from companies')
     const tokens = new Map<string, { token: string; samples: Samples }>()
-    for (let number = 0; number < COMPANIES; number++) {
+    for (const number of [0, 1]) {
+      const company = there.find(({ name }) => name === `Company ${number}`)
+      if (!company) continue
+      tokens.set(number === 0 ? 'large company' : 'usual company', {
+        token: await aToken(store, company.id),
+        samples: await samplesOf(store, company.id),
+      })
+    }
+    for (let number = 0; number < COMPANIES && there.length === 0; number++) {
       const owner = await createOwner(machinery, {
         companyName: `Company ${number}`,
         name: 'Ottilie Marsh',
@@ -305,20 +357,7 @@ async function measure() {
       const systems = Math.max(1, Math.round((JOINTS * share) / JOINTS_OF_A_SYSTEM))
       const samples = await fill(store, owner.companyId, systems, 'Brackwater')
       if (number > 1) continue
-      const token = `${TOKEN_PREFIX}${newSecret()}`
-      await store.transaction(({ db, t }) =>
-        db.insert(t.tokens).values({
-          companyId: owner.companyId,
-          id: newId(),
-          memberId: owner.memberId,
-          name: 'bench',
-          scopes: ['read'],
-          tokenHash: sha256(token),
-          createdAt: Date.now(),
-          expiresAt: Date.now() + 86_400_000,
-          revokedAt: null,
-        }),
-      )
+      const token = await aToken(store, owner.companyId)
       const words = `${Math.round((systems * JOINTS_OF_A_SYSTEM) / 1000)} thousand joints`
       tokens.set(number === 0 ? `large company, ${words}` : `usual company, ${words}`, { token, samples })
     }

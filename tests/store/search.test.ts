@@ -258,6 +258,26 @@ describe.each(STORE_KINDS)('search on %s', (kind) => {
     expect((await ask('NX11-000042')).hits[0]).toMatchObject({ kind: 'unit', removed: false })
   })
 
+  it('puts the nearest first, however many units share a serial that is farther off', async () => {
+    for (let copy = 0; copy < 12; copy++)
+      await cast.run(cast.tess, addUnit, {
+        systemId: quay.systemId,
+        role: 'indoor',
+        model: 'LS-35 indoor',
+        serial: 'KW30-757021',
+      })
+    await cast.run(cast.tess, addUnit, {
+      systemId: mill.systemId,
+      role: 'indoor',
+      model: 'LS-35 indoor',
+      serial: 'KV30-777020',
+    })
+    // One slip from the one, two from the twelve.
+    const answer = await ask('KV30-757020')
+    expect(answer.hits[0]).toMatchObject({ matched: { value: 'KV30-777020', slips: 1 } })
+    expect(answer.more).toBe(true)
+  })
+
   it('finds what is kept alike whether it was kept with the work or made anew', async () => {
     const rows = async () => ({
       terms: await cast.store.store.query(
@@ -268,8 +288,8 @@ describe.each(STORE_KINDS)('search on %s', (kind) => {
     const before = await rows()
     expect(before.terms.length).toBeGreaterThan(40)
     expect(before.keys.length).toBeGreaterThan(100)
-    // Two sites, two jobs, two systems, five units, a wrench; one of each but two units in the other company.
-    expect(await rebuildSearch(cast.store.store)).toBe(12 + 5)
+    // Two sites, two jobs, two systems, eighteen units, a wrench; one of each but two units in the other company.
+    expect(await rebuildSearch(cast.store.store)).toBe(25 + 5)
     expect(await rows()).toEqual(before)
   })
 

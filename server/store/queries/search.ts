@@ -254,19 +254,13 @@ async function nearSerials(scope: Scope, query: Query): Promise<SearchHit[]> {
     terms = near([...new Set(begun.map((row) => row.term))])
   }
   const slipsOf = new Map(terms.map(({ term, slips }) => [term, slips]))
-  const best = [...slipsOf].sort((a, b) => a[1] - b[1] || (a[0] < b[0] ? -1 : 1)).slice(0, query.limit)
-  const found = await withTerms(
-    scope,
-    ['serial'],
-    best.map(([term]) => term),
-    query.limit,
-  )
-  const tools = await withTerms(
-    scope,
-    ['instrument'],
-    best.map(([term]) => term),
-    query.limit,
-  )
+  // One serial may stand on many units, entered twice or copied from a plate of the model: the nearest go first.
+  const nearest = async (kind: SearchKind) =>
+    (await withTerms(scope, [kind], [...slipsOf.keys()], COMPARED))
+      .sort((a, b) => (slipsOf.get(a.term) ?? most) - (slipsOf.get(b.term) ?? most))
+      .slice(0, query.limit)
+  const found = await nearest('serial')
+  const tools = await nearest('instrument')
   const matched = (serial: string): Matched => ({
     by: 'serial',
     value: serial,
