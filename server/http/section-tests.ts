@@ -17,6 +17,7 @@ import type { AsTyped } from '../store/rows.ts'
 import type { Scope } from '../store/store.ts'
 import type { Unit } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
+import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
 import { type Ending, endingWords } from './endings.ts'
 import { instantOrNull, type QuantityJson, whoJson } from './json.ts'
@@ -109,7 +110,10 @@ export async function mayRecordOn({ actor, scope }: Ask, jobId: string): Promise
 export async function jobOptions(scope: Scope, systemId: string, asked: string | undefined) {
   const jobs = await listOpenJobsOfSystem(scope, systemId)
   return jobs
-    .map((job) => ({ value: job.id, label: job.reference ?? say.tests.ofWord(job.kind, day(job.openedAt)) }))
+    .map((job) => ({
+      value: job.id,
+      label: job.reference ?? say.tests.ofWord(coded(job.kind), day(job.openedAt)),
+    }))
     .sort((a, b) => Number(b.value === asked) - Number(a.value === asked))
 }
 

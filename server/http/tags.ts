@@ -134,7 +134,7 @@ function choicesOf(joint: TaggedJoint): TagChoice[] {
   return joint.openJobs.map((job) => ({
     href: jointAt(joint.id, job.id),
     tag: joint.tag,
-    words: say.tags.onThe(where, job.kind, job.reference === null ? '' : ` ${job.reference}`),
+    words: say.tags.onThe(where, coded(job.kind), job.reference === null ? '' : ` ${job.reference}`),
     openedAt: job.openedAt,
   }))
 }

@@ -148,8 +148,8 @@ function Preview(props: Shown): JSX.Element {
             {say.tests.fromTo(
               <b>
                 {say.tests.ofWord(
-                  count(readings.length, 'reading', 'readings'),
-                  count(log.total, 'row', 'rows'),
+                  count(readings.length, say.tests.readingOfLog, say.tests.readingsOfLog),
+                  count(log.total, say.tests.rowOfLog, say.tests.rowsOfLog),
                 )}
               </b>,
               when(first.at, 'both'),

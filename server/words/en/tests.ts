@@ -421,4 +421,8 @@ export const tests = {
   isolatedPhase: 'isolated',
   runningWord: 'running',
   gramsPerDay: (grams: string) => `${grams} g/day`,
+  readingOfLog: 'reading',
+  readingsOfLog: 'readings',
+  rowOfLog: 'row',
+  rowsOfLog: 'rows',
 }

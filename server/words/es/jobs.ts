@@ -39,7 +39,7 @@ export const jobs = {
   systemsThatAreThere: 'Sistemas que ya están allí',
   leaveAllUnmarkedFor: 'No marque ninguno si el sistema es nuevo; se añade en la página del trabajo.',
   openTheJob: 'Abrir el trabajo',
-  inHand: 'En manos de',
+  inHand: 'Quién lo tiene',
   youHaveThisJob: 'Usted tiene este trabajo.',
   nobodyHasThisJob: 'Nadie tiene todavía este trabajo.',
   hasThisJob: (name: string) => `${name} tiene este trabajo.`,
@@ -123,7 +123,8 @@ export const jobs = {
   runningCheck: 'Comprobación en marcha',
   useMeOrThe: 'Use `me` o el id de una persona de la cuadrilla.',
   you: ' (usted)',
-  open2: (personName: string, it: string, id: number) => `${personName}${it}, ${id} abiertos`,
+  open2: (personName: string, it: string, id: number) =>
+    `${personName}${it}, ${id} ${id === 1 ? 'abierto' : 'abiertos'}`,
   notARequirement: 'No es un requisito.',
   thisRequirementHasNo: 'Este requisito no tiene tal objeto en este trabajo.',
   needsNoConcession: (title: string, subjectName: string) =>

@@ -27,7 +27,8 @@ export const refusals = {
   thisTokenMayOnly: 'Esta clave solo puede escribir.',
   sendAJsonObject: 'Envíe un objeto JSON.',
   between1And200: 'Entre 1 y 200 caracteres.',
-  thisWasEnteredBy: 'Esto lo anotó otra persona, o es para otra empresa. Se envía cuando entre aquí.',
+  thisWasEnteredBy:
+    'Esto lo anotó otra persona, o es para otra empresa. Se envía cuando esa persona entre aquí.',
   between1And2002: 'Entre 1 y 200.',
   aWriteWithA: 'Escribir con una sesión exige la cabecera Origin de este servidor.',
   thisWriteCameFrom: 'Esta escritura vino de otro sitio. No se escribió nada.',

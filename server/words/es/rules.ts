@@ -470,7 +470,7 @@ export const rules = {
   findTheCauseCharge:
     'Busque la causa (carga, caudal de aire, válvulas no abiertas del todo) y compruebe otra vez.',
   comeBackForIt: (dueAt: string) =>
-    `Vuelva antes del ${dueAt}; un jefe de servicio puede liberar el trabajo hasta entonces.`,
+    `Vuelva a más tardar el ${dueAt}; un jefe de servicio puede liberar el trabajo hasta entonces.`,
   letItRunSteadily:
     'Déjelo funcionar estable, tome las lecturas que faltan y anote la comprobación otra vez.',
   theSystemRunsAs: 'El sistema funciona como se especifica',

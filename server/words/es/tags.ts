@@ -22,7 +22,7 @@ export const tags = {
   noJointsYetA: 'Aún sin uniones. Una línea frigorífica traza las suyas.',
   labels: 'Etiquetas',
   chosenLabels: 'Etiquetas elegidas',
-  allLabels: (allLength: number) => `Las ${allLength} etiquetas`,
+  allLabels: (allLength: number) => (allLength === 1 ? 'La única etiqueta' : `Las ${allLength} etiquetas`),
   chooseWhich: (it: string) => `${it}: elegir cuáles`,
   showOnlyThese: 'Mostrar solo estas',
   allOfThem: 'Todas',

@@ -78,7 +78,7 @@ export const tests = {
   unit: (role: string, model: string) => `unidad ${role} ${model}`,
   aUnit: 'una unidad',
   compound: ', de doble escala',
-  ofWord: (kind: string, openedAt: string) => `${kind} del ${openedAt}`,
+  ofWord: (kind: string, openedAt: string) => `${kind} de ${openedAt}`,
   joint: (tag: string) => `Unión ${tag}`,
   dryNitrogen: 'Nitrógeno seco',
   nitrogenWithATrace: 'Nitrógeno con gas trazador',
@@ -426,4 +426,8 @@ export const tests = {
   isolatedPhase: 'aislado',
   runningWord: 'en curso',
   gramsPerDay: (grams: string) => `${grams} g/día`,
+  readingOfLog: 'lectura',
+  readingsOfLog: 'lecturas',
+  rowOfLog: 'fila',
+  rowsOfLog: 'filas',
 }
