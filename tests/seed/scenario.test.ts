@@ -62,12 +62,15 @@ async function retold({ store }: Telling): Promise<Record<string, string[]>> {
       // Names are not in a dossier; a person is told by the end of their id.
       .replaceAll(/crew [0-9a-f]{6}/g, 'crew person')
       .replaceAll(/(?<=code\\?":\\?"|verify\/)[a-z2-9]{20}/g, 'code')
-  const tables = await store.store.query<{ name: string }>(
-    "select name from sqlite_schema where type = 'table' and name not like 'sqlite_%' and name <> 'migrations' order by name",
+  const tables = await store.store.query<{ name: string; sql: string }>(
+    "select name, sql from sqlite_schema where type = 'table' and name not like 'sqlite_%' and name <> 'migrations' order by name",
   )
   const all: Record<string, string[]> = {}
-  for (const { name } of tables)
-    all[name] = (await store.store.query(`select * from "${name}" order by rowid`)).map(plain)
+  for (const { name, sql } of tables) {
+    // As they were written; those that search reads have no such order, and are told by what is found.
+    const order = /without rowid/i.test(sql) ? '2, 3, 1' : 'rowid'
+    all[name] = (await store.store.query(`select * from "${name}" order by ${order}`)).map(plain)
+  }
   return all
 }
 
