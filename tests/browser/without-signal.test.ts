@@ -19,7 +19,7 @@ describe('the work without a signal', () => {
     await phone.openJoint(phone.zone.joints.outdoorLiquid)
     expect(await phone.main()).toContain('Start making 1')
     await phone.open('/members')
-    expect(await phone.main()).toContain('This page needs the network.')
+    expect(await phone.main()).toContain('This page needs the network')
   })
 
   it('takes a whole joint, one step after another, and says what waits', async () => {
