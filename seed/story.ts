@@ -26,6 +26,15 @@ interface Decision {
 /** Reasons by requirement: what the technician asks to be released, or what the manager answers. */
 export type Reasons = Partial<Record<RequirementCode, string>>
 
+/** What the manager asked about the torque of a joint, and what came back. */
+export interface Asked {
+  by: string
+  at: When
+  joint: string
+  words: string
+  answered?: { at: When; words: string }
+}
+
 export type End =
   /** Opened at the office, for a visit to come. */
   | { is: 'opened'; scheduledInDays: number }
@@ -33,7 +42,7 @@ export type End =
   | { is: 'at-the-joints'; joints: readonly string[] }
   /** The lines stand under test pressure. */
   | { is: 'under-test' }
-  | { is: 'waiting'; requests?: Reasons }
+  | { is: 'waiting'; requests?: Reasons; asked?: Asked }
   | { is: 'sent-back'; sentBack: Decision }
   | { is: 'signed-off'; by: string; at: When; requests?: Reasons; grants?: Reasons }
   | {
@@ -299,7 +308,19 @@ export const SALTMARSH_JOBS: readonly JobStory[] = [
     vacuum: [DRY],
     running: { mode: 'heating', ambientC: 6, roomC: 20 },
     photos: true,
-    end: { is: 'waiting' },
+    end: {
+      is: 'waiting',
+      asked: {
+        by: 'marek',
+        at: { minutesAgo: 150 },
+        joint: 'Dining room indoor-gas',
+        words: '41.7 of at most 42 N·m. Was that one pull, or did you go after it?',
+        answered: {
+          at: { minutesAgo: 35 },
+          words: 'One pull. I read it off the display twice, and the flare was looked at before.',
+        },
+      },
+    },
   },
   {
     told: 'Waits for audit; it could not be run yet, and a release until then is asked for.',

@@ -1,5 +1,7 @@
 // How does a job of the story get on record? As its people would have done it, each act at its own time.
 
+import { answerQuestion } from '../server/commands/audit/answer-question.ts'
+import { askQuestion } from '../server/commands/audit/ask-question.ts'
 import type { Machinery } from '../server/commands/command.ts'
 import { openJob } from '../server/commands/jobs/open-job.ts'
 import { addSite } from '../server/commands/places/add-site.ts'
@@ -10,13 +12,14 @@ import { sendBackJob } from '../server/commands/release/send-back-job.ts'
 import { signOffJob } from '../server/commands/release/sign-off-job.ts'
 import { submitJob } from '../server/commands/release/submit-job.ts'
 import type { Finding } from '../server/rules/finding.ts'
+import { listEntriesAbout } from '../server/store/queries/entries.ts'
 import { scopeOf } from '../server/store/store.ts'
 import { tellCallback } from './callbacks.ts'
 import type { Kit, SharedTools, Sheet, SheetName } from './equipment.ts'
 import { DAY, type Hands, HOUR, iso, MINUTE } from './hands.ts'
 import type { Member, Members } from './people.ts'
 import { takePhotos } from './pictures.ts'
-import type { JobStory, Reasons, When } from './story.ts'
+import type { Asked, JobStory, Reasons, When } from './story.ts'
 import * as work from './work.ts'
 
 /** A company with everything it needs to work. */
@@ -146,6 +149,7 @@ async function* release(
     await run(memberOf(company, end.sentBack.by), sendBackJob, { jobId: job.id, reason: end.sentBack.reason })
     return
   }
+  if (end.is === 'waiting' && end.asked) yield* askAndAnswer(company, end.asked, { job, laid, first })
   if (end.is !== 'signed-off' && end.is !== 'reopened') return
 
   yield momentOf(end.at, now)
@@ -166,6 +170,29 @@ async function* release(
   const makeId = makes.get(end.tightened.joint)
   if (!joint || !makeId) throw new Error(`${story.reference} has no joint ${end.tightened.joint}.`)
   await work.tighten({ ...company, by: first }, laid, joint, makeId, kit, end.tightened.torqueNm)
+}
+
+/** A question about the torque of a joint, bound to the entry that brought it. */
+async function* askAndAnswer(
+  company: AtWork,
+  asked: Asked,
+  { job, laid, first }: Pick<OnRecord, 'job' | 'laid' | 'first'>,
+): AsyncGenerator<number, void, void> {
+  const { run, now, machinery } = company
+  const joint = laid.joints.find(({ name }) => name === asked.joint)
+  if (!joint) throw new Error(`There is no joint ${asked.joint}.`)
+  const entries = await listEntriesAbout(scopeOf(machinery.store.reader(), first.companyId), joint.id)
+  const entry = entries.findLast(({ kind }) => kind === 'torque-recorded')
+  if (!entry) throw new Error(`${asked.joint} has no torque to be asked about.`)
+  yield momentOf(asked.at, now)
+  const question = await run(memberOf(company, asked.by), askQuestion, {
+    jobId: job.id,
+    entryId: entry.id,
+    words: asked.words,
+  })
+  if (!asked.answered) return
+  yield momentOf(asked.answered.at, now)
+  await run(first, answerQuestion, { questionId: question.id, words: asked.answered.words })
 }
 
 /** One request or grant for each finding that holds the job and that the story has a reason for. */

@@ -5,6 +5,7 @@ import { causeWords } from '../../views/callbacks/words.ts'
 import { flareMethodWords } from '../../views/joints/step-words.ts'
 import { GroupJoints } from '../../views/reliability/joints.tsx'
 import { ReliabilityPage, type ShownGroup } from '../../views/reliability/show.tsx'
+import { TorqueChart } from '../../views/reliability/torque.tsx'
 import { forbidden, malformedField } from '../refusals.ts'
 import {
   agesOf,
@@ -28,6 +29,7 @@ import {
   type ReliabilityGroup,
   survivalOf,
 } from '../rules/judge-reliability.ts'
+import { torqueRangeOf } from '../rules/judge-torque.ts'
 import type { Policy } from '../rules/policy.ts'
 import { jointKindWords, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
@@ -46,7 +48,11 @@ import {
   listServed,
   listServedLately,
   listTight,
+  listTorquesRead,
 } from '../store/queries/reliability.ts'
+import { listSheetsById } from '../store/queries/sheets-used.ts'
+import { capability, individualsChart } from '../trade/control-chart.ts'
+import { sameTubeSize } from '../trade/tube.ts'
 import { wilsonInterval } from '../trade/wilson.ts'
 import { RELIABILITY_DIMENSIONS, type ReliabilityDimension, type Role } from '../vocabulary.ts'
 import { coded } from '../words/coded.ts'
@@ -155,6 +161,41 @@ export function reliabilityResource(resource: Resource, _deps: Deps): void {
         }),
       })
     },
+  })
+
+  resource.read({
+    path: '/reliability/torque',
+    name: 'reliability-torque',
+    summary: `Control chart and capability of the torques that were read on one size; the last ${MOST_NUTS} nuts.`,
+    query: days.extend({
+      size: z
+        .string()
+        .max(40)
+        .optional()
+        .meta({ description: 'Outer diameter in metres. Default: the size with the most joints.' }),
+    }),
+    load: torques,
+    json: ({ size, pulled, chart, range, capability }) => ({
+      tubeOd: size === null ? null : { value: Number(size), unit: 'm' },
+      nuts: pulled.map(({ jointId, tag, madeAt, torqueNm, outside }) => ({
+        jointId,
+        tag,
+        madeAt: instant(madeAt),
+        torque: { value: torqueNm, unit: 'N.m' },
+        outside,
+      })),
+      chart,
+      range,
+      capability,
+    }),
+    page: ({ pulled, chart, ...rest }, { actor, query }) =>
+      TorqueChart({
+        shell: shellOf(actor, '/reliability'),
+        ...rest,
+        chart: chart && { ...chart, rangeOutside: chart.rangeOutside.length },
+        pulled: pulled.map((one) => ({ ...one, day: instant(one.madeAt).slice(0, 10) })),
+        form: { values: { from: query.from ?? '', to: query.to ?? '' }, errors: [], scope: '' },
+      }),
   })
 
   resource.read({
@@ -341,6 +382,48 @@ async function jointsOf(looked: Looked, { scope, query }: Ask): Promise<LifeWith
   return [...leaked, ...(await listTight(scope, group, span, MOST_JOINTS - leaked.length))]
 }
 
+/** As many as a chart can show; the last ones. */
+const MOST_NUTS = 120
+
+/** The torques that were read on one size, by the chart for single values; against a range only where all have the same. */
+async function torques({ scope, query, now }: Ask) {
+  const span = spanOf(query, now)
+  const counts = new Map<string, number>()
+  for (const { key, part, count } of await listCohorts(scope, 'tubeOd'))
+    if (part === 'entered') counts.set(key, (counts.get(key) ?? 0) + count)
+  const sizes = [...counts].sort(([a], [b]) => Number(a) - Number(b))
+  const most = [...counts].sort(([, a], [, b]) => b - a)[0]?.[0] ?? null
+  const asked = Number(query.size)
+  const size = sizes.find(([key]) => asked > 0 && sameTubeSize(Number(key), asked))?.[0] ?? most
+  const rows = size === null ? [] : await listTorquesRead(scope, Number(size), span, MOST_NUTS)
+  const values = rows.map(({ torqueNm }) => torqueNm)
+  const chart = values.length < 2 ? null : individualsChart(values)
+  const { criteria } = await findPolicy(scope)
+  const sheets = await listSheetsById(
+    scope,
+    rows.flatMap(({ sheetId }) => sheetId ?? []),
+  )
+  const ranges = rows.map((life) => torqueRangeOf(life, sheets.get(life.sheetId ?? '') ?? null, criteria))
+  const [first] = ranges
+  const range =
+    first && ranges.every((one) => one?.lowNm === first.lowNm && one.highNm === first.highNm) ? first : null
+  return {
+    sizes: sizes.map(([value]) => ({ value, label: tubeName(Number(value)) })),
+    size,
+    pulled: rows.map(({ jointId, tag, madeAt, torqueNm }, at) => ({
+      jointId,
+      tag,
+      madeAt,
+      torqueNm,
+      outside: chart?.outside.includes(at) ?? false,
+    })),
+    chart,
+    range,
+    capability:
+      chart === null || range === null ? null : capability(values, { low: range.lowNm, high: range.highNm }),
+  }
+}
+
 /** What is said of all joints together. */
 async function overview({ scope, now }: Ask, span: Span, person?: string | undefined) {
   const rows = await listCohorts(scope, 'all')
@@ -385,7 +468,7 @@ async function reliabilityPage(ask: Ask, looked: Looked) {
     (one) => one !== 'technician' || sightOfPersons(actor.role, criteria) !== 'none',
   )
   const { all, tooFewEvents } = looked.reliability
-  const { causes, firstPass, survival } = await overview(
+  const { causes, firstPass, survival, months } = await overview(
     ask,
     looked.span,
     looked.ownOnly ? (looked.own ?? NOT_KNOWN) : undefined,
@@ -422,6 +505,7 @@ async function reliabilityPage(ask: Ask, looked: Looked) {
       .map(([label, number]) => ({ label, number }))
       .toSorted((a, b) => b.number - a.number || a.label.localeCompare(b.label, 'en')),
     firstPass,
+    months,
     survival,
     form: { values: { from: asked.from ?? '', to: asked.to ?? '' }, errors: [], scope: '' },
   })

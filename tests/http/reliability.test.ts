@@ -119,6 +119,51 @@ describe.each(STORE_KINDS)('what comes back, on %s', (kind) => {
     }
   })
 
+  it('says the same of all joints together on the page and to programs', async () => {
+    const all = (await faces.get(cast.sam, '/reliability/overview')).json()
+    expect(all.all).toMatchObject({ joints: 8, events: 1 })
+    expect(all.firstPass).toMatchObject({ inspected: 8, accepted: 8 })
+    expect(all.causes).toEqual([{ cause: 'crack', number: 1 }])
+    const sum = (key: string) =>
+      all.months.reduce((total: number, month: Record<string, number>) => total + (month[key] ?? 0), 0)
+    expect([sum('signedOff'), sum('leaks')]).toEqual([8, 1])
+    expect(sum('jointYears')).toBeCloseTo(all.all.jointYears, 9)
+    expect(all.survival.at(-1)).toMatchObject({ share: 7 / 8 })
+    const page = parse((await faces.look(cast.sam, '/reliability')).body)
+    for (const [labelled, rows] of [
+      ['months', all.months.filter((month: { jointYears: number }) => month.jointYears > 0).length],
+      ['causes', 1],
+      ['still-tight', all.survival.length],
+    ])
+      expect(page.querySelectorAll(`section[aria-labelledby="${labelled}"] tbody tr`), labelled).toHaveLength(
+        rows,
+      )
+    // Nothing was inspected, and nothing found, on days after that.
+    const later = (await faces.get(cast.sam, '/reliability/overview?from=2026-09-01')).json()
+    expect(later).toMatchObject({ firstPass: null, causes: [], all: { events: 0 } })
+    expect((await faces.get(cast.sam, '/reliability/overview?from=soon')).statusCode).toBe(400)
+  })
+
+  it('charts the torques that were read on a size, with a table behind it', async () => {
+    const chart = (await faces.get(cast.sam, '/reliability/torque?size=0.009525')).json()
+    expect(chart.nuts.map(({ torque }: { torque: unknown }) => torque)).toEqual(
+      Array(4).fill({ value: 38, unit: 'N.m' }),
+    )
+    expect(chart).toMatchObject({
+      chart: { mean: 38, outside: [] },
+      range: { lowNm: 34, highNm: 42 },
+      // Every nut the same: nothing can be said of how they spread.
+      capability: { cp: null, cpk: null },
+    })
+    const page = parse((await faces.look(cast.wren, '/reliability/torque?size=0.009525')).body)
+    expect(page.querySelectorAll('.curve-reading circle').length).toBeGreaterThanOrEqual(4)
+    expect(page.querySelectorAll('.curve-table tbody tr')).toHaveLength(4)
+    const none = await faces.get(cast.sam, '/reliability/torque?to=2020-01-01')
+    expect(none.json()).toMatchObject({ nuts: [], chart: null, capability: null })
+    const stranger = (await faces.get(cast.zoe, '/reliability/torque?size=0.009525')).json()
+    expect(stranger).toMatchObject({ tubeOd: null, nuts: [] })
+  })
+
   it('leads from a group to its joints, the one that leaked first', async () => {
     const group = (await ask('?by=position')).find(({ label }) => label === 'indoor end, gas line')
     const path = `/reliability/joints?by=position&key=${encodeURIComponent(group?.key ?? '')}`

@@ -11,6 +11,7 @@ import { Curve } from '../parts/curve.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
 import { type FormState, SelectField, TextField } from '../parts/field.tsx'
+import { ParetoPlot } from './bars.tsx'
 import { type RateLine, RatePlot } from './rate-plot.tsx'
 import { dimensionWords, whatToDo } from './words.ts'
 
@@ -41,6 +42,7 @@ export interface ReliabilityPageProps {
   ownOnly: boolean
   causes: readonly { label: string; number: number }[]
   firstPass: { accepted: number; inspected: number; low: number; high: number } | null
+  months: readonly { month: string; signedOff: number; jointYears: number; leaks: number }[]
   survival: readonly { years: number; atRisk: number; share: number; low: number; high: number }[]
   form: FormState
 }
@@ -77,6 +79,9 @@ export function ReliabilityPage(props: ReliabilityPageProps): JSX.Element {
           <Button kind="other">{say.reliability.show}</Button>
         </div>
       </form>
+      <p>
+        <a href="/reliability/torque">{say.reliability.chartOfTorques}</a>
+      </p>
       <Facts
         facts={[
           { label: say.reliability.joints2, value: all.joints },
@@ -108,6 +113,7 @@ export function ReliabilityPage(props: ReliabilityPageProps): JSX.Element {
       ) : (
         <Groups {...props} />
       )}
+      <Months months={props.months} />
       <Causes causes={props.causes} />
       <StillTight survival={props.survival} ownOnly={props.ownOnly} />
     </Layout>
@@ -220,7 +226,13 @@ function Causes({ causes }: Pick<ReliabilityPageProps, 'causes'>): JSX.Element |
   return (
     <section class="sheet" aria-labelledby="causes">
       <h2 id="causes">{say.reliability.whatWasFound}</h2>
-      <p class="soft">{say.reliability.ofEveryCallbackOn}</p>
+      <p class="soft">{say.reliability.ofTheseDays}</p>
+      <ParetoPlot
+        id="pareto"
+        title={say.reliability.whatWasFound}
+        bars={causes.slice(0, MOST_DRAWN)}
+        together={say.reliability.addedUp}
+      />
       <table>
         <thead>
           <tr>
@@ -244,6 +256,53 @@ function Causes({ causes }: Pick<ReliabilityPageProps, 'causes'>): JSX.Element |
       </table>
     </section>
   )
+}
+
+function Months({ months }: Pick<ReliabilityPageProps, 'months'>): JSX.Element | null {
+  const watched = months.filter(({ jointYears }) => jointYears > 0)
+  if (watched.length < 2) return null
+  const rateOf = ({ leaks, jointYears }: (typeof watched)[number]) => (1000 * leaks) / jointYears
+  const yearOf = (month: string) => Number(month.slice(0, 4)) + (Number(month.slice(5)) - 0.5) / 12
+  const ends = [yearOf(watched[0]?.month ?? '') - 0.1, yearOf(watched.at(-1)?.month ?? '') + 0.1] as const
+  return (
+    <section class="sheet" aria-labelledby="months">
+      <h2 id="months">{say.reliability.monthByMonth}</h2>
+      <Curve
+        id="months-plot"
+        title={say.reliability.leaksByMonth}
+        desc={say.reliability.leaksByMonthDesc(watched.length)}
+        x={{ label: say.reliability.monthWord, format: yearTick, domain: ends }}
+        y={{ label: say.reliability.leaksPer1000, fromZero: true }}
+        readings={watched.map((month) => ({ x: yearOf(month.month), y: rateOf(month) }))}
+        readingsLabel={say.reliability.oneMonth}
+        table={{
+          title: say.reliability.tableOfTheMonths,
+          columns: [
+            say.reliability.monthWord,
+            say.reliability.signedOffWord,
+            say.reliability.jointYears2,
+            say.reliability.leaks,
+            say.reliability.per1000JointYears,
+          ],
+          rows: watched.map((month) => [
+            month.month,
+            String(month.signedOff),
+            month.jointYears.toFixed(2),
+            String(month.leaks),
+            per1000(rateOf(month)),
+          ]),
+        }}
+      />
+    </section>
+  )
+}
+
+/** 2025.5 is the middle of that year. */
+function yearTick(value: number): string {
+  const month = Math.round((value - Math.floor(value)) * 12)
+  return month === 0
+    ? String(Math.floor(value))
+    : `${Math.floor(value)}-${String(month + 1).padStart(2, '0')}`
 }
 
 function StillTight(props: Pick<ReliabilityPageProps, 'survival' | 'ownOnly'>): JSX.Element | null {
