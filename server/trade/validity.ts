@@ -46,7 +46,7 @@ export class OutsideValidity extends RangeError {
         : // No number at all, so there is none to show.
           `${quantity}: ${because ?? say.trade.itMustBe(bounds)}`,
     )
-    this.name = say.trade.outsidevalidity
+    this.name = 'OutsideValidity'
     this.quantity = quantity
     this.value = value
     this.low = low

@@ -7,7 +7,7 @@ export const reference = {
   howEachNumberIs: 'How each number is worked out, what it assumes, and how it was checked.',
   requirements: 'Requirements',
   whatEachHoldPoint: 'What each hold point asks, why, and how to clear it.',
-  divClassTableScroll: '<div class="table-scroll" tabindex="0" role="group" aria-label="Table"><table>',
+  table: 'Table',
   all: (title: string) => `All ${title}`,
   refusalsAndTheirCodes: 'Refusals and their codes',
   referenceOfTheInterface: 'reference of the interface',

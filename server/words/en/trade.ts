@@ -9,7 +9,6 @@ export const trade = {
   mustBeNot: (quantity: string, bounds: string, toPrecision: number, unit: string, it: string) =>
     `${quantity} must be ${bounds}, not ${toPrecision}${unit}${it}`,
   itMustBe: (bounds: string) => `it must be ${bounds}`,
-  outsidevalidity: 'OutsideValidity',
   itMustBeGreater: 'it must be greater than zero',
   unitOf: (kind: string) => `unit of ${kind}`,
   torque: 'torque',

@@ -2,34 +2,35 @@
 
 export const worked = {
   eachMetreBeyondWhat:
-    'Each metre beyond what the factory charge already covers asks for more; a shorter line takes none away.',
-  mAddAdderMax: 'm_add = adder · max(0, length − pre-charged length)',
-  indoorUnitsAndAllowances: 'Indoor units and allowances, as the sheet states them.',
-  togetherWithWhatIt: 'Together with what it came with.',
-  asCoTimesThe: 'As CO₂: times the warming potential over a hundred years.',
+    'Cada metro más allá de lo que ya cubre la carga de fábrica pide más; una línea más corta no quita nada.',
+  mAddAdderMax: 'm_add = suplemento · max(0, longitud − longitud precargada)',
+  indoorUnitsAndAllowances: 'Unidades interiores y suplementos, como los indica la ficha.',
+  togetherWithWhatIt: 'Junto con lo que traía.',
+  asCoTimesThe: 'Como CO₂: por el potencial de calentamiento a cien años.',
   theFiguresAreThose:
-    'the figures are those of your equipment’s manual: printed adders spread two to one, and none is built in; GWP: IPCC',
+    'los valores son los del manual de su equipo: los suplementos impresos varían dos a uno, y de serie no hay ninguno; PCA: IPCC',
   exactArithmeticAFactory:
-    'Exact arithmetic. A factory charge that was opened, mixed or topped up before is not known by it.',
+    'Aritmética exacta. No sabe de una carga de fábrica abierta, mezclada o completada antes.',
   belowTheFirstLimit:
-    'Below the first limit no room is too small; above the second this method no longer serves.',
+    'Por debajo del primer límite ningún local es demasiado pequeño; por encima del segundo este método ya no sirve.',
   m1KgM: (m1Kg: string, m2Kg: string, lfl: number) =>
-    `m_1 = ${m1Kg} kg, m_2 = ${m2Kg} kg, with LFL = ${lfl} kg/m³`,
+    `m_1 = ${m1Kg} kg, m_2 = ${m2Kg} kg, con LFL = ${lfl} kg/m³`,
   theAreaOverWhich:
-    'The area over which the refrigerant spreads thinly enough, from the height it falls from.',
+    'La superficie en que el refrigerante se reparte lo bastante diluido, desde la altura a la que sale.',
   forMildlyFlammableRefrigerants:
-    'For mildly flammable refrigerants also at least this; the larger area counts.',
-  asManualsPrintIt: (source: string) => `${source}, as manuals print it (52 from memory)`,
+    'Para refrigerantes ligeramente inflamables también al menos esto; cuenta la superficie mayor.',
+  asManualsPrintIt: (source: string) => `${source}, como lo imprimen los manuales (52 de memoria)`,
   forARoomWithout:
-    'For a room without ventilation, counted with the whole circuit’s charge. Your equipment’s own table goes before it.',
+    'Para un local sin ventilación, contado con la carga del circuito entero. La tabla del propio equipo va por delante.',
   cos: (wrenchLengthM: string, offsetM: string, angleDegrees: string) =>
     `(${wrenchLengthM} + ${offsetM} · cos ${angleDegrees}°)`,
-  theMiddleOfThe: 'The middle of the range leaves equal room on both sides.',
+  theMiddleOfThe: 'El centro del rango deja igual margen a ambos lados.',
   theAdapterMakesThe:
-    'The adapter makes the lever longer or shorter: L from drive to grip, E from drive to nut, a the angle between them (lengths in mm).',
-  withoutAnAdapterThe: 'Without an adapter the setting is the torque itself.',
-  whatTheNutGot: 'What the nut got, by what the wrench showed.',
-  theWrenchsErrorLies: 'The wrench’s error lies anywhere within its stated accuracy, equally likely.',
+    'El adaptador alarga o acorta la palanca: L de cuadrado a empuñadura, E de cuadrado a tuerca, a el ángulo entre ambos (longitudes en mm).',
+  withoutAnAdapterThe: 'Sin adaptador el ajuste es el par mismo.',
+  whatTheNutGot: 'Lo que recibió la tuerca, según lo que mostró la llave.',
+  theWrenchsErrorLies:
+    'El error de la llave está en cualquier punto dentro de su exactitud indicada, con igual probabilidad.',
   uBetweenAnd: (
     accuracyPercent: string,
     appliedNm: string,
@@ -39,22 +40,22 @@ export const worked = {
     appliedNm3: string,
     label2: string,
   ) =>
-    `U = ${accuracyPercent} % · ${appliedNm} = ${share} ${label}: between ${appliedNm2} and ${appliedNm3} ${label2}`,
-  thePartOfThat:
-    'The part of that span that lies inside the range. It speaks of the torque, not of the joint.',
-  pMinHighM: 'P = (min(high, M_nut + U) − max(low, M_nut − U)) / (2 · U), never below nothing',
-  pTheWrenchIs: (probabilityInRange: string) =>
-    `P = ${probabilityInRange}: the wrench is taken to have no error`,
+    `U = ${accuracyPercent} % · ${appliedNm} = ${share} ${label}: entre ${appliedNm2} y ${appliedNm3} ${label2}`,
+  thePartOfThat: 'La parte de ese intervalo que cae dentro del rango. Habla del par, no de la unión.',
+  pMinHighM: 'P = (min(high, M_nut + U) − max(low, M_nut − U)) / (2 · U), nunca menos que nada',
+  pTheWrenchIs: (probabilityInRange: string) => `P = ${probabilityInRange}: se toma la llave como sin error`,
   byTheSimpleRule:
-    'By the simple rule a reading in the range is accepted; by the guarded one the whole of its error must fit.',
+    'Por la regla simple se acepta una lectura en el rango; por la de margen debe caber todo su error.',
   simpleToGuardedTo: (lowNm: string, highNm: string, lowNm2: string, highNm2: string, label: string) =>
-    `simple ${lowNm} to ${highNm}; guarded ${lowNm2} to ${highNm2} ${label}`,
-  usArmyTm9: 'US Army TM 9-254 and US Navy aviation training (adapter); JCGM 106:2012 (probability)',
+    `simple de ${lowNm} a ${highNm}; con margen de ${lowNm2} a ${highNm2} ${label}`,
+  usArmyTm9:
+    'US Army TM 9-254 y formación aeronáutica de la US Navy (adaptador); JCGM 106:2012 (probabilidad)',
   holdsWhileYouPull:
-    'Holds while you pull at the grip’s mark, with an adapter shorter than the wrench when turned back.',
+    'Vale tirando en la marca de la empuñadura, con un adaptador más corto que la llave si va vuelto.',
   gasesFollowAbsolutePressure:
-    'Gases follow absolute pressure and absolute temperature: the air’s pressure is added, and 273.15.',
-  aTightSystemKeeps: 'A tight system keeps its density. Z says how far nitrogen is from an ideal gas.',
+    'Los gases siguen la presión absoluta y la temperatura absoluta: se suma la presión del aire, y 273.15.',
+  aTightSystemKeeps:
+    'Un sistema estanco conserva su densidad. Z dice cuánto se aparta el nitrógeno de un gas ideal.',
   p2MpaOn: (
     startPa: string,
     expectedPa: string,
@@ -64,39 +65,39 @@ export const worked = {
     expectedPa2: string,
     inUnit: string,
   ) =>
-    `p_2 = ${startPa} · (${expectedPa} · ${temperatureK}) / (${startPa2} · ${temperatureK2}) = ${expectedPa2} MPa, on the gauge ${inUnit}`,
-  aTightSystemKeepsIts: 'A tight system keeps its density; this gas counts as an ideal one.',
+    `p_2 = ${startPa} · (${expectedPa} · ${temperatureK}) / (${startPa2} · ${temperatureK2}) = ${expectedPa2} MPa, en el manómetro ${inUnit}`,
+  aTightSystemKeepsIts: 'Un sistema estanco conserva su densidad; este gas cuenta como ideal.',
   p2MpaOnThe: (
     startPa: string,
     temperatureK: string,
     temperatureK2: string,
     expectedPa: string,
     inUnit: string,
-  ) => `p_2 = ${startPa} · ${temperatureK} / ${temperatureK2} = ${expectedPa} MPa, on the gauge ${inUnit}`,
+  ) => `p_2 = ${startPa} · ${temperatureK} / ${temperatureK2} = ${expectedPa} MPa, en el manómetro ${inUnit}`,
   aStraightLineThrough:
-    'A straight line through all hold readings, each brought to the last temperature, says how far the pressure moved beyond that.',
-  changeSlopeOfThe: 'change = slope of the line · time held',
-  whatWasReadLess: 'What was read, less what was to be expected.',
+    'Una recta por todas las lecturas de la espera, cada una llevada a la última temperatura, dice cuánto se movió la presión más allá de eso.',
+  changeSlopeOfThe: 'cambio = pendiente de la recta · tiempo de espera',
+  whatWasReadLess: 'Lo leído, menos lo que era de esperar.',
   howSureThatIs: (following: string) =>
-    `How sure that is: g and t are what one reading of gauge and thermometer may be off, s the rise for a kelvin, r = ${following} the part by which the gas may lag behind the thermometer.`,
-  uFromTheLines: 'U from the line’s own error and s · r · |T_2 − T_1|',
-  uFromTheFull: 'U from the full accuracies of both instruments and s · r · |T_2 − T_1|',
-  andTheGaugesOwn: (roundingPa: string) => ` and the gauge’s own step (${roundingPa} kPa)`,
+    `Cómo de seguro es: g y t son lo que puede desviarse una lectura de manómetro y termómetro, s la subida por kelvin, r = ${following} la parte en que el gas puede ir por detrás del termómetro.`,
+  uFromTheLines: 'U del error propio de la recta y s · r · |T_2 − T_1|',
+  uFromTheFull: 'U de las exactitudes completas de ambos instrumentos y s · r · |T_2 − T_1|',
+  andTheGaugesOwn: (roundingPa: string) => ` y el paso propio del manómetro (${roundingPa} kPa)`,
   itFallsWhenEven: (it: string) =>
-    `It falls when even U${it} can’t explain the change; it holds when the change with U stays within τ on both sides; else nobody can tell.`,
-  fallsChangeURounding: 'falls: change + U + rounding < 0; holds: |change| + U ≤ τ',
-  fallsChangeU0: 'falls: change + U < 0; holds: |change| + U ≤ τ',
-  rounding: ' + rounding',
+    `Cae cuando ni U${it} puede explicar el cambio; aguanta cuando el cambio con U queda dentro de τ por ambos lados; si no, nadie puede decirlo.`,
+  fallsChangeURounding: 'cae: cambio + U + redondeo < 0; aguanta: |cambio| + U ≤ τ',
+  fallsChangeU0: 'cae: cambio + U < 0; aguanta: |cambio| + U ≤ τ',
+  rounding: ' + redondeo',
   timesTheVolumeAnd:
-    'Times the volume and over the time held, that is a leak; below nothing when the pressure rose.',
-  aLargerLeakThan: 'A larger leak than this would not have been called holding (97.5 %).',
-  qSeenVMin: 'q_seen = V · min(τ, 2 · U + rounding) / t',
+    'Por el volumen y entre el tiempo de espera, eso es una fuga; menos que nada si la presión subió.',
+  aLargerLeakThan: 'Una fuga mayor que esta no se habría llamado estanca (97.5 %).',
+  qSeenVMin: 'q_seen = V · min(τ, 2 · U + redondeo) / t',
   nitrogenByOurFit:
-    'nitrogen by our fit to Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361; r, τ and a quarter of the accuracy for g: common practice, no source',
-  idealGasRAnd: 'ideal gas; r, τ and a quarter of the accuracy for g: common practice, no source',
-  from30To70: 'From −30 to 70 °C, up to 6 MPa absolute; the expected pressure is right to 0.006 %.',
+    'nitrógeno por nuestro ajuste a Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361; r, τ y un cuarto de la exactitud para g: práctica común, sin fuente',
+  idealGasRAnd: 'gas ideal; r, τ y un cuarto de la exactitud para g: práctica común, sin fuente',
+  from30To70: 'De −30 a 70 °C, hasta 6 MPa absolutos; la presión esperada es exacta a 0.006 %.',
   asInServiceAt: (refrigerant: string) =>
-    `As ${refrigerant} in service, at its boiling pressure at 25 °C: a leak carries more the higher the pressure and the thinner the gas (MPa, µPa·s). An estimate.`,
+    `Como ${refrigerant} en servicio, a su presión de ebullición a 25 °C: una fuga lleva más cuanto mayor la presión y más fino el gas (MPa, µPa·s). Una estimación.`,
   mGMol31: (
     leakPaM3PerS: string,
     service: string,
@@ -105,48 +106,48 @@ export const worked = {
     servicetemperaturek: string,
     kgPerYear: string,
   ) =>
-    `m = ${leakPaM3PerS} · [${service}] / [${test}] · ${molarMass} g/mol · 31\u00a0536\u00a0000 / (8.3145 · ${servicetemperaturek}) = ${kgPerYear} g/year`,
-  itExplainsMostWith: ': it explains most with least (smallest AICc), so it is taken',
-  aiccLargerBy: (aiccDifference: string) => `: AICc larger by ${aiccDifference}`,
-  theCurveByLeast: (kindName: string, it: string) => `The ${kindName} curve, by least squares${it}.`,
-  tInMinutes: ', t in minutes',
-  aAtLeastAt: (low: string, high: string) => `a at least ${low}, at most ${high} (95 %)`,
-  levelP0B: (estimate: string, label: string) => `level p_0 + b = ${estimate} ${label}`,
+    `m = ${leakPaM3PerS} · [${service}] / [${test}] · ${molarMass} g/mol · 31\u00a0536\u00a0000 / (8.3145 · ${servicetemperaturek}) = ${kgPerYear} g/año`,
+  itExplainsMostWith: ': es la que más explica con menos (menor AICc), así que se toma',
+  aiccLargerBy: (aiccDifference: string) => `: AICc mayor en ${aiccDifference}`,
+  theCurveByLeast: (kindName: string, it: string) => `La curva ${kindName}, por mínimos cuadrados${it}.`,
+  tInMinutes: ', t en minutos',
+  aAtLeastAt: (low: string, high: string) => `a al menos ${low}, como mucho ${high} (95 %)`,
+  levelP0B: (estimate: string, label: string) => `nivel p_0 + b = ${estimate} ${label}`,
   whatThePressureDoes: (horizonS: string) =>
-    `What the pressure does not pass by ${horizonS} min, whichever curve is true (95 %), against the limit.`,
-  tightPUpperLimit: 'tight: p_upper < limit',
+    `Lo que la presión no pasa hasta los ${horizonS} min, sea cual sea la curva verdadera (95 %), frente al límite.`,
+  tightPUpperLimit: 'estanco: p_upper < límite',
   pUpperLimit: (horizonUpperPa: string, label: string, limitPaValue: string, label2: string) =>
-    `p_upper = ${horizonUpperPa} ${label}; limit = ${limitPaValue} ${label2}`,
-  ice: 'ice',
-  water: 'water',
+    `p_upper = ${horizonUpperPa} ${label}; límite = ${limitPaValue} ${label2}`,
+  ice: 'hielo',
+  water: 'agua',
   moistureCantRiseAbove: (it: string) =>
-    `Moisture can’t rise above the vapour pressure of ${it} at the warmest part.`,
-  theSteadyClimbTimes: 'The steady climb times the volume is a leak.',
-  fewerThanThreeReadings: 'Fewer than three readings after it was isolated: nothing to fit.',
+    `La humedad no puede pasar de la presión de vapor de ${it} en la parte más caliente.`,
+  theSteadyClimbTimes: 'La subida continua por el volumen es una fuga.',
+  fewerThanThreeReadings: 'Menos de tres lecturas tras el aislamiento: nada que ajustar.',
   aiccHurvichTsai1989:
-    'AICc: Hurvich & Tsai 1989, from memory; water: IAPWS; horizon of 60 min: common practice, no source',
+    'AICc: Hurvich y Tsai 1989, de memoria; agua: IAPWS; horizonte de 60 min: práctica común, sin fuente',
   allFourCurvesNeed:
-    'All four curves need seven readings. It tells dry from wet first; slow leaks need the check joint by joint.',
+    'Las cuatro curvas necesitan siete lecturas. Distingue ante todo seco de húmedo; las fugas lentas necesitan el control unión por unión.',
   thePressureOfThe:
-    'The pressure of the liquid line says at which temperature its first bubble would form; how far the line is below that is the subcooling.',
-  subcoolingTBubbleP: 'subcooling = T_bubble(p_gauge + p_air) − T_liquid',
+    'La presión de la línea de líquido dice a qué temperatura se formaría su primera burbuja; cuánto está la línea por debajo es el subenfriamiento.',
+  subcoolingTBubbleP: 'subenfriamiento = T_bubble(p_gauge + p_air) − T_liquid',
   pMpaAbsoluteC: (
     absolutePressurePa: string,
     saturationK: string,
     temperatureK: string,
     subcoolingK: string,
-  ) => `p = ${absolutePressurePa} MPa absolute: ${saturationK} °C − ${temperatureK} °C = ${subcoolingK} K`,
+  ) => `p = ${absolutePressurePa} MPa absolutos: ${saturationK} °C − ${temperatureK} °C = ${subcoolingK} K`,
   thePressureOfTheSuction:
-    'The pressure of the suction line says at which temperature its last drop boils; how far the line is above that is the superheat.',
-  superheatTSuctionT: 'superheat = T_suction − T_dew(p_gauge + p_air)',
-  whatTheIndoorCoil: 'What the indoor coil takes from the air.',
-  splitTReturnT: 'split = T_return − T_supply',
-  whatTheIndoorCoilGives: 'What the indoor coil gives to the air.',
-  splitTSupplyT: 'split = T_supply − T_return',
+    'La presión de la línea de aspiración dice a qué temperatura hierve su última gota; cuánto está la línea por encima es el recalentamiento.',
+  superheatTSuctionT: 'recalentamiento = T_suction − T_dew(p_gauge + p_air)',
+  whatTheIndoorCoil: 'Lo que la batería interior toma del aire.',
+  splitTReturnT: 'salto = T_return − T_supply',
+  whatTheIndoorCoilGives: 'Lo que la batería interior da al aire.',
+  splitTSupplyT: 'salto = T_supply − T_return',
   saturationByOurFits:
-    'saturation by our fits to published equations of state; ±3 °F and ±5 °F: California Residential Appendix RA3.2, ducted systems',
+    'saturación por nuestros ajustes a ecuaciones de estado publicadas; ±3 °F y ±5 °F: California Residential Appendix RA3.2, sistemas con conductos',
   after15MinutesOf:
-    'After 15 minutes of steady running in the maker’s test mode. A variable-speed ductless unit has only its maker’s own targets.',
+    'Tras 15 minutos de marcha estable en el modo de prueba del fabricante. Una unidad sin conductos de velocidad variable solo tiene los objetivos de su fabricante.',
   levelShape: 'nivelada',
   straightShape: 'recta',
   flatteningShape: 'que se aplana',
