@@ -40,8 +40,7 @@ async function readPapers(folder: Folder): Promise<Map<string, Paper>> {
   const markdown = new MarkdownIt({ html: false })
   const { rules } = markdown.renderer
   const plain = markdown.renderer.renderToken.bind(markdown.renderer)
-  rules.table_open = () =>
-    `<div class="table-scroll" tabindex="0" role="group" aria-label="${say.reference.table}"><table>`
+  rules.table_open = () => `<div class="table-scroll" tabindex="0" role="group" aria-label="Table"><table>`
   rules.table_close = () => '</table></div>'
   rules.link_open = (tokens, at, options) => {
     const token = tokens[at]

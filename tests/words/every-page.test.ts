@@ -88,7 +88,7 @@ function textsOn(page: HTMLElement): string[] {
 
 /** Symbols, names of standards and of the product: the same in every language. */
 const SAME = new RegExp(
-  `\\b(${[...Object.values(LANGUAGE_NAMES), 'Jointkeep', 'English', 'UTC', 'MPa', 'kPa', 'micron', 'mbar', 'bar', 'psi', 'Torr', 'lbf', 'kgf', 'min', 'max', 'test', 'ISO', 'IEC', 'UL', 'CSA', 'JIS', 'EN', 'ASHRAE', 'JCGM', 'SHA', 'GWP', 'LFL', 'AR4', 'AR5', 'AR6', 'cos', 'exp', 'low', 'high', 'inch', 'de', 'marzo', 'mayo', 'junio', 'agosto', 'febrero'].join('|')})\\b`,
+  `\\b(${[...Object.values(LANGUAGE_NAMES), 'Jointkeep', 'Cpk', 'Ppk', 'English', 'UTC', 'MPa', 'kPa', 'micron', 'mbar', 'bar', 'psi', 'Torr', 'lbf', 'kgf', 'min', 'max', 'test', 'ISO', 'IEC', 'UL', 'CSA', 'JIS', 'EN', 'ASHRAE', 'JCGM', 'SHA', 'GWP', 'LFL', 'AR4', 'AR5', 'AR6', 'cos', 'exp', 'low', 'high', 'inch', 'de', 'marzo', 'mayo', 'junio', 'agosto', 'febrero'].join('|')})\\b`,
   'gu',
 )
 

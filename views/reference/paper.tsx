@@ -15,7 +15,7 @@ export function PaperPage(props: {
     <Layout {...props.shell} title={props.title} width="narrow">
       <h1>{props.title}</h1>
       {/* Our own papers, in which marks of HTML have been turned into text. */}
-      <div class="paper" dangerouslySetInnerHTML={{ __html: props.html }} />
+      <div class="paper" lang="en" dangerouslySetInnerHTML={{ __html: props.html }} />
       <p>
         <a href={props.back.href}>{props.back.label}</a>
       </p>

@@ -7,7 +7,6 @@ export const reference = {
   howEachNumberIs: 'How each number is worked out, what it assumes, and how it was checked.',
   requirements: 'Requirements',
   whatEachHoldPoint: 'What each hold point asks, why, and how to clear it.',
-  table: 'Table',
   all: (title: string) => `All ${title}`,
   refusalsAndTheirCodes: 'Refusals and their codes',
   referenceOfTheInterface: 'reference of the interface',

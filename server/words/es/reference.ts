@@ -7,7 +7,6 @@ export const reference = {
   howEachNumberIs: 'Cómo se calcula cada número, qué supone y cómo se comprobó.',
   requirements: 'Requisitos',
   whatEachHoldPoint: 'Qué pide cada punto de espera, por qué, y cómo resolverlo.',
-  table: 'Tabla',
   all: (title: string) => `Todo: ${title}`,
   refusalsAndTheirCodes: 'Rechazos y sus códigos',
   referenceOfTheInterface: 'referencia de la interfaz',
