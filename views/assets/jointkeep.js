@@ -140,13 +140,30 @@
     }
   }
 
-  // ---- after a piece of the page was put in place
+  // ---- after a piece of the page was put in place: where does somebody without a mouse go on?
   function focusFirstError(root) {
     const wrong = root.querySelector('[aria-invalid="true"], .message-form')
-    if (!wrong) return
+    if (!wrong) return false
     const folded = wrong.closest('details:not([open])')
     if (folded) folded.open = true
     wrong.focus()
+    return true
+  }
+  const isForm = (element) => element?.tagName === 'FORM'
+  function goOn(sent) {
+    const page = document.getElementById('page')
+    if (!page || focusFirstError(page)) return
+    const here = document.activeElement
+    // A field that asks for it has it by now; what is read again as it is chosen keeps its place.
+    if (here?.hasAttribute('autofocus') || (sent?.dataset?.reread !== undefined && page.contains(here)))
+      return
+    const named = location.hash.length > 1 ? document.getElementById(location.hash.slice(1)) : null
+    const next = isForm(sent) ? page.querySelector('.step-next :is(h2, h3, h4), [data-goes-on]') : null
+    const told = isForm(sent) ? page.querySelector('.flash') : null
+    const place = named ?? next ?? told ?? page.querySelector('h1') ?? page
+    if (!place.matches('a[href], button, input, select, textarea, summary, [tabindex]')) place.tabIndex = -1
+    place.focus({ preventScroll: true })
+    if (place === next) place.scrollIntoView({ block: 'nearest' })
   }
 
   // ---- local times: the server is told how far this clock stands from UTC
@@ -212,9 +229,14 @@
     }
   })
   document.addEventListener('jointkeep:drawn', () => wake(document))
+  let sent = null
+  document.addEventListener('htmx:before:swap', ({ detail }) => {
+    sent = detail?.ctx?.sourceElement ?? null
+  })
   document.addEventListener('htmx:after:swap', () => {
     wake(document)
-    focusFirstError(document.getElementById('page') ?? document)
+    goOn(sent)
+    sent = null
   })
 
   // ---- paper shows what the screen folds; browsers that can't do it by stylesheet are helped

@@ -120,7 +120,13 @@ async function show(form) {
     const page = new DOMParser().parseFromString(await answer.text(), 'text/html')
     const fresh = answer.ok ? page.getElementById(section.id) : null
     if (!fresh) return
+    const hadFocus = section.contains(document.activeElement)
     section.replaceWith(fresh)
+    const title = fresh.querySelector('h2')
+    if (hadFocus && title) {
+      title.tabIndex = -1
+      title.focus({ preventScroll: true })
+    }
     const line = fresh.querySelector('.photo-said')
     if (line) line.textContent = say('photoAdded')
   } catch {

@@ -74,7 +74,6 @@ export function JointPage(props: JointPageProps): JSX.Element {
       <div class="title-line">
         <h1>{say.joints.joint2(<Tag tag={joint.tag} />)}</h1>
         <a href={props.figuresHref}>{say.joints.torqueAndFlares}</a>
-        <a href={`/joints/${joint.id}/history`}>{say.joints.history}</a>
       </div>
       <p class="lead">{joint.lead}</p>
       <PipeStrip {...props.strip} />
@@ -157,11 +156,10 @@ export function JointPage(props: JointPageProps): JSX.Element {
           </ul>
         </section>
       )}
-      {job ? (
-        <p>
-          <a href={`/jobs/${job.id}`}>{say.joints.backToTheJob}</a>
-        </p>
-      ) : null}
+      <p class="actions">
+        {job ? <a href={`/jobs/${job.id}`}>{say.joints.backToTheJob}</a> : null}
+        <a href={`/joints/${joint.id}/history`}>{say.joints.history}</a>
+      </p>
     </Layout>
   )
 }

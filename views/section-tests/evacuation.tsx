@@ -242,7 +242,7 @@ function Running(props: EvacuationPageProps): JSX.Element {
       </VacuumSoFar>
       {last === undefined ? <BeforeVacuum /> : null}
       <form method="post" action={`/evacuations/${test.id}/readings`}>
-        <h2>{say.tests.nextReading}</h2>
+        <h2 data-goes-on>{say.tests.nextReading}</h2>
         <OtherErrors form={form} fields={['readings']} />
         <VacuumReadingFields
           form={nextReading(form)}

@@ -142,7 +142,7 @@ function Preview(props: Shown): JSX.Element {
   return (
     <>
       <section class="sheet">
-        <h2>{say.tests.asItIsRead}</h2>
+        <h2 data-goes-on>{say.tests.asItIsRead}</h2>
         {first && last ? (
           <p>
             {say.tests.fromTo(

@@ -274,7 +274,7 @@ function Running(props: PressureTestPageProps): JSX.Element {
         </Caution>
       )}
       <form method="post" action={`/pressure-tests/${test.id}/readings`}>
-        <h2>{say.tests.nextReading}</h2>
+        <h2 data-goes-on>{say.tests.nextReading}</h2>
         <OtherErrors form={form} fields={['readings']} />
         <PressureReadingFields
           form={nextReading(form)}
