@@ -118,4 +118,5 @@ export const BUILT_IN_POLICY: Policy = {
   selfSignOff: false,
   gwpBasis: 'AR4',
   personFigures: 'managers',
+  certificateLanguage: 'en',
 }

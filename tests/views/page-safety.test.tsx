@@ -134,7 +134,9 @@ describe('the shell', () => {
 
   it('marks the current place and shows nothing of a company to a stranger', () => {
     const stranger = parse(renderPage(<Layout title="Sign in" />))
-    expect(stranger.querySelectorAll('nav, footer, .company')).toHaveLength(0)
+    expect(stranger.querySelectorAll('header nav, .company, footer form, footer span')).toHaveLength(0)
+    // Who can't read the page may not be able to sign in by it.
+    expect(stranger.querySelectorAll('footer a').map(words)).toEqual(['Español'])
     const nav = parse(
       renderPage(
         <Layout

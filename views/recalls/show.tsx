@@ -77,7 +77,7 @@ export function RecallPage(props: RecallPageProps): JSX.Element {
           },
           {
             label: say.recalls.restOnIt,
-            value: `${total === 1 ? say.recalls.oneRecord : say.recalls.records2(total)}: ${theGroups()
+            value: `${total === 1 ? say.recalls.aRecord : say.recalls.countedRecords(total)}: ${theGroups()
               .map(({ judgement, title }) => `${groups[judgement].count} ${title.toLowerCase()}`)
               .join(', ')}`,
             note: props.gone > 0 ? say.recalls.moreWereMadeAgain(props.gone) : undefined,

@@ -87,7 +87,7 @@ async function answerAgain(
       { path: 'id', message: say.people.alreadyUsedForSomething },
     ])
   return {
-    company,
+    company: { id: company.id, name: company.name, createdAt: company.createdAt },
     person: { id: person.id, name: person.name, email: person.email },
     memberId: own.memberId,
   }

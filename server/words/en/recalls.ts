@@ -93,4 +93,6 @@ export const recalls = {
   charge: 'Charge',
   step: 'Step',
   theJob2: 'The job',
+  aRecord: '1 record',
+  countedRecords: (count: number) => `${count} records`,
 }

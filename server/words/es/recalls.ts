@@ -94,4 +94,6 @@ export const recalls = {
   charge: 'Carga',
   step: 'Paso',
   theJob2: 'El trabajo',
+  aRecord: '1 asiento',
+  countedRecords: (count: number) => `${count} asientos`,
 }
