@@ -40,6 +40,7 @@ import { runningChecksResource } from './http/running-checks.ts'
 import { searchResource } from './http/search.ts'
 import { sessionResource } from './http/session.ts'
 import { setUpCopiesResource } from './http/set-up-copies.ts'
+import { signingInResource } from './http/signing-in.ts'
 import { sitesResource } from './http/sites.ts'
 import { systemHistoryResource } from './http/system-history.ts'
 import { systemsResource } from './http/systems.ts'
@@ -53,6 +54,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   languageResource,
   companiesResource,
   sessionResource,
+  signingInResource,
   invitationsResource,
   membersResource,
   tokensResource,

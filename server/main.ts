@@ -7,6 +7,7 @@ import { type Config, readConfig } from './config.ts'
 import { localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
+import { removeOldSignIns } from './store/queries/sign-ins.ts'
 import { rebuildWhereNeeded } from './store/rollups.ts'
 
 export interface Running {
@@ -20,6 +21,7 @@ export async function serve(config: Config): Promise<Running> {
   })
   await migrate(store)
   await rebuildWhereNeeded(store, Date.now())
+  await store.transaction((session) => removeOldSignIns(session, Date.now()))
   const clock = () => Date.now()
   const key = await followSigner(config.signingKey, (problem) =>
     process.stderr.write(`${problem.message} The keys are as they were.\n`),

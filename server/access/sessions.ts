@@ -2,24 +2,47 @@
 
 import { and, eq, lt, sql } from 'drizzle-orm'
 import { type Adapter, type DatabaseSession, type DatabaseUser, Lucia, TimeSpan } from 'lucia'
-import { newSecret, sha256 } from '../ids.ts'
+import { newId, newSecret, sha256 } from '../ids.ts'
 import { prepared } from '../store/prepared.ts'
 import type { Scope, Session, Store } from '../store/store.ts'
 
 declare module 'lucia' {
   interface Register {
     Lucia: Lucia
-    DatabaseSessionAttributes: { companyId: string | null; createdAt: number }
+    DatabaseSessionAttributes: SessionFacts
     DatabaseUserAttributes: Record<never, never>
   }
 }
 
 export const SESSION_COOKIE = 'jointkeep_session'
 const SESSION_DAYS = 30
+/** When a session was last used is known to the hour: a write for each page read would be too much. */
+const USE_NOTED_MS = 3_600_000
+
+interface SessionFacts {
+  companyId: string | null
+  createdAt: number
+  handle: string | null
+  browser: string | null
+  lastUsedAt: number | null
+  secondStepAt: number | null
+  boundTo: string | null
+}
 
 export interface BrowserSession {
   personId: string
   companyId: string | null
+  /** When a second factor was given in it. */
+  secondStepAt: number | null
+  /** The company whose own provider opened it; it reaches nothing else of the person's. */
+  boundTo: string | null
+}
+
+/** How a session came to be. */
+export interface SessionStart {
+  browser?: string
+  secondStepAt?: number | null
+  boundTo?: string | null
 }
 
 /** Ends what a person has open in one company; in others they stay signed in. */
@@ -36,7 +59,7 @@ export async function endSessionsOf({ db, t }: Session, personId: string): Promi
 
 export interface Sessions {
   /** Answers the secret that goes into the cookie. */
-  start(personId: string, companyId: string | null): Promise<string>
+  start(personId: string, companyId: string | null, how?: SessionStart): Promise<string>
   find(secret: string): Promise<BrowserSession | null>
   switchCompany(secret: string, companyId: string): Promise<void>
   end(secret: string): Promise<void>
@@ -58,18 +81,38 @@ export function sessionsOf(store: Store, clock: () => number, secure: boolean): 
       expires: false,
       attributes: { secure, sameSite: 'lax', path: '/' },
     },
-    getSessionAttributes: ({ companyId }) => ({ companyId }),
+    getSessionAttributes: (facts) => facts,
   })
   return {
-    async start(personId, companyId) {
+    async start(personId, companyId, how = {}) {
       const secret = newSecret()
-      await lucia.createSession(personId, { companyId, createdAt: clock() }, { sessionId: secret })
+      const now = clock()
+      const facts: SessionFacts = {
+        companyId,
+        createdAt: now,
+        handle: newId(),
+        browser: how.browser ?? null,
+        lastUsedAt: now,
+        secondStepAt: how.secondStepAt ?? null,
+        boundTo: how.boundTo ?? null,
+      }
+      await lucia.createSession(personId, facts, { sessionId: secret })
       return secret
     },
     async find(secret) {
       const { session } = await lucia.validateSession(secret)
       if (!session) return null
-      return { personId: session.userId, companyId: (session as unknown as BrowserSession).companyId }
+      const facts = session as unknown as SessionFacts
+      const now = clock()
+      if (now - (facts.lastUsedAt ?? 0) >= USE_NOTED_MS)
+        await store.transaction(async ({ db, t }) => {
+          await db
+            .update(t.sessions)
+            .set({ lastUsedAt: now })
+            .where(eq(t.sessions.id, sha256(secret)))
+        })
+      const { companyId, secondStepAt, boundTo } = facts
+      return { personId: session.userId, companyId, secondStepAt, boundTo }
     },
     async switchCompany(secret, companyId) {
       await store.transaction(async ({ db, t }) => {
@@ -96,7 +139,7 @@ function adapterFor(store: Store, clock: () => number): Adapter {
     id: secret,
     userId: row.personId,
     expiresAt: new Date(row.expiresAt + ahead()),
-    attributes: { companyId: row.companyId, createdAt: row.createdAt },
+    attributes: row,
   })
   return {
     async getSessionAndUser(secret): Promise<[DatabaseSession | null, DatabaseUser | null]> {
@@ -107,6 +150,11 @@ function adapterFor(store: Store, clock: () => number): Adapter {
             companyId: t.sessions.companyId,
             expiresAt: t.sessions.expiresAt,
             createdAt: t.sessions.createdAt,
+            handle: t.sessions.handle,
+            browser: t.sessions.browser,
+            lastUsedAt: t.sessions.lastUsedAt,
+            secondStepAt: t.sessions.secondStepAt,
+            boundTo: t.sessions.boundTo,
           })
           .from(t.sessions)
           .where(eq(t.sessions.id, sql.placeholder('id'))),
@@ -123,9 +171,8 @@ function adapterFor(store: Store, clock: () => number): Adapter {
         await db.insert(t.sessions).values({
           id: sha256(session.id),
           personId: session.userId,
-          companyId: session.attributes.companyId,
           expiresAt: session.expiresAt.getTime() - ahead(),
-          createdAt: session.attributes.createdAt,
+          ...session.attributes,
         })
       })
     },
@@ -155,9 +202,7 @@ function adapterFor(store: Store, clock: () => number): Adapter {
   }
 }
 
-interface SessionRow {
+interface SessionRow extends SessionFacts {
   personId: string
-  companyId: string | null
   expiresAt: number
-  createdAt: number
 }

@@ -66,11 +66,20 @@ export interface PublicCommand<Schema extends z.ZodType = z.ZodType, Result = un
   handle(session: Session, input: z.output<Schema>, context: PublicContext): Promise<Result>
 }
 
+/** What is known of the browser that asks. */
+export interface Visit {
+  /** A hash of the cookie's secret, as the table of sessions has it; null without a session. */
+  sessionId: string | null
+  /** The company whose own provider opened the session. */
+  boundTo: string | null
+}
+
 export interface PublicContext {
   now: number
   machinery: Machinery
   /** Who this browser is signed in as, be it with no company chosen. */
   personId: string | null
+  visit: Visit
   newId(): string
 }
 
@@ -158,12 +167,13 @@ export async function runPublicCommand<Schema extends z.ZodType, Result>(
   command: PublicCommand<Schema, Result>,
   raw: unknown,
   personId: string | null = null,
+  visit: Visit = { sessionId: null, boundTo: null },
 ): Promise<Result> {
   const attempt = async () => {
     let input = parse(command.input, raw)
     if (command.before) input = await command.before(input, machinery)
     return machinery.store.transaction((session) =>
-      command.handle(session, input, { now: machinery.clock(), machinery, personId, newId }),
+      command.handle(session, input, { now: machinery.clock(), machinery, personId, visit, newId }),
     )
   }
   // Two of the same at once, as above: the one that lost looks again, with what there is by then.

@@ -22,7 +22,7 @@ export function companiesResource(resource: Resource, deps: Deps): void {
     command: registerCompany,
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
-    after: (result, ask) => openSession(ask, result.person.id, result.company.id),
+    after: (result, ask) => openSession(ask, result.person.id, result.company.id, 'sign-up'),
     json: ({ company, person, memberId }) => ({
       id: company.id,
       name: company.name,

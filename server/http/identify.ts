@@ -13,9 +13,19 @@ export interface Identity {
   personId: string | null
   /** The secret of the cookie, when it was the cookie. */
   sessionSecret: string | null
+  /** When a second factor was given in this session. */
+  secondStepAt: number | null
+  /** The company whose own provider opened the session; it reaches nothing else of the person's. */
+  boundTo: string | null
 }
 
-const NOBODY: Identity = { actor: null, personId: null, sessionSecret: null }
+const NOBODY: Identity = {
+  actor: null,
+  personId: null,
+  sessionSecret: null,
+  secondStepAt: null,
+  boundTo: null,
+}
 
 export async function identify(deps: Deps, request: FastifyRequest): Promise<Identity> {
   const { authorization } = request.headers
@@ -35,5 +45,6 @@ export async function identify(deps: Deps, request: FastifyRequest): Promise<Ide
   const actor = session.companyId
     ? await actorOfMember(deps.machinery.store.reader(), session.personId, session.companyId)
     : null
-  return { actor, personId: session.personId, sessionSecret: secret }
+  const { personId, secondStepAt, boundTo } = session
+  return { actor, personId, sessionSecret: secret, secondStepAt, boundTo }
 }

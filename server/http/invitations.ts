@@ -87,7 +87,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
     command: acceptInvitation,
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
-    after: (result, ask) => openSession(ask, result.person.id, result.company.id),
+    after: (result, ask) => openSession(ask, result.person.id, result.company.id, 'invitation'),
     json: ({ company, person, memberId, role }) => ({ company, person, member: { id: memberId }, role }),
     page: {
       goTo: () => '/jobs',

@@ -1,16 +1,22 @@
 // Who belongs to the company, and in which role?
 
 import type { FormState } from '../../views/parts/field.tsx'
+import { MemberPage } from '../../views/people/member.tsx'
 import { MembersPage } from '../../views/people/members.tsx'
 import { changeMember } from '../commands/people/change-member.ts'
+import { deactivateMember } from '../commands/people/deactivate-member.ts'
+import { endMemberSessions } from '../commands/people/end-member-sessions.ts'
+import { listOpenWork } from '../commands/people/shutting-out.ts'
 import type { Refusal } from '../refusals.ts'
-import { findMember, listMembers, type MemberRow } from '../store/queries/people.ts'
+import { findMember, listCrew, listMembers, type MemberRow } from '../store/queries/people.ts'
+import { listSessionsOfMember, listSignInsOfMember } from '../store/queries/sign-ins.ts'
 import { ROLES } from '../vocabulary.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import { type Ask, type ListQuery, listQuery, type Resource } from './resource.ts'
 import { messageOf } from './session.ts'
 import { shellOf, theRoleWords } from './shell.ts'
+import { signInJson } from './signing-in.ts'
 
 export function membersResource(resource: Resource, _deps: Deps): void {
   resource.read({
@@ -31,6 +37,7 @@ export function membersResource(resource: Resource, _deps: Deps): void {
     capability: 'manage-members',
     load: ({ scope, params }) => findMember(scope, params.memberId ?? ''),
     json: (row) => memberJson(row),
+    page: (row, ask) => memberPage(ask, row),
   })
 
   resource.write({
@@ -43,6 +50,62 @@ export function membersResource(resource: Resource, _deps: Deps): void {
       goTo: (row, { actor }) => (row.id === actor.memberId && row.role !== 'owner' ? '/me' : '/members'),
       again: (form, refusal, ask) => membersPage(ask, { memberId: ask.params.memberId ?? '', form }, refusal),
     },
+  })
+
+  resource.read({
+    path: '/members/:memberId/sign-ins',
+    name: 'list-sign-ins',
+    summary: 'When a member signed in to this company, the last 50 of 90 days.',
+    capability: 'manage-members',
+    load: async ({ scope, params, now }) =>
+      listSignInsOfMember(scope, (await findMember(scope, params.memberId ?? '')).personId, now),
+    json: (items) => ({ items: items.map(signInJson) }),
+  })
+
+  resource.write({
+    path: '/members/:memberId/sign-out',
+    command: endMemberSessions,
+    json: (row) => memberJson(row),
+    page: { goTo: (row) => `/members/${row.id}` },
+  })
+
+  resource.write({
+    path: '/members/:memberId/leave',
+    command: deactivateMember,
+    json: ({ member, handedOver }) => ({ ...memberJson(member), handedOver }),
+    page: {
+      goTo: ({ member }, { actor }) => (member.id === actor.memberId ? '/sign-in' : '/members'),
+      again: async (form, refusal, ask) =>
+        memberPage(ask, await findMember(ask.scope, ask.params.memberId ?? ''), form, refusal),
+    },
+  })
+}
+
+async function memberPage(ask: Ask, row: MemberRow, form?: FormState, refusal?: Refusal) {
+  const { scope, now } = ask
+  const [jobs, crew, sessions, signIns] = await Promise.all([
+    listOpenWork(scope, row.id),
+    listCrew(scope),
+    listSessionsOfMember(scope, row.personId, now),
+    listSignInsOfMember(scope, row.personId, now),
+  ])
+  return MemberPage({
+    shell: shellOf(ask.actor, '/members'),
+    id: row.id,
+    name: row.name,
+    email: row.email,
+    roleWords: theRoleWords()[row.role],
+    active: row.active,
+    createdAt: row.createdAt,
+    sessions,
+    signIns,
+    openJobs: jobs.map((job) => ({
+      id: job.id,
+      label: [job.customerName, job.address, job.reference].filter(Boolean).join(', '),
+    })),
+    crew: crew.filter((one) => one.id !== row.crewId).map((one) => ({ value: one.id, label: one.name })),
+    form,
+    refused: refusal && messageOf(refusal),
   })
 }
 

@@ -8,7 +8,15 @@ import type { FormState } from '../../views/parts/field.tsx'
 import { RefusedPage } from '../../views/refused.tsx'
 import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
-import { type Command, type PublicCommand, parse, runCommand, runPublicCommand } from '../commands/command.ts'
+import {
+  type Command,
+  type PublicCommand,
+  parse,
+  runCommand,
+  runPublicCommand,
+  type Visit,
+} from '../commands/command.ts'
+import { sha256 } from '../ids.ts'
 import { forbidden, malformedField, Refusal, signedOut } from '../refusals.ts'
 import { type Scope, scopeOf } from '../store/store.ts'
 import { OutsideValidity } from '../trade/validity.ts'
@@ -431,7 +439,13 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
           config,
           handler: async (request, reply) => {
             const ask = await publicAskOf(deps, request, reply)
-            const result = await runPublicCommand(deps.machinery, command, rawInput(request), browserOf(ask))
+            const result = await runPublicCommand(
+              deps.machinery,
+              command,
+              rawInput(request),
+              browserOf(ask),
+              visitOf(ask),
+            )
             await options.after?.(result, ask)
             reply.code(status)
             return toJson ? toJson(result, ask) : (result ?? {})
@@ -447,7 +461,13 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
             const fields = fieldsOf(request)
             try {
               const raw = { ...expand(fields), ...ask.params }
-              const result = await runPublicCommand(deps.machinery, command, raw, browserOf(ask))
+              const result = await runPublicCommand(
+                deps.machinery,
+                command,
+                raw,
+                browserOf(ask),
+                visitOf(ask),
+              )
               await options.after?.(result, ask)
               return reply.redirect(page.goTo(result, ask), 303)
             } catch (problem) {
@@ -532,6 +552,11 @@ async function publicAskOf(deps: Deps, request: FastifyRequest, reply: FastifyRe
 
 /** Who a browser is signed in as; a token speaks for its member in one company alone. */
 const browserOf = ({ identity }: PublicAsk) => (identity.sessionSecret === null ? null : identity.personId)
+
+const visitOf = ({ identity: { sessionSecret, boundTo } }: PublicAsk): Visit => ({
+  sessionId: sessionSecret === null ? null : sha256(sessionSecret),
+  boundTo,
+})
 
 const paramsOf = (request: FastifyRequest) => ({ ...(request.params as Record<string, string>) })
 

@@ -4,6 +4,7 @@ import { ChooseCompanyPage } from '../../views/people/choose-company.tsx'
 import { SignInPage } from '../../views/people/sign-in.tsx'
 import { SignOutPage } from '../../views/people/sign-out.tsx'
 import { YouPage } from '../../views/people/you.tsx'
+import { browserOf } from '../access/browser-words.ts'
 import { may } from '../access/capabilities.ts'
 import { localPath } from '../access/local-path.ts'
 import { type SignedIn, signIn } from '../commands/people/sign-in.ts'
@@ -11,6 +12,8 @@ import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
 import { forbidden, type Refusal, signedOut } from '../refusals.ts'
 import { anyCompany, type Membership, membershipsOf, personById } from '../store/queries/people.ts'
+import { addSignIn } from '../store/queries/sign-ins.ts'
+import type { SignInWay } from '../store/tables/signing-in.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import type { PublicAsk, Resource } from './resource.ts'
@@ -49,7 +52,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     command: signIn,
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
-    after: (result, ask) => openSession(ask, result.person.id, result.companyId),
+    after: (result, ask) => openSession(ask, result.person.id, result.companyId, 'password'),
     json: (result) => signedInJson(result),
     page: {
       path: '/sign-in',
@@ -149,9 +152,12 @@ export function sessionResource(resource: Resource, deps: Deps): void {
   resource.publicWrite({
     path: '/session/company',
     command: switchCompany,
-    after: async (result, { identity: { sessionSecret } }) => {
-      if (sessionSecret === null) throw signedOut()
+    after: async (result, ask) => {
+      const { sessionSecret, personId } = ask.identity
+      if (sessionSecret === null || personId === null) throw signedOut()
       await deps.sessions.switchCompany(sessionSecret, result.companyId)
+      const { companyId } = result
+      await noteSignIn(ask, { personId, companyId, way: 'company-chosen', succeeded: true })
     },
     json: (result) => membershipJson(result),
     page: {
@@ -176,10 +182,27 @@ export function sessionResource(resource: Resource, deps: Deps): void {
 }
 
 /** A new secret with every sign-in; what this browser had open before ends. */
-export async function openSession(ask: PublicAsk, personId: string, companyId: string | null): Promise<void> {
+export async function openSession(
+  ask: PublicAsk,
+  personId: string,
+  companyId: string | null,
+  way: SignInWay,
+): Promise<void> {
   const { sessions } = ask.deps
   if (ask.identity.sessionSecret !== null) await sessions.end(ask.identity.sessionSecret)
-  setCookie(ask, await sessions.start(personId, companyId))
+  const browser = browserOf(ask.request.headers['user-agent'])
+  setCookie(ask, await sessions.start(personId, companyId, { browser }))
+  await noteSignIn(ask, { personId, companyId, way, succeeded: true })
+}
+
+/** Into the history that the person sees, and of each company its owners. */
+export async function noteSignIn(
+  ask: PublicAsk,
+  came: { personId: string; companyId: string | null; way: SignInWay; succeeded: boolean },
+): Promise<void> {
+  const browser = browserOf(ask.request.headers['user-agent'])
+  const { store } = ask.deps.machinery
+  await store.transaction((session) => addSignIn(session, { ...came, at: ask.now, browser }))
 }
 
 function setCookie({ deps, reply }: PublicAsk, secret: string | null): void {

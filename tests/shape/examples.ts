@@ -98,6 +98,16 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
     owner({ id: newId(), email: `third@${world.mark.toLowerCase()}.example`, role: 'technician' }),
   'revoke-invitation': (world) => owner({ invitationId: world.invitationId }),
   'change-member': (world) => owner({ memberId: world.memberId, role: 'technician', active: true }),
+  'deactivate-member': (world) =>
+    owner({
+      memberId: world.memberId,
+      to: world.team.manager.crewId,
+      note: 'All is in the van.',
+      keepsWorking: false,
+    }),
+  'end-member-sessions': (world) => owner({ memberId: world.memberId }),
+  'end-session': () => ({ ...technician({ handle: newId() }), session: true }),
+  'end-other-sessions': () => ({ ...technician({}), session: true }),
   'create-token': (world) => ({
     ...technician({ id: newId(), name: `${world.mark} other`, scopes: ['read'], expiresInDays: 30 }),
     session: true,
@@ -684,6 +694,9 @@ export const PUBLIC: Record<string, string> = {
   home: 'leads to the sign-in page, or to the jobs of who is signed in',
   'sign-in': 'who signs in is not signed in yet',
   'sign-out': 'ends the session that it is sent with, and tells nothing',
+  'signing-in': 'a person’s own sessions, whichever company is chosen; answers 401 to nobody and to tokens',
+  'end-session': 'the same; only sessions of that person',
+  'end-other-sessions': 'the same',
   me: 'says who is asking; answers 401 to nobody',
   'choose-company': 'a person may have no company chosen; answers for that person alone',
   'switch-company': 'the same; only companies of that person',

@@ -31,6 +31,7 @@ import * as runningChecks from '../../server/store/queries/running-checks.ts'
 import * as search from '../../server/store/queries/search.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
+import * as signIns from '../../server/store/queries/sign-ins.ts'
 import * as sites from '../../server/store/queries/sites.ts'
 import * as systemHistory from '../../server/store/queries/system-history.ts'
 import * as systems from '../../server/store/queries/systems.ts'
@@ -320,6 +321,16 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'tools-at-hand/listToolsUsedAt': { call: (s, w) => toolsAtHand.listToolsUsedAt(s, w.systemId) },
   'tags/tagsMeant': PURE,
   'tags/listJointsByTag': { call: (s, w) => tags.listJointsByTag(s, w.tag) },
+  'sign-ins/addSignIn': PERSON,
+  'sign-ins/removeOldSignIns': PERSON,
+  'sign-ins/listOwnSignIns': PERSON,
+  'sign-ins/listOwnSessions': PERSON,
+  'sign-ins/listSignInsOfMember': {
+    call: (s, w) => signIns.listSignInsOfMember(s, w.team.warranty.personId, 0),
+  },
+  'sign-ins/listSessionsOfMember': {
+    call: (s, w) => signIns.listSessionsOfMember(s, w.team.warranty.personId, 0),
+  },
   'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
   'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
 }

@@ -164,8 +164,8 @@ describe("a stranger with company A's ids", () => {
       const { input } = exampleFor(route, ours, cast.clock.now)
       const nothing = { ...input }
       for (const name of params) nothing[name] = '01890000-0000-7000-8000-000000000000'
-      const there = await ask(app.server, route, input, strangerFor(route))
-      const never = await ask(app.server, route, nothing, strangerFor(route))
+      const there = await ask(app.server, route, input, await withFreshSession(strangerFor(route)))
+      const never = await ask(app.server, route, nothing, await withFreshSession(strangerFor(route)))
       if (there.statusCode !== never.statusCode || there.body !== never.body)
         failures.push(`${nameOf(route)}: ${there.body.slice(0, 200)} / ${never.body.slice(0, 200)}`)
     }

@@ -105,6 +105,12 @@ function Change(props: {
   return (
     <details open={props.form !== undefined}>
       <summary>{say.people.change(<span class="vh"> {item.name}</span>)}</summary>
+      <p>
+        <a href={`/members/${item.id}`}>
+          {say.signing.more}
+          <span class="vh"> {item.name}</span>
+        </a>
+      </p>
       <form method="post" action={`/members/${item.id}`}>
         <SelectField
           name="role"

@@ -37,6 +37,9 @@ export function YouPage(props: YouProps): JSX.Element {
       )}
       <h2>{say.people.yoursToSet}</h2>
       <p class="actions">
+        <a class="button" href="/me/signing-in">
+          {say.signing.howYouSignIn}
+        </a>
         <a class="button" href="/tokens">
           {say.people.tokensForPrograms}
         </a>

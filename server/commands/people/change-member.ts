@@ -1,14 +1,14 @@
 // Gives a member another role, shuts them out, or lets them in again; the company keeps an owner.
 
-import { and, eq, isNull } from 'drizzle-orm'
+import { and, eq } from 'drizzle-orm'
 import { z } from 'zod'
-import { endSessionsIn } from '../../access/sessions.ts'
 import { conflict } from '../../refusals.ts'
 import { countOtherOwners, findMember, lockCompany, type MemberRow } from '../../store/queries/people.ts'
 import { ROLES } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
+import { listOpenWork, shutOut } from './shutting-out.ts'
 
 export const changeMember = defineCommand({
   name: 'change-member',
@@ -40,24 +40,18 @@ export const changeMember = defineCommand({
         ])
       }
     }
+    if (member.active && !active) {
+      const { length } = await listOpenWork(scope, member.id)
+      if (length > 0) {
+        const detail = say.signing.openWorkFirst(length)
+        throw conflict('open-work', detail, [{ path: 'active', message: detail }])
+      }
+    }
     await db
       .update(t.members)
       .set({ role, active })
       .where(and(eq(t.members.companyId, companyId), eq(t.members.id, member.id)))
-    if (!active) {
-      await endSessionsIn(scope, member.personId)
-      // Letting somebody in again must not bring old tokens back to life.
-      await db
-        .update(t.tokens)
-        .set({ revokedAt: context.now })
-        .where(
-          and(
-            eq(t.tokens.companyId, companyId),
-            eq(t.tokens.memberId, member.id),
-            isNull(t.tokens.revokedAt),
-          ),
-        )
-    }
+    if (!active) await shutOut(scope, member, context.now)
     context.record({
       chainId: companyId,
       kind: 'member-changed',

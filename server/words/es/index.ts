@@ -34,6 +34,7 @@ import { running } from './running.ts'
 import { scripts } from './scripts.ts'
 import { search } from './search.ts'
 import { sheets } from './sheets.ts'
+import { signing } from './signing.ts'
 import { sites } from './sites.ts'
 import { systemHistory } from './system-history.ts'
 import { systems } from './systems.ts'
@@ -67,6 +68,7 @@ export const es: Words = {
   running,
   scripts,
   sheets,
+  signing,
   sites,
   systems,
   tags,
