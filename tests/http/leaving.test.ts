@@ -122,6 +122,12 @@ describe.each(STORE_KINDS)('leaving, on %s', (kind) => {
     expect(await statusOf(asBrowser(cast.tess))).toBe(200)
   })
 
+  it('looks at who is named even when there is nothing to hand over', async () => {
+    const answer = await leave({ to: cast.zoe.crewId }, asProgram(cast.olga), cast.wren)
+    expect(answer.json()).toMatchObject({ status: 404, errors: [{ path: 'to' }] })
+    expect(await statusOf(asBrowser(cast.wren))).toBe(200)
+  })
+
   it('is for owners of the same company alone, and not of the last one', async () => {
     const stranger = withCookie(cookieOf(await register(server)))
     for (const path of ['leave', 'sign-out']) {

@@ -100,13 +100,13 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
   'change-member': (world) => owner({ memberId: world.memberId, role: 'technician', active: true }),
   'deactivate-member': (world) =>
     owner({
-      memberId: world.memberId,
+      memberId: world.leaverId,
       to: world.team.manager.crewId,
       note: 'All is in the van.',
       keepsWorking: false,
     }),
-  'end-member-sessions': (world) => owner({ memberId: world.memberId }),
-  'end-session': () => ({ ...technician({ handle: newId() }), session: true }),
+  'end-member-sessions': (world) => owner({ memberId: world.leaverId }),
+  'end-session': (world) => ({ ...technician({ handle: world.sessionHandle }), session: true }),
   'end-other-sessions': () => ({ ...technician({}), session: true }),
   'create-token': (world) => ({
     ...technician({ id: newId(), name: `${world.mark} other`, scopes: ['read'], expiresInDays: 30 }),

@@ -47,6 +47,7 @@ import { startPressureTest } from '../../server/commands/section-tests/start-pre
 import { newId, newSecret, sha256 } from '../../server/ids.ts'
 import { evaluate } from '../../server/rules/index.ts'
 import { loadDossier } from '../../server/store/queries/dossier.ts'
+import { addSignIn } from '../../server/store/queries/sign-ins.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import type { JointKind, Role } from '../../server/vocabulary.ts'
 import {
@@ -73,64 +74,71 @@ export const teamA = (cast: Cast): Team => ({
   owner: cast.olga,
 })
 
+/** One more member of a company that is there already. */
+async function aPlayer(
+  cast: Cast,
+  { companyId, companyName }: Pick<Player, 'companyId' | 'companyName'>,
+  name: string,
+  role: Role,
+): Promise<Player> {
+  const ids = { personId: newId(), memberId: newId(), crewId: newId() }
+  const token = `${TOKEN_PREFIX}${newSecret()}`
+  await cast.store.store.transaction(async ({ db, t }) => {
+    await db.insert(t.people).values({
+      id: ids.personId,
+      name,
+      email: `${ids.personId}@${companyId}.example`,
+      emailLower: `${ids.personId}@${companyId}.example`,
+      passwordHash: 'none',
+      createdAt: NOON,
+    })
+    await db.insert(t.members).values({
+      companyId,
+      id: ids.memberId,
+      personId: ids.personId,
+      role,
+      active: true,
+      createdAt: NOON,
+    })
+    await db.insert(t.crew).values({
+      companyId,
+      id: ids.crewId,
+      name,
+      memberId: ids.memberId,
+      credentials: [],
+      salt: 'salt',
+      active: true,
+      createdAt: NOON,
+    })
+    await db.insert(t.tokens).values({
+      companyId,
+      id: newId(),
+      memberId: ids.memberId,
+      name: 'test',
+      scopes: ['read', 'write'],
+      tokenHash: sha256(token),
+      createdAt: NOON,
+      expiresAt: NOON + 3650 * DAY,
+      revokedAt: null,
+    })
+  })
+  const secret = await cast.deps.sessions.start(ids.personId, companyId)
+  return {
+    ...ids,
+    companyId,
+    companyName,
+    name,
+    role,
+    scopes: ['read', 'write'],
+    via: 'session',
+    token,
+    cookie: `jointkeep_session=${secret}`,
+  }
+}
+
 /** Company B has one technician in the cast; here its other roles join, so that no role refusal hides a leak. */
 export async function teamB(cast: Cast): Promise<Team> {
-  const { companyId, companyName } = cast.zoe
-  const add = async (name: string, role: Role): Promise<Player> => {
-    const ids = { personId: newId(), memberId: newId(), crewId: newId() }
-    const token = `${TOKEN_PREFIX}${newSecret()}`
-    await cast.store.store.transaction(async ({ db, t }) => {
-      await db.insert(t.people).values({
-        id: ids.personId,
-        name,
-        email: `${name}@b.example`,
-        emailLower: `${name}@b.example`.toLowerCase(),
-        passwordHash: 'none',
-        createdAt: NOON,
-      })
-      await db.insert(t.members).values({
-        companyId,
-        id: ids.memberId,
-        personId: ids.personId,
-        role,
-        active: true,
-        createdAt: NOON,
-      })
-      await db.insert(t.crew).values({
-        companyId,
-        id: ids.crewId,
-        name,
-        memberId: ids.memberId,
-        credentials: [],
-        salt: 'salt',
-        active: true,
-        createdAt: NOON,
-      })
-      await db.insert(t.tokens).values({
-        companyId,
-        id: newId(),
-        memberId: ids.memberId,
-        name: 'test',
-        scopes: ['read', 'write'],
-        tokenHash: sha256(token),
-        createdAt: NOON,
-        expiresAt: NOON + 3650 * DAY,
-        revokedAt: null,
-      })
-    })
-    const secret = await cast.deps.sessions.start(ids.personId, companyId)
-    return {
-      ...ids,
-      companyId,
-      companyName,
-      name,
-      role,
-      scopes: ['read', 'write'],
-      via: 'session',
-      token,
-      cookie: `jointkeep_session=${secret}`,
-    }
-  }
+  const add = (name: string, role: Role) => aPlayer(cast, cast.zoe, name, role)
   return {
     technician: cast.zoe,
     manager: await add('Mona', 'manager'),
@@ -545,9 +553,29 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   )
   await run(answerQuestion, { questionId: questions.answered, words: `Rain, says ${mark}` })
 
+  // ------------------------------------------------ who comes and goes
+
+  const leaver = await aPlayer(cast, by, `Lena ${mark}`, 'technician')
+  const elsewhere = sha256(await cast.deps.sessions.start(by.personId, by.companyId, { browser: '/' }))
+  const [otherSession] = await cast.store.store.query<{ handle: string }>(
+    `select handle from sessions where id = '${elsewhere}'`,
+  )
+  await cast.store.store.transaction((session) =>
+    addSignIn(session, {
+      personId: team.warranty.personId,
+      companyId: by.companyId,
+      at: cast.clock.now,
+      way: 'password',
+      browser: '/',
+      succeeded: true,
+    }),
+  )
+
   return {
     mark,
     team,
+    leaverId: leaver.memberId,
+    sessionHandle: otherSession?.handle ?? '',
     questions,
     companyId: by.companyId,
     siteId: site.id,

@@ -54,28 +54,36 @@ export const deactivateMember = defineCommand({
       if (!theirs.has(jobId)) throw missingField(`jobs.${jobId}`, say.signing.thisOpenJob)
 
     const leaving = await crewOfMember(scope, member.id)
-    const left: string[] = []
-    const handedOver: Deactivated['handedOver'] = []
-    for (const listed of open) {
-      const own = input.jobs?.[listed.id]
-      const wanted = own ?? input.to
-      if (wanted === undefined) {
-        if (!keepsWorking) left.push(listed.id)
-        continue
-      }
-      const path = own === undefined ? 'to' : `jobs.${listed.id}`
+    // Whoever is named has to be there, also when there turns out to be nothing for them.
+    const takers = new Map<string, string>()
+    const named = [
+      ['to', input.to],
+      ...Object.entries(input.jobs ?? {}).map(([jobId, to]) => [`jobs.${jobId}`, to]),
+    ]
+    for (const [path = '', wanted] of named) {
+      if (wanted === undefined) continue
       const to = await findCrewPerson(scope, await crewId(scope, wanted, path))
       if (to.id === leaving?.id) throw malformedField(path, say.signing.notToThemselves)
       if (!to.active) throw malformedField(path, say.signing.doesNotWorkHere(to.name))
+      takers.set(path, to.id)
+    }
+    const left: string[] = []
+    const handedOver: Deactivated['handedOver'] = []
+    for (const listed of open) {
+      const to = takers.get(`jobs.${listed.id}`) ?? takers.get('to')
+      if (to === undefined) {
+        if (!keepsWorking) left.push(listed.id)
+        continue
+      }
       const job = await findOpenJob(scope, listed.id)
       const { number, seal } = await appendJobEvent(scope, context, job.id, 'handed-over', {
         ...(input.note === undefined ? {} : { reason: input.note }),
         from: job.assignedTo,
-        to: to.id,
+        to,
       })
       await db
         .update(t.jobs)
-        .set({ assignedTo: to.id })
+        .set({ assignedTo: to })
         .where(and(eq(t.jobs.companyId, companyId), eq(t.jobs.id, job.id)))
       const systemIds = await listSystemIdsOfJob(scope, job.id)
       for (const chainId of systemIds.length > 0 ? systemIds : [companyId])
@@ -85,9 +93,9 @@ export const deactivateMember = defineCommand({
           subjectId: job.id,
           jobId: job.id,
           facts: [seal],
-          body: { number, from: job.assignedTo, to: to.id },
+          body: { number, from: job.assignedTo, to },
         })
-      handedOver.push({ jobId: job.id, to: to.id })
+      handedOver.push({ jobId: job.id, to })
     }
     if (left.length > 0)
       throw conflict(

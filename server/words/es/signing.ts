@@ -1,4 +1,4 @@
-// ¿Qué se dice de las sesiones, de cuándo entró alguien y de la salida de una persona?
+// What is said, in Spanish, of sessions, of when somebody signed in, and of letting somebody go?
 
 import type { signing as english } from '../en/signing.ts'
 
