@@ -22,13 +22,15 @@ export async function* tellRecall(company: AtWork): AsyncGenerator<number, void,
   yield momentOf(SETTLED, now)
   const scope = scopeOf(machinery.store.reader(), marek.companyId)
   const resting = (await findUnderRecall(scope, instrumentId))?.records ?? []
-  const failing = resting.filter(({ judgement }) => judgement === 'fails')
+  const failing = resting.filter(({ rejudged }) => rejudged.judgement === 'fails')
   const [first] = failing
   // A story told without those years has nothing to settle.
   if (!first) return
   await run(marek, decideRecall, {
     recallId: recall.id,
-    evidenceIds: failing.filter(({ jobId }) => jobId === first.jobId).map(({ evidenceId }) => evidenceId),
+    evidenceIds: failing
+      .filter(({ where }) => where.jobId === first.where.jobId)
+      .map(({ evidenceId }) => evidenceId),
     disposition: 'put-right',
     note: 'Called in on the way: torqued again with wrench 1 and checked for leaks, none found.',
   })

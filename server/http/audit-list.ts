@@ -11,7 +11,7 @@ import { say } from '../words/say.ts'
 import { riskFigure, riskJson, shownReasons } from './audit-reasons.ts'
 import { type AuditStanding, auditStandings } from './audit-standing.ts'
 import { instant, instantOrNull } from './json.ts'
-import { type Ask, listQuery, type Resource } from './resource.ts'
+import { type Ask, listQuery, pageOf, placeCursor, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 
 /** What may stand out besides the reasons of the rank. */
@@ -20,10 +20,7 @@ const STANDS_OUT = [...NOTE_CODES, ...SURCHARGE_CODES] as const
 
 const empty = z.literal('').transform(() => undefined)
 const auditQuery = listQuery.extend({
-  cursor: z
-    .string()
-    .regex(/^\d{1,6}$/, { error: () => say.auditList.useTheCursorThat })
-    .optional(),
+  cursor: placeCursor,
   view: z
     .enum(['waiting', 'accepted', 'sealed'], { error: () => say.auditList.useWaitingAcceptedOr })
     .default('waiting')
@@ -125,7 +122,7 @@ export function auditListResource(resource: Resource): void {
     load: (ask) => loadAuditList(ask, ask.query as unknown as AuditQuery),
     json: async (list, ask) => {
       const names = await instrumentNames(ask)
-      const { items, nextCursor } = pageOfList(list)
+      const { items, nextCursor } = pageOf(list.standings, list.query)
       return { items: items.map((standing) => standingJson(standing, names)), nextCursor }
     },
     page: (list, ask) => auditListPage(ask, list),
@@ -134,12 +131,6 @@ export function auditListResource(resource: Resource): void {
 
 const instrumentNames = async ({ scope }: Ask) =>
   new Map((await listInstrumentNames(scope)).map(({ id: one, name }) => [one, name]))
-
-function pageOfList({ standings, query }: AuditList) {
-  const from = Number(query.cursor ?? 0)
-  const to = from + query.limit
-  return { items: standings.slice(from, to), nextCursor: to < standings.length ? String(to) : null }
-}
 
 function standingJson(standing: AuditStanding, names: ReadonlyMap<string, string>) {
   const { job, accepted } = standing
@@ -182,7 +173,7 @@ export function listQueryFrom(search: string): AuditQuery {
 export async function auditListPage(ask: Ask, list: AuditList, refused?: { jobId: string; words: string }) {
   const { query } = list
   const names = await instrumentNames(ask)
-  const { items, nextCursor } = pageOfList(list)
+  const { items, nextCursor } = pageOf(list.standings, list.query)
   const search = searchOf(query)
   const crew = await listCrewPeople(ask.scope)
   const nameOf = (memberId: string) => crew.find((one) => one.memberId === memberId)?.name ?? 'somebody'

@@ -25,13 +25,13 @@ import {
   type RecallRow,
 } from '../store/queries/recalls.ts'
 import type { Scope } from '../store/store.ts'
-import { RECALL_JUDGEMENTS, type RecallDisposition, type RecallJudgementWord } from '../vocabulary.ts'
+import type { RecallDisposition, RecallJudgementWord } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { foundOff } from './instruments.ts'
 import { instant, instantOrNull } from './json.ts'
-import type { Ask, Resource } from './resource.ts'
+import { type Ask, type ListQuery, listQuery, pageOf, placeCursor, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { placeWords } from './strip-of.ts'
 
@@ -39,6 +39,8 @@ interface WholeRecall extends UnderRecall {
   recall: RecallRow | null
   items: Map<string, RecallItemRow>
 }
+
+const recordsQuery = listQuery.extend({ cursor: placeCursor })
 
 export function recallsResource(resource: Resource, _deps: Deps): void {
   resource.read({
@@ -74,8 +76,9 @@ export function recallsResource(resource: Resource, _deps: Deps): void {
     name: 'recall-of-instrument',
     summary:
       'Every record that rests on an instrument which a check found off, judged with the error taken out.',
+    query: recordsQuery,
     load: ({ scope, params }) => wholeRecallOf(scope, params.instrumentId ?? ''),
-    json: wholeJson,
+    json: (whole, { query }) => wholeJson(whole, query as unknown as ListQuery),
     page: (whole, ask) => recallPage(ask, whole),
   })
 
@@ -95,8 +98,9 @@ export function recallsResource(resource: Resource, _deps: Deps): void {
     path: '/recalls/:recallId',
     name: 'read-recall',
     summary: 'One recall: its records by what becomes of them, and what was done about each.',
+    query: recordsQuery,
     load: ({ scope, params }) => findWhole(scope, params.recallId ?? ''),
-    json: wholeJson,
+    json: (whole, { query }) => wholeJson(whole, query as unknown as ListQuery),
     page: (whole, ask) => recallPage(ask, whole),
   })
 
@@ -153,7 +157,7 @@ async function withItems(scope: Scope, under: UnderRecall, recall: RecallRow | n
 
 /** As it was judged when the recall was opened; before, as it is judged now. */
 const judgementOf = ({ items }: WholeRecall, record: RecordUnderRecall): RecallJudgementWord =>
-  items.get(record.evidenceId)?.judgement ?? record.judgement
+  items.get(record.evidenceId)?.judgement ?? record.rejudged.judgement
 
 const recallJson = (recall: RecallRow) => ({
   id: recall.id,
@@ -165,40 +169,40 @@ const recallJson = (recall: RecallRow) => ({
   closedBy: recall.closedBy,
 })
 
-function wholeJson(whole: WholeRecall) {
+/** The counts are of all; the records come a page at a time, the worst first. */
+function wholeJson(whole: WholeRecall, query: ListQuery) {
   const { instrument, span, recall, records, items } = whole
+  const counts: Record<RecallJudgementWord, number> = { fails: 0, doubtful: 0, stands: 0 }
+  for (const record of records) counts[judgementOf(whole, record)] += 1
+  const page = pageOf(records, query)
   return {
     instrumentId: instrument.id,
     calibrationId: span.found.id,
     foundAt: instant(span.found.at),
     since: span.since === null ? null : instant(span.since.at),
     recall: recall === null ? null : recallJson(recall),
-    counts: Object.fromEntries(
-      RECALL_JUDGEMENTS.map((judgement) => [
-        judgement,
-        records.filter((record) => judgementOf(whole, record) === judgement).length,
-      ]),
-    ),
-    items: records.map((record) => {
+    counts,
+    items: page.items.map((record) => {
       const item = items.get(record.evidenceId)
       return {
         evidenceId: record.evidenceId,
         kind: record.kind,
-        jobId: record.jobId,
-        systemId: record.systemId,
+        jobId: record.where.jobId,
+        systemId: record.where.systemId,
         jointId: record.joint?.id ?? null,
         tag: record.joint?.tag ?? null,
         performedAt: instant(record.performedAt),
         judgement: judgementOf(whole, record),
-        shown: record.shown,
-        real: record.real,
-        reason: record.reason,
+        shown: record.rejudged.shown,
+        real: record.rejudged.real,
+        reason: record.rejudged.reason,
         disposition: item?.disposition ?? null,
         note: item?.note ?? null,
         decidedBy: item?.decidedBy ?? null,
         decidedAt: instantOrNull(item?.decidedAt ?? null),
       }
     }),
+    nextCursor: page.nextCursor,
   }
 }
 
@@ -227,7 +231,7 @@ function recallPage({ actor }: Ask, whole: WholeRecall, form?: FormState) {
     const unsettledFirst = group.toSorted((a, b) => Number(isDecided(items, a)) - Number(isDecided(items, b)))
     return {
       count: group.length,
-      jobs: new Set(group.map(({ jobId }) => jobId)).size,
+      jobs: new Set(group.map(({ where }) => where.jobId)).size,
       lines: unsettledFirst
         .slice(0, SHOWN_AT_ONCE)
         .map((record) => lineOf(record, items.get(record.evidenceId))),
@@ -264,6 +268,7 @@ const isDecided = (items: WholeRecall['items'], { evidenceId }: RecordUnderRecal
 function lineOf(record: RecordUnderRecall, item: RecallItemRow | undefined): RecordLine {
   const disposition = (item?.disposition ?? null) as RecallDisposition | null
   const isFollowUp = disposition === 'follow-up'
+  const { where, rejudged } = record
   return {
     evidenceId: record.evidenceId,
     what: kindWords()[record.kind] ?? say.recalls.step,
@@ -272,13 +277,13 @@ function lineOf(record: RecordUnderRecall, item: RecallItemRow | undefined): Rec
       place: placeWords(record.joint),
       href: `/joints/${record.joint.id}`,
     },
-    customerName: record.customerName,
-    systemName: record.systemName,
-    job: { href: `/jobs/${record.jobId}`, label: record.jobReference ?? say.recalls.theJob2 },
+    customerName: where.customerName,
+    systemName: where.systemName,
+    job: { href: `/jobs/${where.jobId}`, label: where.jobReference ?? say.recalls.theJob2 },
     performedAt: record.performedAt,
-    shown: record.shown,
-    real: record.real,
-    reason: record.reason,
+    shown: rejudged.shown,
+    real: rejudged.real,
+    reason: rejudged.reason,
     settled: disposition && {
       disposition,
       note: isFollowUp ? null : (item?.note ?? null),

@@ -728,3 +728,15 @@ export const listQuery = z.object({
   cursor: z.string().max(200).optional(),
 })
 export type ListQuery = z.output<typeof listQuery>
+
+/** Of a list that is worked out whole before it is shown: the cursor counts what came before. */
+export const placeCursor = z
+  .string()
+  .regex(/^\d{1,6}$/, { error: () => say.refusals.useTheCursorThat })
+  .optional()
+
+export function pageOf<T>(all: readonly T[], { cursor, limit }: ListQuery) {
+  const from = Number(cursor ?? 0)
+  const to = from + limit
+  return { items: all.slice(from, to), nextCursor: to < all.length ? String(to) : null }
+}

@@ -186,15 +186,15 @@ async function recall(service: Service, ready: Prepared) {
   let records = 0
   for (let round = 0; round < 9; round += 1) {
     const from = performance.now()
-    const answer = await fetch(`${url}/recall`, { headers })
-    const { items } = (await answer.json()) as { items: unknown[] }
+    const answer = await fetch(`${url}/recall?limit=200`, { headers })
+    const { counts } = (await answer.json()) as { counts: Record<string, number> }
     times.push(performance.now() - from)
-    records = items.length
+    records = Object.values(counts).reduce((sum, count) => sum + count, 0)
   }
   times.sort((a, b) => a - b)
   say()
   say(
-    `recall    ${records} readings of one wrench judged anew and sent: ${(times[4] ?? 0).toFixed(0)} ms, median of 9 (${(times[8] ?? 0).toFixed(0)} at most)   (aim: below 200 for 20,000)`,
+    `recall    ${records} readings of one wrench judged anew, counted, and the worst 200 sent: ${(times[4] ?? 0).toFixed(0)} ms, median of 9 (${(times[8] ?? 0).toFixed(0)} at most)   (aim: below 200 for 20,000)`,
   )
 }
 

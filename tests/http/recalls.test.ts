@@ -56,7 +56,8 @@ describe.each(STORE_KINDS)('the recall of a wrench, on %s', (kind) => {
   let faces: Awaited<ReturnType<typeof twoFaces>>
   let wrench: string
   const zones: { zone: SingleZone; jobId: string }[] = []
-  const whole = async (path: string): Promise<Whole> => (await faces.get(cast.sam, path)).json()
+  const whole = async (path: string): Promise<Whole> =>
+    (await faces.get(cast.sam, `${path}?limit=200`)).json()
   const check = (result: 'in-tolerance' | 'out-of-tolerance', asFoundErrorPercent: number) =>
     cast.run(cast.sam, recordCalibration, {
       instrumentId: wrench,
@@ -125,6 +126,14 @@ describe.each(STORE_KINDS)('the recall of a wrench, on %s', (kind) => {
     expect(new Set(found.items.map(({ jobId }) => jobId)).size).toBe(9)
     for (const { shown, real, judgement } of found.items) expect([real, judgement]).toEqual(BY_HAND[shown])
     expect(found.recall).toBeNull()
+    const [first, second] = await Promise.all(
+      ['limit=40', 'limit=40&cursor=40'].map(async (query) =>
+        (await faces.get(cast.sam, `/instruments/${wrench}/recall?${query}`)).json(),
+      ),
+    )
+    expect([first.nextCursor, second.nextCursor]).toEqual(['40', null])
+    expect([...first.items, ...second.items]).toEqual(found.items)
+    expect(first.counts).toEqual(found.counts)
     const page = await new Visitor(await cast.server()).go('/recalls')
     expect(page.url).toMatch(/^\/sign-in/)
   })

@@ -31,8 +31,8 @@ export const openFollowUpJobs = defineCommand({
     const records = (found?.records ?? []).filter(({ evidenceId }) => waiting.has(evidenceId))
     if (records.length === 0) throw conflict('nothing-to-follow-up', say.recalls.nothingUnderThisRecall)
     const jobs: JobRow[] = []
-    for (const siteId of new Set(records.map((record) => record.siteId))) {
-      const here = records.filter((record) => record.siteId === siteId)
+    for (const siteId of new Set(records.map(({ where }) => where.siteId))) {
+      const here = records.filter((record) => record.where.siteId === siteId)
       const reference = `Recall: ${instrument.name}`.slice(0, 80)
       const job = await openJob.handle(
         scope,
@@ -40,7 +40,7 @@ export const openFollowUpJobs = defineCommand({
           siteId,
           kind: 'maintenance',
           reference,
-          systemIds: [...new Set(here.map(({ systemId }) => systemId))],
+          systemIds: [...new Set(here.map(({ where }) => where.systemId))],
         },
         context,
       )

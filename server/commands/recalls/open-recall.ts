@@ -47,7 +47,7 @@ export const openRecall = defineCommand({
       closedBy: null,
     }
     await db.insert(t.recalls).values(recall)
-    const items = found.records.map(({ evidenceId, jobId, judgement }) => {
+    const items = found.records.map(({ evidenceId, where: { jobId }, rejudged: { judgement } }) => {
       const settled = judgement === 'stands'
       return {
         companyId,

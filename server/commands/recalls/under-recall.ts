@@ -31,10 +31,12 @@ import { listSheetsById } from '../../store/queries/sheets-used.ts'
 import type { Scope } from '../../store/store.ts'
 import { RECALL_JUDGEMENTS, type StepKind } from '../../vocabulary.ts'
 
-export interface RecordUnderRecall extends RestingPlace, Rejudged {
+export interface RecordUnderRecall {
   evidenceId: string
   kind: StepKind | RestingTest['kind']
   performedAt: number
+  where: RestingPlace
+  rejudged: Rejudged
   /** Null for what covers more than one joint. */
   joint: { id: string; tag: string; place: string } | null
 }
@@ -62,12 +64,11 @@ export async function findUnderRecall(
     ...(await steps(scope, instrument, span, criteria, await listRestingSteps(scope, instrumentId, uses))),
     ...(await tests(scope, instrument, span, criteria, await listRestingTests(scope, instrumentId, uses))),
   ]
-  const rank = ({ judgement }: Rejudged) => RECALL_JUDGEMENTS.indexOf(judgement)
-  return {
-    instrument,
-    span,
-    records: records.toSorted((a, b) => rank(a) - rank(b) || a.performedAt - b.performedAt),
-  }
+  records.sort((a, b) => a.performedAt - b.performedAt)
+  const worstFirst = RECALL_JUDGEMENTS.map((word) =>
+    records.filter(({ rejudged }) => rejudged.judgement === word),
+  )
+  return { instrument, span, records: worstFirst.flat() }
 }
 
 async function steps(
@@ -77,28 +78,36 @@ async function steps(
   policy: Policy,
   rows: readonly RestingStep[],
 ): Promise<RecordUnderRecall[]> {
-  const sheets = await listSheetsById(
-    scope,
-    rows.flatMap(({ sheetId }) => sheetId ?? []),
-  )
+  const sheets = await listSheetsById(scope, [...new Set(rows.flatMap(({ where }) => where.sheetId ?? []))])
   const instruments = [asInstrument(instrument, instrument.calibrations)]
   const inspections = rows.some(({ kind }) => kind === 'flare')
     ? await listInspections(scope, instrument.id)
     : new Map<string, InspectionBody>()
-  return rows.flatMap((row) => {
-    const { id, kind, body, typed: _typed, jointId, tag, place, jointKind, tubeOdM, sheetId, ...where } = row
+  // A wrench that clicks says the same of many joints: what is judged alike is judged once.
+  const torques = new Map<string, Rejudged | null>()
+  const torque = ({ joint, where: { sheetId }, bodyText }: RestingStep): Rejudged | null => {
+    const alike = `${joint.kind} ${joint.tubeOdM} ${sheetId} ${bodyText}`
+    const known = torques.get(alike)
+    if (known !== undefined) return known
     const judging = { policy, sheet: sheets.get(sheetId ?? '') ?? null, instruments }
-    const rejudged =
-      kind === 'torque'
-        ? rejudgeTorque({ kind: jointKind, tubeOdM }, body as TorqueBody, judging, span)
-        : kind === 'flare'
-          ? rejudgeFlare(inspections.get(row.makeId ?? '') ?? null)
-          : kind === 'leak-check'
-            ? rejudgeLeakCheck(body as LeakCheckBody)
-            : CANNOT_REJUDGE
-    if (rejudged === null) return []
-    return [{ ...where, ...rejudged, evidenceId: id, kind, joint: { id: jointId, tag, place } }]
-  })
+    const rejudged = rejudgeTorque(joint, JSON.parse(bodyText) as TorqueBody, judging, span)
+    torques.set(alike, rejudged)
+    return rejudged
+  }
+  const rejudge = (row: RestingStep): Rejudged | null => {
+    if (row.kind === 'torque') return torque(row)
+    if (row.kind === 'flare') return rejudgeFlare(inspections.get(row.makeId ?? '') ?? null)
+    if (row.kind === 'leak-check') return rejudgeLeakCheck(JSON.parse(row.bodyText) as LeakCheckBody)
+    return CANNOT_REJUDGE
+  }
+  const records: RecordUnderRecall[] = []
+  for (const row of rows) {
+    const rejudged = rejudge(row)
+    if (rejudged === null) continue
+    const { id: evidenceId, kind, performedAt, joint, where } = row
+    records.push({ evidenceId, kind, performedAt, joint, where, rejudged })
+  }
+  return records
 }
 
 async function tests(
@@ -109,18 +118,19 @@ async function tests(
   rows: readonly RestingTest[],
 ): Promise<RecordUnderRecall[]> {
   const records: RecordUnderRecall[] = []
-  for (const [siteId, here] of grouped(rows, (row) => row.siteId)) {
-    const systems = await loadSystems(scope, { siteId }, [...new Set(here.map(({ systemId }) => systemId))])
+  for (const [siteId, here] of grouped(rows, ({ where }) => where.siteId)) {
+    const systems = await loadSystems(scope, { siteId }, [
+      ...new Set(here.map(({ where }) => where.systemId)),
+    ])
     const instruments = await listInstrumentsById(scope, instrumentIdsIn(systems))
-    for (const row of here) {
-      const system = systems.find(({ id }) => id === row.systemId)
+    for (const { id, kind, performedAt, where } of here) {
+      const system = systems.find(({ id }) => id === where.systemId)
       if (!system) continue
       const tested = { system, policy, instruments, instrumentId: instrument.id }
-      const { id, ...where } = row
       const found =
-        row.kind === 'pressure-test'
+        kind === 'pressure-test'
           ? system.pressureTests.find((test) => test.id === id)
-          : row.kind === 'evacuation'
+          : kind === 'evacuation'
             ? system.evacuations.find((test) => test.id === id)
             : system.charges.find((charge) => charge.id === id)
       // Not there any more: superseded by a correction.
@@ -133,7 +143,7 @@ async function tests(
             : 'readings' in found
               ? rejudgeEvacuation(found, tested, span)
               : rejudgeCharge(found, tested, span)
-      records.push({ ...where, ...rejudged, evidenceId: id, joint: null })
+      records.push({ evidenceId: id, kind, performedAt, joint: null, where, rejudged })
     }
   }
   return records

@@ -1,10 +1,9 @@
 // What rests on an instrument, and how do its recalls stand?
 
-import { and, asc, count, desc, eq, gte, inArray, isNotNull, isNull, lte } from 'drizzle-orm'
+import { and, asc, count, desc, eq, gte, inArray, isNotNull, isNull, lte, sql } from 'drizzle-orm'
 import { missing } from '../../refusals.ts'
-import type { InspectionBody, Step } from '../../rules/dossier.ts'
+import type { InspectionBody } from '../../rules/dossier.ts'
 import type { JointKind, RecallJudgementWord, StepKind } from '../../vocabulary.ts'
-import type { AsTyped } from '../rows.ts'
 import type { Scope } from '../store.ts'
 import type { Tables } from '../tables/index.ts'
 import { listUnits } from './systems.ts'
@@ -18,7 +17,7 @@ export interface UseSpan {
   to: number
 }
 
-/** Where a record stands, for people. */
+/** Where a record was made, for people. Many records share one. */
 export interface RestingPlace {
   jobId: string
   jobReference: string | null
@@ -26,27 +25,26 @@ export interface RestingPlace {
   systemName: string
   siteId: string
   customerName: string
-}
-
-export interface RestingStep extends RestingPlace {
-  id: string
-  kind: StepKind
-  body: Step['body']
-  typed: AsTyped
-  performedAt: number
-  makeId: string | null
-  jointId: string
-  tag: string
-  place: string
-  jointKind: JointKind
-  tubeOdM: number
   sheetId: string | null
 }
 
-export interface RestingTest extends RestingPlace {
+export interface RestingStep {
+  id: string
+  kind: StepKind
+  /** As stored: of thousands of readings most say the same, and reading each anew took longer than judging it. */
+  bodyText: string
+  performedAt: number
+  correctsId: string | null
+  makeId: string | null
+  joint: { id: string; tag: string; place: string; kind: JointKind; tubeOdM: number }
+  where: RestingPlace
+}
+
+export interface RestingTest {
   id: string
   kind: 'pressure-test' | 'evacuation' | 'charge'
   performedAt: number
+  where: RestingPlace
 }
 
 /**
@@ -69,18 +67,19 @@ export async function listRestingSteps(
     .select({
       id: t.steps.id,
       kind: t.steps.kind,
-      body: t.steps.body,
-      typed: t.steps.typed,
+      bodyText: sql<string>`${t.steps.body}`,
       performedAt: t.steps.performedAt,
       correctsId: t.steps.correctsId,
       makeId: t.steps.makeId,
-      jointId: t.steps.jointId,
       jobId: t.steps.jobId,
       systemId: t.steps.systemId,
-      tag: t.joints.tag,
-      place: t.joints.place,
-      jointKind: t.joints.kind,
-      tubeOdM: t.joints.tubeOdM,
+      joint: {
+        id: t.joints.id,
+        tag: t.joints.tag,
+        place: t.joints.place,
+        kind: t.joints.kind,
+        tubeOdM: t.joints.tubeOdM,
+      },
     })
     .from(t.steps)
     .innerJoin(t.joints, and(eq(t.joints.companyId, t.steps.companyId), eq(t.joints.id, t.steps.jointId)))
@@ -103,13 +102,13 @@ export async function listRestingSteps(
   const { superseded, accepted } = await acceptedStepCorrections(scope)
   const kept = rows.filter(
     (row) =>
-      !outOfService.has(row.jointId) &&
+      !outOfService.has(row.joint.id) &&
       (row.makeId === null || inForce.has(row.makeId)) &&
       !superseded.has(row.id) &&
       (row.correctsId === null || accepted.has(row.id)),
   )
-  const places = await placesOf(scope, kept)
-  return kept.map(({ correctsId: _correctsId, ...row }) => ({ ...row, ...places.of(row) }))
+  const whereOf = await placesOf(scope, kept)
+  return kept.map((row) => Object.assign(row, { where: whereOf(row) }))
 }
 
 /** Every correction of a step that stands, by what it replaced and by what replaced it. */
@@ -231,8 +230,8 @@ export async function listRestingTests(
       })),
     ...charges.map((charge) => ({ ...charge, kind: 'charge' as const })),
   ]
-  const places = await placesOf(scope, resting)
-  return resting.map((row) => ({ ...row, ...places.of(row) }))
+  const whereOf = await placesOf(scope, resting)
+  return resting.map(({ id, kind, performedAt, ...row }) => ({ id, kind, performedAt, where: whereOf(row) }))
 }
 
 /** Read once for all: many records stand at few places. */
@@ -246,10 +245,7 @@ async function placesOf(scope: Scope, rows: readonly { jobId: string; systemId: 
       .where(and(eq(t.jobs.companyId, companyId), inArray(t.jobs.id, ids)))
     for (const { id, reference } of found) jobs.set(id, reference)
   }
-  const systems = new Map<
-    string,
-    Pick<RestingPlace, 'systemName' | 'siteId' | 'customerName'> & { sheetId: string | null }
-  >()
+  const systems = new Map<string, Pick<RestingPlace, 'systemName' | 'siteId' | 'customerName' | 'sheetId'>>()
   for (const ids of chunks(new Set(rows.map(({ systemId }) => systemId)))) {
     const found = await db
       .select({
@@ -271,11 +267,15 @@ async function placesOf(scope: Scope, rows: readonly { jobId: string; systemId: 
     }
   }
   const nowhere = { systemName: '', siteId: '', customerName: '', sheetId: null }
-  return {
-    of: ({ jobId, systemId }: { jobId: string; systemId: string }) => ({
-      jobReference: jobs.get(jobId) ?? null,
-      ...(systems.get(systemId) ?? nowhere),
-    }),
+  const places = new Map<string, RestingPlace>()
+  return ({ jobId, systemId }: { jobId: string; systemId: string }): RestingPlace => {
+    const key = jobId + systemId
+    const known = places.get(key)
+    if (known) return known
+    const jobReference = jobs.get(jobId) ?? null
+    const where = { jobId, jobReference, systemId, ...(systems.get(systemId) ?? nowhere) }
+    places.set(key, where)
+    return where
   }
 }
 

@@ -1,7 +1,6 @@
 // What is said of auditList?
 
 export const auditList = {
-  useTheCursorThat: 'Use the cursor that came with the list.',
   useWaitingAcceptedOr: 'Use waiting, accepted or sealed.',
   useRiskOrWaiting: 'Use risk or waiting.',
   useOneOf: (standsout: string) => `Use one of ${standsout}.`,

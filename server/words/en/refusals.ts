@@ -29,6 +29,7 @@ export const refusals = {
   between1And200: 'Between 1 and 200 characters.',
   thisWasEnteredBy:
     'This was entered by somebody else, or for another company. It is sent once they are signed in here.',
+  useTheCursorThat: 'Use the cursor that came with the list.',
   between1And2002: 'Between 1 and 200.',
   aWriteWithA: 'A write with a session needs the Origin header of this server.',
   thisWriteCameFrom: 'This write came from another site. Nothing was written.',

@@ -1,7 +1,6 @@
 // What is said of auditList?
 
 export const auditList = {
-  useTheCursorThat: 'Use el cursor que vino con la lista.',
   useWaitingAcceptedOr: 'Use waiting, accepted o sealed.',
   useRiskOrWaiting: 'Use risk o waiting.',
   useOneOf: (standsout: string) => `Use uno de ${standsout}.`,

@@ -29,6 +29,7 @@ export const refusals = {
   between1And200: 'Entre 1 y 200 caracteres.',
   thisWasEnteredBy:
     'Esto lo anotó otra persona, o es para otra empresa. Se envía cuando esa persona entre aquí.',
+  useTheCursorThat: 'Use el cursor que vino con la lista.',
   between1And2002: 'Entre 1 y 200.',
   aWriteWithA: 'Escribir con una sesión exige la cabecera Origin de este servidor.',
   thisWriteCameFrom: 'Esta escritura vino de otro sitio. No se escribió nada.',
