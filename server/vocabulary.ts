@@ -282,6 +282,10 @@ export type QuestionState = (typeof QUESTION_STATES)[number]
 export const TOKEN_SCOPES = ['read', 'write'] as const
 export type TokenScope = (typeof TOKEN_SCOPES)[number]
 
+/** Whose sessions a company may want a second step of, beside nobody's. */
+export const SECOND_STEP_FOR = ['managers', 'everybody'] as const
+export type SecondStepFor = (typeof SECOND_STEP_FOR)[number]
+
 export const CALLBACK_PARTS = [
   'joint',
   'service-valve',

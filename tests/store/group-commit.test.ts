@@ -177,9 +177,7 @@ describe('the writer', () => {
 
   it('finishes what it accepted before it closes', async () => {
     const other = openSqlite(`${test.file}.closing`)
-    await other.execute(
-      'create table companies (id text, name text, created_at integer, second_factor integer)',
-    )
+    await other.execute('create table companies (id text, name text, created_at integer, second_step text)')
     const writes = Array.from({ length: 100 }, (_, index) =>
       other.transaction((session) => addCompany(session, `Company ${index}`)),
     )

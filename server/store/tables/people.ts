@@ -1,7 +1,7 @@
 // Who is there? People, the companies they belong to, and how they sign in.
 
 import type { Policy } from '../../rules/policy.ts'
-import type { Role, TokenScope } from '../../vocabulary.ts'
+import type { Role, SecondStepFor, TokenScope } from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
 import type { CrewFacts } from '../rows.ts'
 import { link, ownedBy, ownedKey } from './keys.ts'
@@ -11,8 +11,8 @@ export function definePeople(kit: Kit) {
     id: kit.text('id').primaryKey(),
     name: kit.text('name').notNull(),
     createdAt: kit.moment('created_at').notNull(),
-    /** Whether its members need a second factor before anything else. */
-    secondFactor: kit.bool('second_factor'),
+    /** Whose session needs a second step before anything else; null for nobody's. */
+    secondStep: kit.text('second_step').$type<SecondStepFor>(),
   })
 
   /** A person is global and holds memberships in companies. */

@@ -1,0 +1,1 @@
+ALTER TABLE `companies` ADD `second_step` text;
