@@ -1,6 +1,7 @@
 // What can whoever runs this server do at its console? Migrate, back up, restore, verify, let people in.
 
-import { readFile } from 'node:fs/promises'
+import { existsSync } from 'node:fs'
+import { open, readFile, rename, rm } from 'node:fs/promises'
 import { createInterface } from 'node:readline/promises'
 import { parseArgs } from 'node:util'
 import { addKeys, changeKey, findSigner, forgetKey, loadSigner } from './certificate/signing-key.ts'
@@ -10,7 +11,11 @@ import type { Machinery } from './commands/command.ts'
 import { createOwner } from './commands/people/create-owner.ts'
 import { resetPassword } from './commands/people/reset-password.ts'
 import { type Config, readConfig } from './config.ts'
+import type { Manifest, MovingProgress } from './moving/archive-form.ts'
+import { exportCompany } from './moving/export-company.ts'
+import { importCompany, openArchive } from './moving/import-company.ts'
 import { Refusal } from './refusals.ts'
+import { versionOf } from './root.ts'
 import { copyStore } from './store/copy.ts'
 import { backUp, bringBeside, lookInto, removeWhole, takePlace } from './store/embedded-file.ts'
 import { copyFiles, localFiles } from './store/files.ts'
@@ -27,6 +32,10 @@ const USAGE = `Use: npm run jointkeep -- <verb>
                              copy the embedded database while it runs; with the photos that FOLDER has not got yet
   restore FILE [--force]     put a backup in its place, after checking it; the service must be stopped
   copy-to URL                copy the whole record into another, empty database, and verify it there
+  export-company ID FILE [--force]
+                             write everything of one company into an archive, with its photos and logs
+  import-company FILE [--with-keys]
+                             take up a company from an archive, into an empty database, after checking every byte
   verify [--company ID]      walk every chain, check every certificate and the bytes of every photo; prints each fault
   rebuild-search             make anew what the search box finds things by; the service may run meanwhile
   rebuild-sums [--company ID]
@@ -169,6 +178,89 @@ const VERBS: Record<string, Verb> = {
         return 0
       })
     })
+  },
+
+  async 'export-company'(rest, config, console) {
+    const { files, options } = understood(rest, { force: { type: 'boolean' } }, 2)
+    const [companyId = '', to = ''] = files
+    if (existsSync(to) && !options.force)
+      throw new Stopped(`${to} is there already. With --force it is replaced.`)
+    return withStore(config, async (store) => {
+      await migrate(store)
+      const signer = await findSigner(config.signingKey)
+      // Under another name first: what is there under its own is whole.
+      const making = `${to}.part`
+      const file = await open(making, 'w', 0o600)
+      try {
+        const { manifest, bytes } = await exportCompany(store, companyId, {
+          files: localFiles(config.files),
+          about: { from: config.publicUrl, program: versionOf(), keys: signer?.publicKeys ?? [] },
+          now: console.now(),
+          write: async (chunk) => {
+            await file.writeFile(chunk)
+          },
+          onProgress: progressOn(console),
+        })
+        await file.sync()
+        await file.close()
+        await rename(making, to)
+        console.say(
+          `Wrote ${to}, ${bytes} bytes: ${rowsIn(manifest)} rows of ${manifest.tables.length} tables, ${manifest.files.length} files.`,
+        )
+        console.say('It holds names, addresses and photos as they are. Keep it where nobody else reads it.')
+        if (manifest.missing.length === 0) return 0
+        throw new Stopped(
+          `The record names files that are not there, or not what they were:\n  ${manifest.missing.join('\n  ')}`,
+        )
+      } finally {
+        await file.close()
+        await rm(making, { force: true })
+      }
+    })
+  },
+
+  async 'import-company'(rest, config, console) {
+    const { files, options } = understood(rest, { 'with-keys': { type: 'boolean' } }, 1)
+    const archive = openArchive(files[0] ?? '')
+    try {
+      return await withStore(config, async (store) => {
+        await migrate(store)
+        const kept = localFiles(config.files)
+        const sum = await importCompany(store, archive, {
+          files: kept,
+          now: console.now(),
+          onProgress: progressOn(console),
+        })
+        const { about, manifest } = archive
+        console.say(
+          `Took up ${about.company.name}, ${sum.companyId}: ${sum.rows} rows, ${sum.files} files; ${sum.chains} chains hold.`,
+        )
+        for (const one of manifest.missing) console.complain(`Missing when it was written: ${one}`)
+        if (options['with-keys']) {
+          await loadSigner(config.signingKey)
+          const added = await addKeys(config.signingKey, JSON.stringify({ keys: about.keys }))
+          console.say(`Added ${added} keys of ${about.from}. They check, and never sign.`)
+        }
+        const signer = await findSigner(config.signingKey)
+        const check = await verifyRecord(store, {
+          keys: signer?.publicKeys ?? [],
+          files: kept,
+          onFault: (fault) => console.complain(`${fault.of}: ${fault.what}`),
+        })
+        console.say('Nobody can sign in yet: give them passwords with reset-password --email A.')
+        if (check?.faults) {
+          if (!options['with-keys'])
+            console.complain(
+              `Certificates that ${about.from} signed are checked with its keys: add-keys takes its jointkeep-keys.json.`,
+            )
+          throw new Stopped(`${check.faults} faults.`)
+        }
+        console.say('All as it was written.')
+        return 0
+      })
+    } finally {
+      archive.tar.close()
+    }
   },
 
   async verify(rest, config, console) {
@@ -321,11 +413,27 @@ const VERBS: Record<string, Verb> = {
 
 type Options = Record<string, { type: 'string' | 'boolean' }>
 
+const rowsIn = ({ tables }: Manifest) => tables.reduce((sum, { rows }) => sum + rows, 0)
+
+/** A line for every tenth part. */
+function progressOn(console: Console) {
+  let told = 0
+  return ({ done, total }: MovingProgress) => {
+    const tenths = total === 0 ? 10 : Math.floor((10 * done) / total)
+    if (tenths > told) console.say(`${tenths * 10} %`)
+    told = Math.max(told, tenths)
+  }
+}
+
 function understood(rest: string[], options: Options, files: number) {
   try {
     const { values, positionals } = parseArgs({ args: rest, options, allowPositionals: true, strict: true })
     if (positionals.length !== files)
-      throw new Error(files === 0 ? `Not understood: ${positionals.join(' ')}.` : 'Name one thing.')
+      throw new Error(
+        files === 0
+          ? `Not understood: ${positionals.join(' ')}.`
+          : `Name ${files === 1 ? 'one thing' : `${files} things`}.`,
+      )
     return { options: values, files: positionals }
   } catch (problem) {
     throw new Stopped(`${problem instanceof Error ? problem.message : String(problem)}\n\n${USAGE}`, 2)

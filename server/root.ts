@@ -1,6 +1,6 @@
 // Where do the files live that ship beside the code? The folder of package.json, from source or built.
 
-import { existsSync } from 'node:fs'
+import { existsSync, readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
@@ -11,3 +11,7 @@ function findRoot(): string {
 }
 
 export const ROOT = findRoot()
+
+/** Of the program, as it is released. */
+export const versionOf = (): string =>
+  (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version

@@ -58,6 +58,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'The id or the key was used before with other content.',
     'Choose another id for something else.',
   ),
+  c(
+    'not-empty',
+    409,
+    'There is a company on this server already, and one that moves whole needs an empty server.',
+    'Set up a server of its own.',
+  ),
   c('already-there', 409, 'Something of that name is there already.', 'Read it again before you write.'),
   c('job-sealed', 409, 'The job is signed off.', 'A manager can reopen it with a reason.'),
   c('job-submitted', 409, 'The job waits for audit.', 'A manager can send it back.'),

@@ -1,10 +1,8 @@
 // Where does the interface explain itself? The OpenAPI document, the same as a page, and the codes of refusals.
 
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { ProblemsPage } from '../../views/reference/problems.tsx'
 import { ReferencePage } from '../../views/reference/reference.tsx'
-import { ROOT } from '../root.ts'
+import { versionOf } from '../root.ts'
 import type { Deps } from './deps.ts'
 import { type OpenApi, openApiOf } from './openapi.ts'
 import { PROBLEM_CODES } from './problem-codes.ts'
@@ -43,6 +41,3 @@ export function referenceResource(resource: Resource, { config }: Deps, routes: 
     page: (codes) => ProblemsPage({ codes }),
   })
 }
-
-const versionOf = (): string =>
-  (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version

@@ -15,7 +15,8 @@ export async function openPostgres(url: string): Promise<Store> {
   // A connection that breaks while idle is replaced by the pool; unheard, the event would end the process.
   pool.on('error', () => {})
   const db = drizzle(pool)
-  return postgresStore(db as unknown as Db, (work) => db.transaction((tx) => work(tx as unknown as Db)), {
+  const transact: Transact = (work, how) => db.transaction((tx) => work(tx as unknown as Db), how)
+  return postgresStore(db as unknown as Db, transact, {
     execute: async (sql) => {
       await pool.query(sql)
     },
@@ -24,6 +25,13 @@ export async function openPostgres(url: string): Promise<Store> {
   })
 }
 
+/** As drizzle takes them. */
+export interface HowToTransact {
+  isolationLevel: 'repeatable read'
+  accessMode: 'read only'
+}
+export type Transact = <T>(work: (tx: Db) => Promise<T>, how?: HowToTransact) => Promise<T>
+
 interface Raw {
   execute(sql: string): Promise<void>
   query(sql: string): Promise<unknown[]>
@@ -31,11 +39,7 @@ interface Raw {
 }
 
 /** The part that a server and the embedded engine of the tests have in common. */
-export function postgresStore(
-  db: Db,
-  transact: <T>(work: (tx: Db) => Promise<T>) => Promise<T>,
-  raw: Raw,
-): Store {
+export function postgresStore(db: Db, transact: Transact, raw: Raw): Store {
   const tables = defineTables('postgres')
   return {
     dialect: 'postgres',
@@ -51,6 +55,11 @@ export function postgresStore(
         }
       }
     },
+    snapshot: <T>(work: (session: Session) => Promise<T>) =>
+      transact((tx) => work({ db: tx, t: tables, dialect: 'postgres' }), {
+        isolationLevel: 'repeatable read',
+        accessMode: 'read only',
+      }),
     execute: raw.execute,
     query: <T>(sql: string) => raw.query(sql) as Promise<T[]>,
     async ready() {

@@ -123,6 +123,16 @@ export function openSqlite(file: string, options: SqliteOptions = {}): Store {
         schedule()
       })
     },
+    async snapshot<T>(work: (session: Session) => Promise<T>) {
+      // A connection of its own: what others read goes on seeing what is written.
+      const own = connect(file, true)
+      try {
+        own.exec('begin')
+        return await work({ db: drizzle(own) as unknown as Db, t: tables, dialect: 'sqlite' })
+      } finally {
+        own.close()
+      }
+    },
     async execute(sql) {
       writer.exec(sql)
     },

@@ -29,6 +29,11 @@ export interface Store {
    * the session it is handed. Never nested.
    */
   transaction<T>(work: (session: Session) => Promise<T>): Promise<T>
+  /**
+   * For long reading: everything is seen as of one moment, however much is written meanwhile. Holds up nobody, and may
+   * await whatever it likes.
+   */
+  snapshot<T>(work: (session: Session) => Promise<T>): Promise<T>
   /** Raw statements, for migrations and checks. */
   execute(sql: string): Promise<void>
   query<T = Record<string, unknown>>(sql: string): Promise<T[]>

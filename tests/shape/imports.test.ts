@@ -66,6 +66,8 @@ const ARROWS: Record<string, string[]> = {
   // The dossier is assembled from rows, in the shape that the rules look at.
   store: ['vocabulary', 'words', 'trade', 'rules', 'refusals', 'ids', 'root'],
   certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids', 'words'],
+  // A company, whole, from one server to another.
+  moving: ['store', 'refusals', 'words'],
   commands: [
     'vocabulary',
     'words',
@@ -110,7 +112,7 @@ const ARROWS: Record<string, string[]> = {
     'main',
     'root',
   ],
-  jointkeep: ['certificate', 'commands', 'config', 'store', 'refusals'],
+  jointkeep: ['certificate', 'commands', 'config', 'moving', 'store', 'refusals', 'root'],
 }
 
 const isOurs = (to: string) => /^(server|views|seed)\//.test(to)

@@ -71,7 +71,7 @@ async function freshPglite(): Promise<TestStore> {
   const db = drizzle(engine)
   const store = postgresStore(
     db as unknown as Db,
-    (work) => db.transaction((tx) => work(tx as unknown as Db)),
+    (work, how) => db.transaction((tx) => work(tx as unknown as Db), how),
     {
       execute: async (sql) => {
         await engine.exec(sql)

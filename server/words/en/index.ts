@@ -19,6 +19,7 @@ import { instruments } from './instruments.ts'
 import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
 import { joints } from './joints.ts'
+import { moving } from './moving.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
 import { people } from './people.ts'
@@ -54,6 +55,7 @@ export const en = {
   instruments,
   jobs,
   joints,
+  moving,
   page,
   parts,
   people,
