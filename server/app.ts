@@ -13,6 +13,7 @@ import { crewResource } from './http/crew.ts'
 import type { Deps } from './http/deps.ts'
 import { equipmentSheetsResource } from './http/equipment-sheets.ts'
 import { evacuationsResource } from './http/evacuations.ts'
+import { exportsResource } from './http/exports.ts'
 import { figuresResource } from './http/figures.ts'
 import { gaugeLogsResource } from './http/gauge-logs.ts'
 import { health } from './http/health.ts'
@@ -88,6 +89,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   certificatesResource,
   callbacksResource,
   reliabilityResource,
+  exportsResource,
   verifyResource,
   calculationsResource,
   papersResource,

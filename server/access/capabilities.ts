@@ -24,6 +24,8 @@ export const CAPABILITIES = {
   'keep-instruments': CREW,
   'keep-crew': DESK,
   'set-policy': DESK,
+  /** Tables of everything out, tables of many things in. */
+  'move-data': DESK,
   'manage-members': ['owner'],
 } as const satisfies Record<string, readonly Role[]>
 

@@ -1,5 +1,6 @@
 // How does one resource carry both faces? Reads and commands are mounted as a page and as JSON, side by side.
 
+import type { Readable } from 'node:stream'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { VNode } from 'preact'
 import { z } from 'zod'
@@ -75,7 +76,7 @@ export interface RouteRecord {
 
 /** Something to keep rather than to look at. */
 export interface FileAnswer {
-  content: string | Buffer
+  content: string | Buffer | Readable
   /** As it is called when it is kept; left out, it is shown in place. */
   fileName?: string
   /** What a page that is a file of its own may do, instead of what pages of the service may. */

@@ -53,6 +53,13 @@ const SELDOM: ReturnType<typeof thePlaces> = [
     },
     capability: 'set-policy',
   },
+  {
+    href: '/moving-data',
+    get label() {
+      return say.moving.dataInAndOut
+    },
+    capability: 'move-data',
+  },
 ]
 
 export const theRoleWords = (): Record<Role, string> => ({

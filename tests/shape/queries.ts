@@ -12,6 +12,7 @@ import * as dossier from '../../server/store/queries/dossier.ts'
 import * as effective from '../../server/store/queries/effective.ts'
 import * as entries from '../../server/store/queries/entries.ts'
 import * as sheets from '../../server/store/queries/equipment-sheets.ts'
+import * as exportPages from '../../server/store/queries/export-pages.ts'
 import * as instruments from '../../server/store/queries/instruments.ts'
 import * as used from '../../server/store/queries/instruments-used.ts'
 import * as invitations from '../../server/store/queries/invitations.ts'
@@ -159,6 +160,15 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },
   'equipment-sheets/listSheets': { call: (s) => sheets.listSheets(s, first) },
   'equipment-sheets/listSheetNames': { call: (s) => sheets.listSheetNames(s) },
+  'export-pages/listSystemsToExport': { call: (s) => exportPages.listSystemsToExport(s, '', 200) },
+  'export-pages/listTestsToExport': { call: (s) => exportPages.listTestsToExport(s, '', 200) },
+  'export-pages/listBesideJobs': {
+    call: async (s, w) => [...(await exportPages.listBesideJobs(s, Object.values(w.jobs)))],
+  },
+  'export-pages/listTagsOfJoints': {
+    call: async (s, w) => [...(await exportPages.listTagsOfJoints(s, Object.values(w.joints)))],
+  },
+  'export-pages/listUsesOfTools': { call: async (s) => [...(await exportPages.listUsesOfTools(s))] },
   'grouped/grouped': PURE,
   'instruments-used/listInstrumentsById': {
     call: (s, w) => used.listInstrumentsById(s, Object.values(w.tools)),
