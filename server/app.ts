@@ -18,6 +18,7 @@ import { figuresResource } from './http/figures.ts'
 import { gaugeLogsResource } from './http/gauge-logs.ts'
 import { health } from './http/health.ts'
 import { holdPointsResource } from './http/hold-points.ts'
+import { importsResource } from './http/imports.ts'
 import { instrumentsResource } from './http/instruments.ts'
 import { invitationsResource } from './http/invitations.ts'
 import { jobsResource } from './http/jobs.ts'
@@ -90,6 +91,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   callbacksResource,
   reliabilityResource,
   exportsResource,
+  importsResource,
   verifyResource,
   calculationsResource,
   papersResource,

@@ -65,10 +65,10 @@ export async function tableOf(text: string): Promise<LogTable> {
   }
 }
 
-type Parse = (text: string, delimiter: Delimiter) => TableRow[]
+export type Parse = (text: string, delimiter: Delimiter) => TableRow[]
 
 /** On first use: most requests need none. */
-async function parser(): Promise<Parse> {
+export async function parser(): Promise<Parse> {
   const { parse } = await import('csv-parse/sync')
   const rowsOf = (text: string, mark: string, quote: '"' | null): TableRow[] =>
     (

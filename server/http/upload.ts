@@ -19,6 +19,7 @@ export interface Sent {
 /** How large a file may be, by the field it comes in, and what is said of a larger one. */
 const ROOM: Record<string, { bytes: number; refusal: () => Refusal }> = {
   picture: { bytes: LARGEST_UPLOAD, refusal: tooLarge },
+  table: { bytes: LARGEST_LOG, refusal: () => tableTooLarge() },
   log: {
     bytes: LARGEST_LOG,
     refusal: () => {
@@ -26,6 +27,11 @@ const ROOM: Record<string, { bytes: number; refusal: () => Refusal }> = {
       return new TooLarge('malformed', 'too-large', message, { errors: [{ path: 'log', message }] })
     },
   },
+}
+
+const tableTooLarge = () => {
+  const message = say.moving.tooLarge
+  return new TooLarge('malformed', 'too-large', message, { errors: [{ path: 'table', message }] })
 }
 
 class TooLarge extends Refusal {

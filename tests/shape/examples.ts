@@ -344,6 +344,15 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       to: world.team.owner.memberId,
       note: `Two joints are left, says ${world.mark}.`,
     }),
+  'import-sites': (world) =>
+    manager({ text: `customer;address\nNell ${world.mark};3 Quay, Brackwater\n`, dryRun: false }),
+  'import-instruments': (world) =>
+    manager({ text: `kind;name;serial\nscale;${world.mark} scale 9;scale-9-${world.mark}\n`, dryRun: false }),
+  'import-equipment-sheets': (world) =>
+    manager({
+      text: `maker;model;kind;refrigerant;document;page\nLarkspur;${world.mark} 70;wall split;R-32;Manual;9\n`,
+      dryRun: false,
+    }),
   'leave-out-joint': (world) =>
     technician({ id: newId(), jobId: world.jobs.open, jointId: world.joints.leftOut, reason: 'Next visit.' }),
 

@@ -21,6 +21,7 @@ import * as joints from '../../server/store/queries/joints.ts'
 import * as judging from '../../server/store/queries/judging.ts'
 import * as lineSets from '../../server/store/queries/line-sets.ts'
 import * as lives from '../../server/store/queries/lives.ts'
+import * as named from '../../server/store/queries/named-things.ts'
 import * as people from '../../server/store/queries/people.ts'
 import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
@@ -170,6 +171,13 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'export-pages/listUsesOfTools': { call: async (s) => [...(await exportPages.listUsesOfTools(s))] },
   'grouped/grouped': PURE,
+  'named-things/listNamedThings': {
+    call: async (s) => [
+      ...(await named.listNamedThings(s, 'sites')),
+      ...(await named.listNamedThings(s, 'instruments')),
+      ...(await named.listNamedThings(s, 'equipment-sheets')),
+    ],
+  },
   'instruments-used/listInstrumentsById': {
     call: (s, w) => used.listInstrumentsById(s, Object.values(w.tools)),
   },

@@ -20,26 +20,42 @@ export function MovingPage(props: MovingPageProps): JSX.Element {
   return (
     <Layout {...props.shell} title={say.moving.dataInAndOut}>
       <h1>{say.moving.dataInAndOut}</h1>
-      <section class="sheet" aria-labelledby="out">
-        <h2 id="out">{say.moving.tablesOut}</h2>
-        <p class="why">{say.moving.tablesOutWhy}</p>
-        <ul class="rows">
-          {props.tables.map((table) => (
-            <li key={table}>
-              <b>{say.moving.tables[table].title}</b>
-              <p class="why">{say.moving.tables[table].holds}</p>
-              <p class="work-links">
-                <a href={`/exports/${table}.csv`} hx-boost="false" download>
-                  {say.moving.csv} <span class="vh">{say.moving.tables[table].title}</span>
+      <div class="two">
+        <section class="sheet" aria-labelledby="out">
+          <h2 id="out">{say.moving.tablesOut}</h2>
+          <p class="why">{say.moving.tablesOutWhy}</p>
+          <ul class="rows">
+            {props.tables.map((table) => (
+              <li key={table}>
+                <b>{say.moving.tables[table].title}</b>
+                <p class="why">{say.moving.tables[table].holds}</p>
+                <p class="work-links">
+                  <a href={`/exports/${table}.csv`} hx-boost="false" download>
+                    {say.moving.csv} <span class="vh">{say.moving.tables[table].title}</span>
+                  </a>
+                  <a href={`/exports/${table}.csv${WITH_COMMA}`} hx-boost="false" download>
+                    {say.moving.csvWithComma} <span class="vh">{say.moving.tables[table].title}</span>
+                  </a>
+                </p>
+              </li>
+            ))}
+          </ul>
+        </section>
+        <section class="sheet" aria-labelledby="in">
+          <h2 id="in">{say.moving.tablesIn}</h2>
+          <p class="why">{say.moving.tablesInWhy}</p>
+          <ul class="rows">
+            {(['sites', 'instruments', 'equipment-sheets'] as const).map((kind) => (
+              <li key={kind}>
+                <a class="row" href={`/imports/${kind}`}>
+                  <b>{say.moving.imports[kind].title}</b>
+                  <span>{say.moving.imports[kind].adds}</span>
                 </a>
-                <a href={`/exports/${table}.csv${WITH_COMMA}`} hx-boost="false" download>
-                  {say.moving.csvWithComma} <span class="vh">{say.moving.tables[table].title}</span>
-                </a>
-              </p>
-            </li>
-          ))}
-        </ul>
-      </section>
+              </li>
+            ))}
+          </ul>
+        </section>
+      </div>
     </Layout>
   )
 }
