@@ -1,5 +1,7 @@
 // What does the demo database hold? Two companies, their things and their jobs, told through the commands.
 
+import { randomBytes } from 'node:crypto'
+import { sealerOf } from '../server/access/sealer.ts'
 import type { Signer } from '../server/certificate/signer.ts'
 import type { Machinery } from '../server/commands/command.ts'
 import type { Files } from '../server/store/files.ts'
@@ -62,6 +64,8 @@ export async function tellScenario(scenario: Scenario): Promise<Told> {
     files,
     clock: () => clock.now,
     signer,
+    // Nobody in the story has a secret to keep.
+    sealer: sealerOf(randomBytes(32)),
     settings: { signup: 'open', publicUrl },
   }
   const shared = { run: runnerOf(machinery), clock, random: randomOf(seed), now, machinery }

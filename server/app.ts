@@ -40,6 +40,7 @@ import { reliabilityResource } from './http/reliability.ts'
 import { answerProblem, type Resource, type RouteRecord, resource, sendRefusedPage } from './http/resource.ts'
 import { runningChecksResource } from './http/running-checks.ts'
 import { searchResource } from './http/search.ts'
+import { secondStepResource } from './http/second-step.ts'
 import { sessionResource } from './http/session.ts'
 import { setUpCopiesResource } from './http/set-up-copies.ts'
 import { signingInResource } from './http/signing-in.ts'
@@ -57,6 +58,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   companiesResource,
   sessionResource,
   signingInResource,
+  secondStepResource,
   invitationsResource,
   membersResource,
   tokensResource,

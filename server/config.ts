@@ -1,5 +1,6 @@
 // How was this server set up? The only reader of the environment; checked once, then frozen.
 
+import { dirname, join } from 'node:path'
 import { z } from 'zod'
 
 const schema = z.object({
@@ -17,6 +18,8 @@ const schema = z.object({
   JOINTKEEP_SIGNUP: z.enum(['first', 'open', 'closed']).default('first'),
   JOINTKEEP_PUBLIC_URL: z.url().optional(),
   JOINTKEEP_SIGNING_KEY: z.string().min(1).default('./data/signing-key.json'),
+  /** Where the key lies that secrets in the database are kept under. */
+  JOINTKEEP_SECRETS_KEY: z.string().min(1).optional(),
   JOINTKEEP_METRICS: z.enum(['off', 'on']).default('off'),
   JOINTKEEP_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug']).default('warn'),
   /** Addresses of the proxies in front that are trusted to say who asks, separated by commas. */
@@ -31,6 +34,7 @@ export interface Config {
   signup: 'first' | 'open' | 'closed'
   publicUrl: string
   signingKey: string
+  secretsKey: string
   metrics: boolean
   log: 'silent' | 'error' | 'warn' | 'info' | 'debug'
   proxies: string
@@ -51,6 +55,7 @@ export function readConfig(environment: Record<string, string | undefined> = pro
     signup: set.JOINTKEEP_SIGNUP,
     publicUrl: (set.JOINTKEEP_PUBLIC_URL ?? `http://${set.HOST}:${set.PORT}`).replace(/\/$/, ''),
     signingKey: set.JOINTKEEP_SIGNING_KEY,
+    secretsKey: set.JOINTKEEP_SECRETS_KEY ?? join(dirname(set.JOINTKEEP_SIGNING_KEY), 'secrets-key.json'),
     metrics: set.JOINTKEEP_METRICS === 'on',
     log: set.JOINTKEEP_LOG,
     proxies: set.JOINTKEEP_PROXIES,

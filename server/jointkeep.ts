@@ -4,12 +4,14 @@ import { existsSync } from 'node:fs'
 import { open, readFile, rename, rm } from 'node:fs/promises'
 import { createInterface } from 'node:readline/promises'
 import { parseArgs } from 'node:util'
+import { loadSealer } from './access/sealer.ts'
 import { addKeys, changeKey, findSigner, forgetKey, loadSigner } from './certificate/signing-key.ts'
 import { verifyRecord } from './certificate/verify-record.ts'
 import { dayWords, fingerprintWords } from './certificate/words.ts'
 import type { Machinery } from './commands/command.ts'
 import { createOwner } from './commands/people/create-owner.ts'
 import { resetPassword } from './commands/people/reset-password.ts'
+import { resetSecondStepOf } from './commands/people/reset-second-step.ts'
 import { type Config, readConfig } from './config.ts'
 import type { Manifest, MovingProgress } from './moving/archive-form.ts'
 import { exportCompany } from './moving/export-company.ts'
@@ -47,6 +49,8 @@ const USAGE = `Use: npm run jointkeep -- <verb>
   create-owner --email A --name N (--company NAME | --company-id ID)
                              found a company, or give one an owner
   reset-password --email A   give somebody a new password and end their sessions
+  reset-second-step --email A
+                             let somebody in again who lost phone and recovery codes; ends their sessions
 
 The settings are those of the service (DATABASE_URL, JOINTKEEP_SIGNING_KEY and so on). A password is asked for, or
 read from the first line of what is piped in; never given as an argument, where others could see it.
@@ -409,6 +413,20 @@ const VERBS: Record<string, Verb> = {
       return 0
     })
   },
+
+  async 'reset-second-step'(rest, config, console) {
+    const { options } = understood(rest, { email: { type: 'string' } }, 0)
+    const email = needed(options.email, '--email')
+    return withMachinery(config, console, async (machinery) => {
+      const had = await resetSecondStepOf(machinery, { email })
+      console.say(
+        had
+          ? 'Done. Their password alone signs them in now; their sessions are ended, their tokens as they were.'
+          : 'They had no second step. Their sessions are ended.',
+      )
+      return 0
+    })
+  },
 }
 
 type Options = Record<string, { type: 'string' | 'boolean' }>
@@ -474,6 +492,7 @@ function withMachinery(
       files: localFiles(config.files),
       clock: () => console.now(),
       signer: await loadSigner(config.signingKey),
+      sealer: await loadSealer(config.secretsKey),
       settings: { signup: config.signup, publicUrl: config.publicUrl },
     })
   })

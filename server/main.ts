@@ -1,5 +1,6 @@
 // How does the service start and stop? config → store → app → listen; closed in reverse. The only wall clock.
 
+import { loadSealer } from './access/sealer.ts'
 import { sessionsOf } from './access/sessions.ts'
 import { buildApp } from './app.ts'
 import { followSigner } from './certificate/signing-key.ts'
@@ -33,6 +34,7 @@ export async function serve(config: Config): Promise<Running> {
       files: localFiles(config.files),
       clock,
       signer: key.signer,
+      sealer: await loadSealer(config.secretsKey),
       settings: { signup: config.signup, publicUrl: config.publicUrl },
     },
     sessions: sessionsOf(store, clock, config.publicUrl.startsWith('https:')),

@@ -4,6 +4,7 @@ import { and, eq, sql } from 'drizzle-orm'
 import { z } from 'zod'
 import type { Actor } from '../access/actor.ts'
 import { type Capability, may } from '../access/capabilities.ts'
+import type { Sealer } from '../access/sealer.ts'
 import type { Signer } from '../certificate/signer.ts'
 import { newId, sha256 } from '../ids.ts'
 import { conflict, forbidden, malformed, Refusal, signedOut } from '../refusals.ts'
@@ -22,6 +23,8 @@ export interface Machinery {
   /** Milliseconds since 1970. */
   clock(): number
   signer: Signer
+  /** What must be read again is kept under its key. */
+  sealer: Sealer
   settings: {
     signup: 'first' | 'open' | 'closed'
     publicUrl: string
@@ -62,8 +65,14 @@ export interface PublicCommand<Schema extends z.ZodType = z.ZodType, Result = un
   name: string
   summary: string
   input: Schema
-  before?(input: z.output<Schema>, machinery: Machinery): Promise<z.output<Schema>>
+  before?(input: z.output<Schema>, machinery: Machinery, asking: Asking): Promise<z.output<Schema>>
   handle(session: Session, input: z.output<Schema>, context: PublicContext): Promise<Result>
+}
+
+/** Who this browser is signed in as, be it with no company chosen, and what is known of it. */
+export interface Asking {
+  personId: string | null
+  visit: Visit
 }
 
 /** What is known of the browser that asks. */
@@ -74,12 +83,9 @@ export interface Visit {
   boundTo: string | null
 }
 
-export interface PublicContext {
+export interface PublicContext extends Asking {
   now: number
   machinery: Machinery
-  /** Who this browser is signed in as, be it with no company chosen. */
-  personId: string | null
-  visit: Visit
   newId(): string
 }
 
@@ -171,7 +177,7 @@ export async function runPublicCommand<Schema extends z.ZodType, Result>(
 ): Promise<Result> {
   const attempt = async () => {
     let input = parse(command.input, raw)
-    if (command.before) input = await command.before(input, machinery)
+    if (command.before) input = await command.before(input, machinery, { personId, visit })
     return machinery.store.transaction((session) =>
       command.handle(session, input, { now: machinery.clock(), machinery, personId, visit, newId }),
     )

@@ -6,7 +6,7 @@ import { newId } from '../ids.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import type { Resource } from './resource.ts'
-import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
+import { ENTRANCE_LIMIT, letIn, messageOf } from './session.ts'
 
 export function companiesResource(resource: Resource, deps: Deps): void {
   resource.publicRead({
@@ -22,7 +22,7 @@ export function companiesResource(resource: Resource, deps: Deps): void {
     command: registerCompany,
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
-    after: (result, ask) => openSession(ask, result.person.id, result.company.id, 'sign-up'),
+    after: (result, ask) => letIn(ask, result.person.id, result.company.id, 'sign-up'),
     json: ({ company, person, memberId }) => ({
       id: company.id,
       name: company.name,

@@ -15,7 +15,7 @@ import { ROLES } from '../vocabulary.ts'
 import type { Deps } from './deps.ts'
 import { instant, instantOrNull } from './json.ts'
 import { type Ask, type ListQuery, listQuery, type PublicAsk, type Resource } from './resource.ts'
-import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
+import { ENTRANCE_LIMIT, letIn, messageOf } from './session.ts'
 import { shellOf, theRoleWords } from './shell.ts'
 
 export function invitationsResource(resource: Resource, deps: Deps): void {
@@ -87,7 +87,7 @@ export function invitationsResource(resource: Resource, deps: Deps): void {
     command: acceptInvitation,
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
-    after: (result, ask) => openSession(ask, result.person.id, result.company.id, 'invitation'),
+    after: (result, ask) => letIn(ask, result.person.id, result.company.id, 'invitation'),
     json: ({ company, person, memberId, role }) => ({ company, person, member: { id: memberId }, role }),
     page: {
       goTo: () => '/jobs',

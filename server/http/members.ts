@@ -6,9 +6,11 @@ import { MembersPage } from '../../views/people/members.tsx'
 import { changeMember } from '../commands/people/change-member.ts'
 import { deactivateMember } from '../commands/people/deactivate-member.ts'
 import { endMemberSessions } from '../commands/people/end-member-sessions.ts'
+import { resetSecondStep } from '../commands/people/reset-second-step.ts'
 import { listOpenWork } from '../commands/people/shutting-out.ts'
 import type { Refusal } from '../refusals.ts'
 import { findMember, listCrew, listMembers, type MemberRow } from '../store/queries/people.ts'
+import { hasSecondStep } from '../store/queries/second-step.ts'
 import { listSessionsOfMember, listSignInsOfMember } from '../store/queries/sign-ins.ts'
 import { ROLES } from '../vocabulary.ts'
 import type { Deps } from './deps.ts'
@@ -70,6 +72,17 @@ export function membersResource(resource: Resource, _deps: Deps): void {
   })
 
   resource.write({
+    path: '/members/:memberId/reset-second-step',
+    command: resetSecondStep,
+    json: (row) => memberJson(row),
+    page: {
+      goTo: (row) => `/members/${row.id}`,
+      again: async (_form, refusal, ask) =>
+        memberPage(ask, await findMember(ask.scope, ask.params.memberId ?? ''), undefined, refusal),
+    },
+  })
+
+  resource.write({
     path: '/members/:memberId/leave',
     command: deactivateMember,
     json: ({ member, handedOver }) => ({ ...memberJson(member), handedOver }),
@@ -83,11 +96,12 @@ export function membersResource(resource: Resource, _deps: Deps): void {
 
 async function memberPage(ask: Ask, row: MemberRow, form?: FormState, refusal?: Refusal) {
   const { scope, now } = ask
-  const [jobs, crew, sessions, signIns] = await Promise.all([
+  const [jobs, crew, sessions, signIns, hasIt] = await Promise.all([
     listOpenWork(scope, row.id),
     listCrew(scope),
     listSessionsOfMember(scope, row.personId, now),
     listSignInsOfMember(scope, row.personId, now),
+    hasSecondStep(scope, row.personId),
   ])
   return MemberPage({
     shell: shellOf(ask.actor, '/members'),
@@ -97,6 +111,8 @@ async function memberPage(ask: Ask, row: MemberRow, form?: FormState, refusal?: 
     roleWords: theRoleWords()[row.role],
     active: row.active,
     createdAt: row.createdAt,
+    secondStep: hasIt,
+    you: row.id === ask.actor.memberId,
     sessions,
     signIns,
     openJobs: jobs.map((job) => ({

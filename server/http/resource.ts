@@ -173,6 +173,13 @@ export interface PublicQuestionOptions<Schema extends z.ZodType, Data> {
   }
 }
 
+/** What is answered when it is not done yet: there is a step in between. */
+export interface Instead {
+  status: number
+  json: unknown
+  page: VNode
+}
+
 export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
   path: string
   method?: 'POST' | 'DELETE'
@@ -181,11 +188,12 @@ export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
   /** Route options of the rate limiter. */
   rateLimit?: { max: number; timeWindow: string }
   /** Cookies are set here, after the command and before the answer. */
-  after?(result: Result, ask: PublicAsk): Promise<void>
+  after?(result: Result, ask: PublicAsk): Promise<Instead | undefined>
   json?: false | ((result: Result, ask: PublicAsk) => unknown)
   page?: {
     path?: string
-    goTo(result: Result, ask: PublicAsk): string
+    /** Where to go when it is done; or the page itself, for what is shown only once. */
+    goTo(result: Result, ask: PublicAsk): string | VNode
     again(form: FormState, refusal: Refusal, ask: PublicAsk): Promise<VNode>
   }
 }
@@ -447,8 +455,9 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
               browserOf(ask),
               visitOf(ask),
             )
-            await options.after?.(result, ask)
-            reply.code(status)
+            const instead = await options.after?.(result, ask)
+            reply.code(instead?.status ?? status)
+            if (instead) return instead.json
             return toJson ? toJson(result, ask) : (result ?? {})
           },
         })
@@ -469,8 +478,9 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
                 browserOf(ask),
                 visitOf(ask),
               )
-              await options.after?.(result, ask)
-              return reply.redirect(page.goTo(result, ask), 303)
+              const instead = await options.after?.(result, ask)
+              const answer = instead?.page ?? page.goTo(result, ask)
+              return typeof answer === 'string' ? reply.redirect(answer, 303) : sendPage(reply, 200, answer)
             } catch (problem) {
               const refusal = refusalOf(problem)
               if (refusal.status >= 500) throw problem

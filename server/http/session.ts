@@ -1,6 +1,7 @@
 // How does somebody sign in and out, see who they are, and choose the company they work in?
 
 import { ChooseCompanyPage } from '../../views/people/choose-company.tsx'
+import { SecondStepPage } from '../../views/people/second-step.tsx'
 import { SignInPage } from '../../views/people/sign-in.tsx'
 import { SignOutPage } from '../../views/people/sign-out.tsx'
 import { YouPage } from '../../views/people/you.tsx'
@@ -10,13 +11,16 @@ import { localPath } from '../access/local-path.ts'
 import { type SignedIn, signIn } from '../commands/people/sign-in.ts'
 import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
-import { forbidden, type Refusal, signedOut } from '../refusals.ts'
+import { stepOver, takeSecondStep } from '../commands/people/take-second-step.ts'
+import { forbidden, Refusal, signedOut } from '../refusals.ts'
 import { anyCompany, type Membership, membershipsOf, personById } from '../store/queries/people.ts'
+import { addWaitingSignIn, findWaitingSignIn, hasSecondStep } from '../store/queries/second-step.ts'
 import { addSignIn } from '../store/queries/sign-ins.ts'
 import type { SignInWay } from '../store/tables/signing-in.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
-import type { PublicAsk, Resource } from './resource.ts'
+import { instant } from './json.ts'
+import type { Instead, PublicAsk, Resource } from './resource.ts'
 import { shellOf, theRoleWords } from './shell.ts'
 
 /** Per network address; a whole crew may sit behind one. Each e-mail address has its own limit besides. */
@@ -52,7 +56,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     command: signIn,
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
-    after: (result, ask) => openSession(ask, result.person.id, result.companyId, 'password'),
+    after: goOn,
     json: (result) => signedInJson(result),
     page: {
       path: '/sign-in',
@@ -65,6 +69,44 @@ export function sessionResource(resource: Resource, deps: Deps): void {
           refused: messageOf(refusal),
           maySignUp: await maySignUp(ask),
         }),
+    },
+  })
+
+  resource.publicRead({
+    path: '/sign-in/second-step',
+    name: 'second-step-page',
+    summary: 'Back to the first step: the second one is shown where the first was right.',
+    load: async () => null,
+    page: (_nothing, ask) => withNext('/sign-in', ask),
+  })
+
+  resource.publicWrite({
+    path: '/session/second-step',
+    command: takeSecondStep,
+    status: 201,
+    rateLimit: ENTRANCE_LIMIT,
+    after: goOn,
+    json: (result) => signedInJson(result),
+    page: {
+      path: '/sign-in/second-step',
+      goTo: (result, ask) =>
+        result.companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME),
+      again: async (form, refusal, ask) => {
+        const step = form.values.step ?? ''
+        const waiting = await findWaitingSignIn(reader(), step, ask.now)
+        if (waiting)
+          return SecondStepPage({
+            action: withNext('/sign-in/second-step', ask),
+            step,
+            form,
+            refused: messageOf(refusal),
+          })
+        return SignInPage({
+          action: withNext('/sign-in', ask),
+          refused: stepOver().message,
+          maySignUp: await maySignUp(ask),
+        })
+      },
     },
   })
 
@@ -85,6 +127,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       const { sessionSecret } = ask.identity
       if (sessionSecret !== null) await deps.sessions.end(sessionSecret)
       setCookie(ask, null)
+      return undefined
     },
     page: {
       path: '/sign-out',
@@ -158,6 +201,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       await deps.sessions.switchCompany(sessionSecret, result.companyId)
       const { companyId } = result
       await noteSignIn(ask, { personId, companyId, way: 'company-chosen', succeeded: true })
+      return undefined
     },
     json: (result) => membershipJson(result),
     page: {
@@ -181,17 +225,71 @@ export function sessionResource(resource: Resource, deps: Deps): void {
   }
 }
 
+/** After the password, and perhaps a code: into a session, or to the second step. */
+async function goOn({ person, companyId, code }: SignedIn, ask: PublicAsk): Promise<Instead | undefined> {
+  if (code === null) return askForSecondStep(ask, person.id, companyId, 'password')
+  const { way, opens } = code
+  if (!opens) {
+    await noteSignIn(ask, { personId: person.id, companyId, way, succeeded: false })
+    throw new Refusal('signed-out', 'wrong-code', say.secondStep.wrongCode, {
+      errors: [{ path: 'code', message: say.secondStep.wrongCode }],
+    })
+  }
+  await openSession(ask, person.id, companyId, way, ask.now)
+  return undefined
+}
+
+/** After joining or founding: whoever is here already, with a second step, has given it. */
+export async function letIn(
+  ask: PublicAsk,
+  personId: string,
+  companyId: string | null,
+  way: SignInWay,
+): Promise<Instead | undefined> {
+  const { identity } = ask
+  if (identity.personId !== personId || identity.sessionSecret === null || identity.secondStepAt === null)
+    return askForSecondStep(ask, personId, companyId, way)
+  await openSession(ask, personId, companyId, way, identity.secondStepAt)
+  return undefined
+}
+
+/** Opens the session where there is no second step; else nothing is opened yet. */
+async function askForSecondStep(
+  ask: PublicAsk,
+  personId: string,
+  companyId: string | null,
+  way: SignInWay,
+): Promise<Instead | undefined> {
+  const { store } = ask.deps.machinery
+  const waiting = await store.transaction(async (session) =>
+    (await hasSecondStep(session, personId))
+      ? addWaitingSignIn(session, { personId, companyId }, ask.now)
+      : null,
+  )
+  if (!waiting) {
+    await openSession(ask, personId, companyId, way)
+    return undefined
+  }
+  const { step, expiresAt } = waiting
+  return {
+    status: 202,
+    json: { secondStep: { step, expiresAt: instant(expiresAt) } },
+    page: SecondStepPage({ action: withNext('/sign-in/second-step', ask), step }),
+  }
+}
+
 /** A new secret with every sign-in; what this browser had open before ends. */
 export async function openSession(
   ask: PublicAsk,
   personId: string,
   companyId: string | null,
   way: SignInWay,
+  secondStepAt: number | null = null,
 ): Promise<void> {
   const { sessions } = ask.deps
   if (ask.identity.sessionSecret !== null) await sessions.end(ask.identity.sessionSecret)
   const browser = browserOf(ask.request.headers['user-agent'])
-  setCookie(ask, await sessions.start(personId, companyId, { browser }))
+  setCookie(ask, await sessions.start(personId, companyId, { browser, secondStepAt }))
   await noteSignIn(ask, { personId, companyId, way, succeeded: true })
 }
 

@@ -4,6 +4,7 @@
 import { mkdirSync, mkdtempSync, rmSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
+import { sealerOf } from '../../server/access/sealer.ts'
 import { SESSION_COOKIE, sessionsOf } from '../../server/access/sessions.ts'
 import { buildApp } from '../../server/app.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
@@ -13,7 +14,7 @@ import { localFiles } from '../../server/store/files.ts'
 import { migrate } from '../../server/store/migrate.ts'
 import { openStore } from '../../server/store/open.ts'
 import { rebuildRollups } from '../../server/store/rollups.ts'
-import { TEST_KEY } from '../support/cast.ts'
+import { TEST_KEY, TEST_SECRET } from '../support/cast.ts'
 import { type WrittenCompany, writeCompany } from './histories.ts'
 
 /** As many companies as that makes: each is as large, so that only the database grows. */
@@ -41,6 +42,7 @@ export async function dashboards(
         at = moment
       },
       signer: signerOf(TEST_KEY),
+      sealer: sealerOf(TEST_SECRET),
       settings: { signup: 'closed' as const, publicUrl: 'http://127.0.0.1' },
     }
     const now = Date.now()

@@ -1,6 +1,7 @@
 // What stands in the database before anything is measured? A company with many joints ready to be torqued, and one whole job.
 
 import type { Actor } from '../../server/access/actor.ts'
+import { sealerOf } from '../../server/access/sealer.ts'
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
 import { signerOf } from '../../server/certificate/signing-key.ts'
 import { type Command, type Machinery, runCommand } from '../../server/commands/command.ts'
@@ -18,7 +19,7 @@ import { newId, newSecret, sha256 } from '../../server/ids.ts'
 import { localFiles } from '../../server/store/files.ts'
 import { migrate } from '../../server/store/migrate.ts'
 import { openSqlite } from '../../server/store/sqlite.ts'
-import { TEST_KEY } from '../support/cast.ts'
+import { TEST_KEY, TEST_SECRET } from '../support/cast.ts'
 import { inches, metres, SHEET } from '../support/setups.ts'
 
 export const PASSWORD = 'a long enough password'
@@ -40,6 +41,7 @@ export async function prepare(file: string, count: number): Promise<Prepared> {
     files: localFiles(`${file}.files`),
     clock: () => Date.now(),
     signer: signerOf(TEST_KEY),
+    sealer: sealerOf(TEST_SECRET),
     settings: { signup: 'closed', publicUrl: 'http://127.0.0.1' },
   }
   const owner = await createOwner(machinery, {

@@ -3,6 +3,7 @@
 
 import { mkdirSync, mkdtempSync, rmSync, statSync } from 'node:fs'
 import { join } from 'node:path'
+import { sealerOf } from '../../server/access/sealer.ts'
 import { sessionsOf } from '../../server/access/sessions.ts'
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
 import { buildApp } from '../../server/app.ts'
@@ -28,7 +29,7 @@ import {
 import { type Scope, type Store, scopeOf } from '../../server/store/store.ts'
 import type { Tables } from '../../server/store/tables/index.ts'
 import type { Line } from '../../server/vocabulary.ts'
-import { TEST_KEY } from '../support/cast.ts'
+import { TEST_KEY, TEST_SECRET } from '../support/cast.ts'
 import { PASSWORD } from './prepare.ts'
 
 const JOINTS = Number(process.argv[2] ?? 1_000_000)
@@ -333,6 +334,7 @@ async function measure() {
       files: localFiles(folder),
       clock: () => Date.now(),
       signer: signerOf(TEST_KEY),
+      sealer: sealerOf(TEST_SECRET),
       settings: { signup: 'closed', publicUrl: 'http://127.0.0.1' },
     }
     const from = Date.now()

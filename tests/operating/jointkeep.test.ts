@@ -354,6 +354,18 @@ describe('people', () => {
     expect(await jointkeep('reset-password --email no@b.example', {}, 'another long secret')).toBe(1)
     expect(complained.at(-1)).toMatch(/was not found/)
   })
+
+  it('reset-second-step says whether there was one, and knows when there is nobody of that name', async () => {
+    await run(
+      ['create-owner', '--email', 'ada@b.example', '--name', 'Ada', '--company', 'Reed'],
+      consoleFor(),
+    )
+    expect(await jointkeep('reset-second-step --email ada@b.example')).toBe(0)
+    expect(said.at(-1)).toMatch(/had no second step/)
+    expect(await jointkeep('reset-second-step --email no@b.example')).toBe(1)
+    expect(complained.at(-1)).toMatch(/was not found/)
+    expect(await jointkeep('reset-second-step')).toBe(2)
+  })
 })
 
 describe('as a program', () => {

@@ -62,7 +62,7 @@ const ARROWS: Record<string, string[]> = {
   // Text in, readings out: what is in them is judged elsewhere.
   'gauge-logs': ['trade', 'words'],
   rules: ['vocabulary', 'trade', 'words'],
-  access: ['vocabulary', 'ids', 'refusals', 'store'],
+  access: ['vocabulary', 'words', 'ids', 'refusals', 'store'],
   // The dossier is assembled from rows, in the shape that the rules look at.
   store: ['vocabulary', 'words', 'trade', 'rules', 'refusals', 'ids', 'root'],
   certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids', 'words'],
@@ -112,7 +112,7 @@ const ARROWS: Record<string, string[]> = {
     'main',
     'root',
   ],
-  jointkeep: ['certificate', 'commands', 'config', 'moving', 'store', 'refusals', 'root'],
+  jointkeep: ['access', 'certificate', 'commands', 'config', 'moving', 'store', 'refusals', 'root'],
 }
 
 const isOurs = (to: string) => /^(server|views|seed)\//.test(to)

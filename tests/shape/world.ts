@@ -1,5 +1,7 @@
 // What is there to be found in a company? One whole world of things, each at the stage where its next command is due.
 
+import { newAuthenticatorSecret } from '../../server/access/one-time-codes.ts'
+import { newRecoveryCodes, recoveryHash } from '../../server/access/recovery-codes.ts'
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
 import { answerQuestion } from '../../server/commands/audit/answer-question.ts'
 import { askQuestion } from '../../server/commands/audit/ask-question.ts'
@@ -23,6 +25,7 @@ import {
 } from '../../server/commands/joints/record-steps.ts'
 import { startMake } from '../../server/commands/joints/start-make.ts'
 import { addCrewPerson } from '../../server/commands/people/add-crew-person.ts'
+import { sealedFor } from '../../server/commands/people/check-code.ts'
 import { createToken } from '../../server/commands/people/create-token.ts'
 import { invitePerson } from '../../server/commands/people/invite-person.ts'
 import { attachPhoto } from '../../server/commands/photos/attach-photo.ts'
@@ -47,6 +50,7 @@ import { startPressureTest } from '../../server/commands/section-tests/start-pre
 import { newId, newSecret, sha256 } from '../../server/ids.ts'
 import { evaluate } from '../../server/rules/index.ts'
 import { loadDossier } from '../../server/store/queries/dossier.ts'
+import { addWaitingSignIn, replaceRecoveryCodes } from '../../server/store/queries/second-step.ts'
 import { addSignIn } from '../../server/store/queries/sign-ins.ts'
 import { scopeOf } from '../../server/store/store.ts'
 import type { JointKind, Role } from '../../server/vocabulary.ts'
@@ -571,9 +575,25 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     }),
   )
 
+  const [code = ''] = newRecoveryCodes()
+  const { step } = await cast.store.store.transaction(async (session) => {
+    const { personId } = leaver
+    const { db, t } = session
+    const secret = cast.machinery.sealer.seal(newAuthenticatorSecret(), sealedFor(personId))
+    await db
+      .insert(t.authenticators)
+      .values({ personId, secret, lastStep: 0, createdAt: NOON, confirmedAt: NOON })
+    await replaceRecoveryCodes(session, personId, [recoveryHash(personId, code) ?? ''], NOON)
+    return addWaitingSignIn(session, { personId, companyId: by.companyId }, cast.clock.now)
+  })
+
+  // Worlds take hours to come about.
+  await cast.store.store.execute(`update sign_in_steps set expires_at = ${NOON + 3650 * DAY}`)
+
   return {
     mark,
     team,
+    secondStep: { step, code },
     leaverId: leaver.memberId,
     sessionHandle: otherSession?.handle ?? '',
     questions,

@@ -6,6 +6,7 @@ import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import type { z } from 'zod'
 import type { Actor } from '../../server/access/actor.ts'
+import { sealerOf } from '../../server/access/sealer.ts'
 import { sessionsOf } from '../../server/access/sessions.ts'
 import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
 import type { App } from '../../server/app.ts'
@@ -35,6 +36,9 @@ export const TEST_KEY = {
   d: 'nWGxne_9WmC6hEr0kuwsxERJxWl7MmkZcDusAxyuf2A',
   x: '11qYAYKxCrfVS_7TyWQHOg7hcvPapiMlrwIaaPcHURo',
 }
+
+/** What secrets are kept under in tests. */
+export const TEST_SECRET = new Uint8Array(32).fill(7)
 
 export interface Clock {
   now: number
@@ -98,6 +102,7 @@ export async function aCast(kind: StoreKind = 'sqlite'): Promise<Cast> {
     files: localFiles(folder),
     clock: () => clock.now,
     signer: signerOf(TEST_KEY),
+    sealer: sealerOf(TEST_SECRET),
     settings: { signup: 'open', publicUrl: config.publicUrl },
   }
   const sessions = sessionsOf(store.store, () => clock.now, false)

@@ -27,6 +27,9 @@ export interface MemberProps {
   roleWords: string
   active: boolean
   createdAt: number
+  /** Whether they have a second step. */
+  secondStep: boolean
+  you: boolean
   sessions: readonly { id: string; browser: string | null; createdAt: number }[]
   signIns: readonly SignInRow[]
   openJobs: readonly { id: string; label: string }[]
@@ -74,6 +77,16 @@ export function MemberPage(props: MemberProps): JSX.Element {
             <p class="soft">{say.signing.theyMaySignIn}</p>
           </>
         )}
+      </section>
+      <section>
+        <h2>{say.secondStep.secondStep}</h2>
+        <p>{props.secondStep ? say.secondStep.theyHaveOne : say.secondStep.theyHaveNone}</p>
+        {props.secondStep && !props.you ? (
+          <form method="post" action={`/members/${props.id}/reset-second-step`}>
+            <Button kind="refuse">{say.secondStep.takeTheirsAway}</Button>
+            <p class="hint">{say.secondStep.whenTheyLostIt}</p>
+          </form>
+        ) : null}
       </section>
       <section>
         <h2>{say.signing.whenTheySignedIn}</h2>

@@ -40,6 +40,9 @@ export function YouPage(props: YouProps): JSX.Element {
         <a class="button" href="/me/signing-in">
           {say.signing.howYouSignIn}
         </a>
+        <a class="button" href="/me/second-step">
+          {say.secondStep.secondStep}
+        </a>
         <a class="button" href="/tokens">
           {say.people.tokensForPrograms}
         </a>

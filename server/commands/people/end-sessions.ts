@@ -4,7 +4,7 @@ import { and, eq, ne } from 'drizzle-orm'
 import { z } from 'zod'
 import { missing, signedOut } from '../../refusals.ts'
 import { say } from '../../words/say.ts'
-import { definePublicCommand, type PublicContext } from '../command.ts'
+import { type Asking, definePublicCommand } from '../command.ts'
 import { id } from '../fields.ts'
 
 export const endSession = definePublicCommand({
@@ -49,7 +49,7 @@ export const endOtherSessions = definePublicCommand({
 })
 
 /** Whoever asks from a browser with a session; a token speaks for no browser. */
-export function signedIn({ personId, visit }: PublicContext) {
+export function signedIn({ personId, visit }: Asking) {
   if (personId === null || visit.sessionId === null) throw signedOut()
   return { personId, visit: { ...visit, sessionId: visit.sessionId } }
 }

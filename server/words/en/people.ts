@@ -315,4 +315,5 @@ export const people = {
   thisPersonBelongsTo: 'This person belongs to the company already.',
   aPersonWithThis: 'A person with this e-mail address',
   eachDay: 'day',
+  tooManyTries: 'Too many tries with this e-mail address. Wait a quarter of an hour, then try again.',
 }

@@ -34,6 +34,7 @@ import { rules } from './rules.ts'
 import { running } from './running.ts'
 import { scripts } from './scripts.ts'
 import { search } from './search.ts'
+import { secondStep } from './second-step.ts'
 import { sheets } from './sheets.ts'
 import { signing } from './signing.ts'
 import { sites } from './sites.ts'
@@ -69,6 +70,7 @@ export const es: Words = {
   rules,
   running,
   scripts,
+  secondStep,
   sheets,
   signing,
   sites,

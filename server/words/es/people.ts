@@ -319,4 +319,6 @@ export const people = {
   thisPersonBelongsTo: 'Esta persona ya pertenece a la empresa.',
   aPersonWithThis: 'Una persona con esta dirección de correo',
   eachDay: 'día',
+  tooManyTries:
+    'Demasiados intentos con esta dirección de correo. Hay que esperar un cuarto de hora antes de volver a intentarlo.',
 }

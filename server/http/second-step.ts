@@ -1,0 +1,140 @@
+// Has somebody a second step, and how do they set one up, get recovery codes, or take it away?
+
+import type { FormState } from '../../views/parts/field.tsx'
+import { OwnSecondStepPage, RecoveryCodesPage } from '../../views/people/own-second-step.tsx'
+import { authenticatorAddress } from '../access/one-time-codes.ts'
+import { sealedFor } from '../commands/people/check-code.ts'
+import {
+  confirmAuthenticator,
+  makeRecoveryCodes,
+  removeAuthenticator,
+  setUpAuthenticator,
+} from '../commands/people/own-second-step.ts'
+import { type Refusal, signedOut } from '../refusals.ts'
+import { personById } from '../store/queries/people.ts'
+import { authenticatorOf, countRecoveryCodes, UNCONFIRMED_MS } from '../store/queries/second-step.ts'
+import type { Deps } from './deps.ts'
+import { instantOrNull } from './json.ts'
+import { drawQr } from './qr.ts'
+import type { PublicAsk, Resource } from './resource.ts'
+import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
+import { shellOf } from './shell.ts'
+
+export function secondStepResource(resource: Resource, deps: Deps): void {
+  const server = `Jointkeep ${new URL(deps.config.publicUrl).host}`
+
+  resource.publicRead({
+    path: '/me/second-step',
+    name: 'own-second-step',
+    summary: 'Whether you have a second step, and how many recovery codes are left. Not for tokens.',
+    load,
+    json: ({ state, since, codesLeft }) => ({
+      state,
+      since: instantOrNull(since),
+      recoveryCodesLeft: codesLeft,
+    }),
+    page: (data, ask) => page(data, ask),
+  })
+
+  resource.publicWrite({
+    path: '/me/authenticator',
+    command: setUpAuthenticator,
+    status: 201,
+    rateLimit: ENTRANCE_LIMIT,
+    json: ({ person, secret }) => ({
+      secret,
+      address: authenticatorAddress({ secret, server, account: person.email }),
+    }),
+    page: { goTo: () => '/me/second-step', again },
+  })
+
+  resource.publicWrite({
+    path: '/me/authenticator/confirm',
+    command: confirmAuthenticator,
+    rateLimit: ENTRANCE_LIMIT,
+    after: async ({ personId }, ask) => {
+      await openSession(ask, personId, ask.identity.actor?.companyId ?? null, 'authenticator', ask.now)
+      return undefined
+    },
+    json: ({ recoveryCodes }) => ({ recoveryCodes }),
+    page: { goTo: ({ recoveryCodes }, ask) => shownOnce(recoveryCodes, ask), again },
+  })
+
+  resource.publicWrite({
+    path: '/me/recovery-codes',
+    command: makeRecoveryCodes,
+    status: 201,
+    rateLimit: ENTRANCE_LIMIT,
+    json: ({ recoveryCodes }) => ({ recoveryCodes }),
+    page: { goTo: ({ recoveryCodes }, ask) => shownOnce(recoveryCodes, ask), again },
+  })
+
+  resource.publicWrite({
+    path: '/me/authenticator/remove',
+    command: removeAuthenticator,
+    rateLimit: ENTRANCE_LIMIT,
+    json: ({ removed }) => ({ removed }),
+    page: { goTo: () => '/me/second-step', again },
+  })
+
+  async function page(data: Known, ask: PublicAsk, form?: FormState, refusal?: Refusal) {
+    const { secret, email } = data
+    const address = secret === null ? '' : authenticatorAddress({ secret, server, account: email })
+    return OwnSecondStepPage({
+      shell: shell(ask),
+      email,
+      state: data.state,
+      since: data.since,
+      codesLeft: data.codesLeft,
+      waiting: secret === null ? null : { secret, address, qr: await drawQr(address) },
+      form,
+      refused: refusal && messageOf(refusal),
+    })
+  }
+
+  async function again(form: FormState, refusal: Refusal, ask: PublicAsk) {
+    return page(await load(ask), ask, form, refusal)
+  }
+}
+
+interface Known {
+  email: string
+  state: 'off' | 'waiting' | 'on'
+  since: number | null
+  codesLeft: number
+  /** Shown until its first code was right, and never after. */
+  secret: string | null
+}
+
+/** For a browser with a session alone, as where somebody is signed in. */
+async function load({ identity, deps, now }: PublicAsk): Promise<Known> {
+  const { personId, sessionSecret } = identity
+  if (personId === null || sessionSecret === null) throw signedOut()
+  const { store, sealer } = deps.machinery
+  const reader = store.reader()
+  const person = await personById(reader, personId)
+  if (!person) throw signedOut()
+  const known = await authenticatorOf(reader, personId)
+  if (known && known.confirmedAt !== null)
+    return {
+      email: person.email,
+      state: 'on',
+      since: known.confirmedAt,
+      codesLeft: await countRecoveryCodes(reader, personId),
+      secret: null,
+    }
+  const secret =
+    known && now - known.createdAt < UNCONFIRMED_MS ? sealer.open(known.secret, sealedFor(personId)) : null
+  return {
+    email: person.email,
+    state: secret === null ? 'off' : 'waiting',
+    since: null,
+    codesLeft: 0,
+    secret,
+  }
+}
+
+const shell = ({ identity: { actor } }: PublicAsk) => (actor ? shellOf(actor, '/me') : {})
+
+const shownOnce = (codes: readonly string[], ask: PublicAsk) =>
+  RecoveryCodesPage({ shell: shell(ask), codes })

@@ -1,0 +1,67 @@
+// What is said, in Spanish, of the second step of a sign-in?
+
+import type { secondStep as english } from '../en/second-step.ts'
+import { type Part, phrase } from '../phrase.ts'
+
+export const secondStep: typeof english = {
+  secondStep: 'Segundo paso al iniciar sesión',
+  whatItIs:
+    'Además de la contraseña, un código que muestra una aplicación de autenticación en el teléfono. Quien solo conozca la contraseña no llega más lejos.',
+  setItUp: 'Configurarlo',
+  begin: 'Configurar una aplicación de autenticación',
+  scanThis: 'Escanear esto con la aplicación de autenticación del teléfono.',
+  theQr: 'Código QR para la aplicación de autenticación; lo mismo figura abajo como texto',
+  onThisPhone: 'La aplicación está en este dispositivo: abrirla',
+  orType: 'O escribir en ella esta clave:',
+  firstCode: 'Código que la aplicación muestra ahora',
+  firstCodeHint: 'Seis cifras. Cambian cada medio minuto.',
+  useIt: 'Usarlo desde ahora',
+  waitsHalfAnHour:
+    'Esto espera media hora. Cuando el código es correcto, se cierran todas las demás sesiones abiertas.',
+  inUseSince: (day: Part) =>
+    phrase`La aplicación de autenticación se pide en cada inicio de sesión desde el ${day}.`,
+  recoveryCodes: 'Códigos de recuperación',
+  codesLeft: (count: number) =>
+    count === 0
+      ? 'No queda ninguno. Conviene crear otros, para que perder el teléfono no impida entrar.'
+      : count === 1
+        ? 'Queda uno. Cada uno abre una vez, por si se pierde el teléfono.'
+        : `Quedan ${count}. Cada uno abre una vez, por si se pierde el teléfono.`,
+  makeNewCodes: 'Crear diez códigos nuevos',
+  takeItAway: 'Quitar el segundo paso',
+  takeItAwayWhy:
+    'La contraseña sola basta entonces para iniciar sesión, y los códigos de recuperación no abren nada.',
+  yourPasswordAgain: 'La contraseña, otra vez',
+  notYourPassword: 'Esta no es la contraseña.',
+  keepThese:
+    'Anotarlos o imprimirlos ahora: solo se muestran una vez. Conviene guardarlos lejos del teléfono.',
+  eachOpensOnce:
+    'Cada uno abre una vez, en lugar de un código de la aplicación. Los códigos anteriores ya no abren nada.',
+  keptThem: 'Ya están a salvo',
+  code: 'Código',
+  codeHint: 'Seis cifras de la aplicación de autenticación, o un código de recuperación.',
+  lostBoth:
+    '¿Teléfono y códigos de recuperación perdidos? Un propietario de la empresa puede quitar el segundo paso; el del único propietario, quien administra este servidor.',
+  beginWithPassword: 'Empezar de nuevo con la contraseña',
+  enterTheCode: 'Escribir las seis cifras o un código de recuperación.',
+  wrongCode: 'Este código es incorrecto o ya se usó. La aplicación muestra uno nuevo cada medio minuto.',
+  wrongFirstCode:
+    'Este no es el código. Conviene mirar otra vez la aplicación; si sigue ocurriendo, poner el reloj del teléfono en hora de la red.',
+  stepOver:
+    'Este inicio de sesión tardó más de diez minutos o ya se terminó. Hay que iniciar sesión de nuevo.',
+  tooManyCodes:
+    'Demasiados códigos incorrectos. Hay que esperar un cuarto de hora, o hasta mañana si sigue ocurriendo.',
+  thereAlready: 'Ya hay un segundo paso. Primero hay que quitarlo y después configurar otro.',
+  setUpFirst: 'Primero hay que configurar el segundo paso.',
+  beginAgain: 'La clave no se usó en media hora. Hay que empezar de nuevo.',
+  unreadable:
+    'Este servidor ya no puede leer la clave del autenticador. Se puede usar un código de recuperación; conviene avisar a quien administra el servidor.',
+  theyHaveOne: 'Tiene uno: una aplicación de autenticación.',
+  theyHaveNone: 'No tiene.',
+  takeTheirsAway: 'Quitar su segundo paso',
+  whenTheyLostIt:
+    'Para cuando se perdieron el teléfono y los códigos de recuperación. Hay que asegurarse de quién lo pide: después, la contraseña sola basta para entrar. Se cierran sus sesiones, y queda en el registro.',
+  notYourOwn: 'Este es el propio. Se quita en la página propia.',
+  notYoursAlone:
+    'Su segundo paso protege algo más que esta empresa, así que no le corresponde solo a ella quitarlo. Puede hacerlo quien administra este servidor.',
+}

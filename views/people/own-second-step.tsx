@@ -1,0 +1,178 @@
+// What do you need beside your password, and what if you lose it?
+
+import type { JSX } from 'preact'
+import type { DrawnQr } from '../../server/http/qr.ts'
+import type { Shell } from '../../server/http/shell.ts'
+import { say } from '../../server/words/say.ts'
+import { Layout } from '../layout.tsx'
+import { Button } from '../parts/button.tsx'
+import { type FormState, OtherErrors, TextField } from '../parts/field.tsx'
+import { Flash } from '../parts/flash.tsx'
+import { When } from '../parts/when.tsx'
+
+export interface ToTakeUp {
+  secret: string
+  /** The same and who it is for, as the QR code says it. */
+  address: string
+  qr: DrawnQr
+}
+
+export interface OwnSecondStepProps {
+  shell: Shell
+  email: string
+  state: 'off' | 'waiting' | 'on'
+  since: number | null
+  codesLeft: number
+  /** What the app is to take up; null unless it waits for its first code. */
+  waiting: ToTakeUp | null
+  form?: FormState | undefined
+  refused?: string | undefined
+}
+
+export function OwnSecondStepPage(props: OwnSecondStepProps): JSX.Element {
+  const { shell, form, refused } = props
+  return (
+    <Layout
+      {...shell}
+      title={say.secondStep.secondStep}
+      width="narrow"
+      flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
+    >
+      <p>
+        <a href="/me">{say.people.you}</a>
+      </p>
+      <h1>{say.secondStep.secondStep}</h1>
+      <p class="lead">{say.secondStep.whatItIs}</p>
+      <OtherErrors form={form} fields={['password', 'code']} />
+      {props.state === 'on' ? (
+        <InUse {...props} />
+      ) : props.waiting === null ? (
+        <section>
+          <h2>{say.secondStep.setItUp}</h2>
+          <WithPassword {...props} action="/me/authenticator" label={say.secondStep.begin} kind="do" />
+        </section>
+      ) : (
+        <Waiting waiting={props.waiting} form={form} />
+      )}
+    </Layout>
+  )
+}
+
+function Waiting({
+  waiting: { secret, address, qr },
+  form,
+}: {
+  waiting: ToTakeUp
+  form: FormState | undefined
+}): JSX.Element {
+  return (
+    <section>
+      <h2>{say.secondStep.setItUp}</h2>
+      <p>{say.secondStep.scanThis}</p>
+      <svg
+        class="qr qr-large"
+        viewBox={`0 0 ${qr.side} ${qr.side}`}
+        role="img"
+        aria-label={say.secondStep.theQr}
+      >
+        <path class="qr-ground" d={`M0 0h${qr.side}v${qr.side}H0z`} />
+        <path class="qr-ink" d={qr.path} />
+      </svg>
+      <p>
+        <a class="button" href={address} hx-boost="false">
+          {say.secondStep.onThisPhone}
+        </a>
+      </p>
+      <p>
+        {say.secondStep.orType} <code>{(secret.match(/.{1,4}/g) ?? []).join(' ')}</code>
+      </p>
+      <form method="post" action="/me/authenticator/confirm" class="sheet">
+        <TextField
+          name="code"
+          label={say.secondStep.firstCode}
+          hint={say.secondStep.firstCodeHint}
+          inputmode="numeric"
+          autocomplete="one-time-code"
+          maxlength={10}
+          required
+          form={form}
+        />
+        <Button>{say.secondStep.useIt}</Button>
+      </form>
+      <p class="soft">{say.secondStep.waitsHalfAnHour}</p>
+    </section>
+  )
+}
+
+function InUse(props: OwnSecondStepProps): JSX.Element {
+  return (
+    <>
+      <p>{say.secondStep.inUseSince(<When at={props.since ?? 0} show="day" />)}</p>
+      <section>
+        <h2>{say.secondStep.recoveryCodes}</h2>
+        <p>{say.secondStep.codesLeft(props.codesLeft)}</p>
+        <WithPassword {...props} action="/me/recovery-codes" label={say.secondStep.makeNewCodes} kind="do" />
+      </section>
+      <section>
+        <h2>{say.secondStep.takeItAway}</h2>
+        <p>{say.secondStep.takeItAwayWhy}</p>
+        <WithPassword
+          {...props}
+          action="/me/authenticator/remove"
+          label={say.secondStep.takeItAway}
+          kind="refuse"
+        />
+      </section>
+    </>
+  )
+}
+
+function WithPassword(props: {
+  email: string
+  action: string
+  label: string
+  kind: 'do' | 'refuse'
+  form?: FormState | undefined
+}): JSX.Element {
+  // There are two of these on the page: what was refused is said at the one that was sent.
+  const sent = props.form?.values._form === props.action ? props.form : undefined
+  const form: FormState = { values: {}, errors: [], ...sent, scope: props.action.replaceAll('/', '-') }
+  return (
+    <form method="post" action={props.action} class="sheet">
+      <input type="hidden" name="_form" value={props.action} />
+      {/* Tells a password keeper whose password is asked for. */}
+      <input type="email" value={props.email} autocomplete="username" hidden readonly />
+      <TextField
+        name="password"
+        label={say.secondStep.yourPasswordAgain}
+        type="password"
+        autocomplete="current-password"
+        required
+        form={form}
+      />
+      <Button kind={props.kind}>{props.label}</Button>
+    </form>
+  )
+}
+
+export function RecoveryCodesPage({ shell, codes }: { shell: Shell; codes: readonly string[] }): JSX.Element {
+  return (
+    <Layout {...shell} title={say.secondStep.recoveryCodes} width="narrow">
+      <h1>{say.secondStep.recoveryCodes}</h1>
+      <p class="lead">{say.secondStep.keepThese}</p>
+      <ol>
+        {codes.map((code) => (
+          <li key={code}>
+            <code>{code}</code>
+          </li>
+        ))}
+      </ol>
+      <p>{say.secondStep.eachOpensOnce}</p>
+      <p>
+        <a class="button" href="/me/second-step">
+          {say.secondStep.keptThem}
+        </a>
+      </p>
+    </Layout>
+  )
+}
