@@ -4,7 +4,7 @@ import { and, eq, sql } from 'drizzle-orm'
 import { sha256 } from '../ids.ts'
 import { prepared } from '../store/prepared.ts'
 import type { Session } from '../store/store.ts'
-import type { Role, TokenScope } from '../vocabulary.ts'
+import type { Role, SecondStepFor, TokenScope } from '../vocabulary.ts'
 import type { Actor } from './actor.ts'
 
 /** What every token begins with, so that one found in the wrong place is known for what it is. */
@@ -55,34 +55,48 @@ export async function actorOfToken(session: Session, token: string, now: number)
 }
 
 /** The member that a signed-in person is in one company; null once inactive. */
-export async function actorOfMember(
-  session: Session,
-  personId: string,
-  companyId: string,
-): Promise<Actor | null> {
-  const [row] = await prepared<MemberRow>(session, 'actor_of_member', ({ db, t }) =>
-    db
-      .select({
-        personId: t.members.personId,
-        memberId: t.members.id,
-        companyId: t.members.companyId,
-        companyName: t.companies.name,
-        name: t.people.name,
-        role: t.members.role,
-        active: t.members.active,
-      })
-      .from(t.members)
-      .innerJoin(t.companies, eq(t.companies.id, t.members.companyId))
-      .innerJoin(t.people, eq(t.people.id, t.members.personId))
-      .where(
-        and(
-          eq(t.members.personId, sql.placeholder('personId')),
-          eq(t.members.companyId, sql.placeholder('companyId')),
+export const actorOfMember = async (session: Session, personId: string, companyId: string) =>
+  (await seatOf(session, personId, companyId))?.actor ?? null
+
+export interface Seat {
+  actor: Actor
+  /** Whether the company wants a second step of this member before anything else. */
+  wantsSecondStep: boolean
+}
+
+export async function seatOf(session: Session, personId: string, companyId: string): Promise<Seat | null> {
+  const [row] = await prepared<MemberRow & { secondStep: SecondStepFor | null }>(
+    session,
+    'actor_of_member',
+    ({ db, t }) =>
+      db
+        .select({
+          personId: t.members.personId,
+          memberId: t.members.id,
+          companyId: t.members.companyId,
+          companyName: t.companies.name,
+          name: t.people.name,
+          role: t.members.role,
+          active: t.members.active,
+          secondStep: t.companies.secondStep,
+        })
+        .from(t.members)
+        .innerJoin(t.companies, eq(t.companies.id, t.members.companyId))
+        .innerJoin(t.people, eq(t.people.id, t.members.personId))
+        .where(
+          and(
+            eq(t.members.personId, sql.placeholder('personId')),
+            eq(t.members.companyId, sql.placeholder('companyId')),
+          ),
         ),
-      ),
   ).execute({ personId, companyId })
   if (!row?.active) return null
-  return { ...identity(row), scopes: ['read', 'write'], via: 'session' }
+  return {
+    actor: { ...identity(row), scopes: ['read', 'write'], via: 'session' },
+    wantsSecondStep:
+      row.secondStep === 'everybody' ||
+      (row.secondStep === 'managers' && (row.role === 'manager' || row.role === 'owner')),
+  }
 }
 
 function identity({ personId, memberId, companyId, companyName, name, role }: MemberRow) {

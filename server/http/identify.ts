@@ -3,7 +3,7 @@
 import type { FastifyRequest } from 'fastify'
 import type { Actor } from '../access/actor.ts'
 import { SESSION_COOKIE } from '../access/sessions.ts'
-import { actorOfMember, actorOfToken } from '../access/tokens.ts'
+import { actorOfToken, seatOf } from '../access/tokens.ts'
 import { Refusal } from '../refusals.ts'
 import type { Deps } from './deps.ts'
 
@@ -13,6 +13,10 @@ export interface Identity {
   personId: string | null
   /** The secret of the cookie, when it was the cookie. */
   sessionSecret: string | null
+  /** The company chosen in this session. */
+  companyId: string | null
+  /** That company wants a second step, which this session has not given: nobody is let in yet. */
+  held: boolean
   /** When a second factor was given in this session. */
   secondStepAt: number | null
   /** The company whose own provider opened the session; it reaches nothing else of the person's. */
@@ -23,6 +27,8 @@ const NOBODY: Identity = {
   actor: null,
   personId: null,
   sessionSecret: null,
+  companyId: null,
+  held: false,
   secondStepAt: null,
   boundTo: null,
 }
@@ -42,9 +48,9 @@ export async function identify(deps: Deps, request: FastifyRequest): Promise<Ide
   if (!secret) return NOBODY
   const session = await deps.sessions.find(secret)
   if (!session) return NOBODY
-  const actor = session.companyId
-    ? await actorOfMember(deps.machinery.store.reader(), session.personId, session.companyId)
-    : null
-  const { personId, secondStepAt, boundTo } = session
-  return { actor, personId, sessionSecret: secret, secondStepAt, boundTo }
+  const { personId, companyId, secondStepAt, boundTo } = session
+  const seat = companyId ? await seatOf(deps.machinery.store.reader(), personId, companyId) : null
+  const held = seat?.wantsSecondStep === true && secondStepAt === null
+  const actor = held ? null : (seat?.actor ?? null)
+  return { actor, personId, sessionSecret: secret, companyId, held, secondStepAt, boundTo }
 }

@@ -34,6 +34,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'The code of the second step is wrong, or was used before.',
     'Wait for the next code of the authenticator, or use another recovery code.',
   ),
+  c(
+    'second-step-wanted',
+    401,
+    'The company wants a second step, which this session has not given.',
+    'Set one up on the page “Second step at sign-in”, or sign in with it.',
+  ),
   c('step-over', 401, 'The sign-in was not finished in time, or was finished already.', 'Sign in again.'),
   c('not-yours-to-hand-over', 403, 'Somebody else has the job.', 'Ask them or a manager to hand it over.'),
   c('forbidden', 403, 'The role does not allow this.', 'Ask somebody whose role does.'),
@@ -159,6 +165,7 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'The server has lost the key that authenticators are kept under.',
     'Use a recovery code; whoever runs the server can put the key back.',
   ),
+  c('own-second-step-first', 409, 'You have no second step yourself.', 'Set up your own first.'),
   c('own-second-step', 409, 'This is your own second step.', 'Take it away on your own page.'),
   c(
     'second-step-shared',

@@ -534,7 +534,8 @@ const EMPTY_FORM: FormState = { values: {}, errors: [] }
 const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1)
 
 async function askOf(deps: Deps, request: FastifyRequest, capability: Capability): Promise<Ask> {
-  const { actor } = await identify(deps, request)
+  const { actor, held } = await identify(deps, request)
+  if (held) throw secondStepWanted()
   if (!actor) throw signedOut()
   const { 'as-member': asMember } = request.headers
   if (asMember !== undefined && asMember !== actor.memberId) throw anothersEntry()
@@ -644,6 +645,9 @@ function enteredAt(request: FastifyRequest): number | undefined {
 const asksForJson = (request: FastifyRequest): boolean =>
   request.method !== 'GET' && request.headers.accept === 'application/json'
 
+/** Like signed out, so that a phone keeps what it has until the step was given. */
+const secondStepWanted = () => new Refusal('signed-out', 'second-step-wanted', say.secondStep.wanted)
+
 /** The session that came along is not of the person who entered this: it is theirs to send. */
 const anothersEntry = () => new Refusal('signed-out', 'other-member', say.refusals.thisWasEnteredBy)
 
@@ -660,6 +664,8 @@ async function asPage(
     const refusal = refusalOf(problem)
     if (asksForJson(request)) return answerProblem(request, reply, problem)
     if (refusal.status >= 500) request.log.error(problem)
+    if (refusal.code === 'second-step-wanted' && request.headers['as-member'] === undefined)
+      return reply.redirect('/me/second-step', 303)
     // What was typed is kept by the phone's worker, which must not take a page to sign in on for a success.
     if (refusal.kind === 'signed-out' && request.headers['as-member'] === undefined) {
       const next = request.method === 'GET' ? `?next=${encodeURIComponent(request.url)}` : ''

@@ -2,6 +2,7 @@
 
 import type { FormState } from '../../views/parts/field.tsx'
 import { OwnSecondStepPage, RecoveryCodesPage } from '../../views/people/own-second-step.tsx'
+import { SecondStepRulePage } from '../../views/people/second-step-rule.tsx'
 import { authenticatorAddress } from '../access/one-time-codes.ts'
 import { sealedFor } from '../commands/people/check-code.ts'
 import {
@@ -10,18 +11,56 @@ import {
   removeAuthenticator,
   setUpAuthenticator,
 } from '../commands/people/own-second-step.ts'
+import { type SecondStepRule, setSecondStep } from '../commands/people/set-second-step.ts'
 import { type Refusal, signedOut } from '../refusals.ts'
 import { personById } from '../store/queries/people.ts'
-import { authenticatorOf, countRecoveryCodes, UNCONFIRMED_MS } from '../store/queries/second-step.ts'
+import {
+  authenticatorOf,
+  countRecoveryCodes,
+  listWithoutSecondStep,
+  ruleOf,
+  UNCONFIRMED_MS,
+  type WithoutSecondStep,
+} from '../store/queries/second-step.ts'
 import type { Deps } from './deps.ts'
 import { instantOrNull } from './json.ts'
 import { drawQr } from './qr.ts'
-import type { PublicAsk, Resource } from './resource.ts'
+import type { Ask, PublicAsk, Resource } from './resource.ts'
 import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
-import { shellOf } from './shell.ts'
+import { shellOf, theRoleWords } from './shell.ts'
 
 export function secondStepResource(resource: Resource, deps: Deps): void {
   const server = `Jointkeep ${new URL(deps.config.publicUrl).host}`
+
+  resource.read({
+    path: '/company/second-step',
+    name: 'second-step-rule',
+    summary: 'Whose sessions need a second step here, and which members have none yet.',
+    capability: 'manage-members',
+    load: async ({ scope }) => ({ rule: await ruleOf(scope), without: await listWithoutSecondStep(scope) }),
+    json: ({ rule, without }) => ({
+      of: rule,
+      without: without.map(({ id, name, role }) => ({ memberId: id, name, role })),
+    }),
+    page: (data, ask) => rulePage(data, ask),
+  })
+
+  resource.write({
+    method: 'PUT',
+    path: '/company/second-step',
+    command: setSecondStep,
+    json: (of) => ({ of }),
+    page: {
+      goTo: () => '/company/second-step',
+      again: async (form, refusal, ask) =>
+        rulePage(
+          { rule: await ruleOf(ask.scope), without: await listWithoutSecondStep(ask.scope) },
+          ask,
+          form,
+          refusal,
+        ),
+    },
+  })
 
   resource.publicRead({
     path: '/me/second-step',
@@ -53,7 +92,7 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
     command: confirmAuthenticator,
     rateLimit: ENTRANCE_LIMIT,
     after: async ({ personId }, ask) => {
-      await openSession(ask, personId, ask.identity.actor?.companyId ?? null, 'authenticator', ask.now)
+      await openSession(ask, personId, ask.identity.companyId, 'authenticator', ask.now)
       return undefined
     },
     json: ({ recoveryCodes }) => ({ recoveryCodes }),
@@ -88,6 +127,7 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
       codesLeft: data.codesLeft,
       waiting: secret === null ? null : { secret, address, qr: await drawQr(address) },
       form,
+      held: ask.identity.held,
       refused: refusal && messageOf(refusal),
     })
   }
@@ -95,6 +135,21 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
   async function again(form: FormState, refusal: Refusal, ask: PublicAsk) {
     return page(await load(ask), ask, form, refusal)
   }
+}
+
+function rulePage(
+  { rule, without }: { rule: SecondStepRule; without: WithoutSecondStep[] },
+  { actor }: Ask,
+  form?: FormState,
+  refusal?: Refusal,
+) {
+  return SecondStepRulePage({
+    shell: shellOf(actor, '/members'),
+    rule,
+    without: without.map(({ id, name, role }) => ({ id, name, roleWords: theRoleWords()[role] })),
+    form,
+    refused: refusal && messageOf(refusal),
+  })
 }
 
 interface Known {

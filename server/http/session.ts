@@ -36,7 +36,8 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     name: 'home',
     summary: 'To the jobs, or to signing in.',
     load: async ({ identity }) => identity,
-    page: ({ actor, personId }) => (actor ? HOME : personId ? '/companies' : '/sign-in'),
+    page: ({ actor, personId, held }) =>
+      actor ? HOME : held ? '/me/second-step' : personId ? '/companies' : '/sign-in',
   })
 
   resource.publicRead({
@@ -44,8 +45,9 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     name: 'sign-in',
     summary: 'The page to sign in on.',
     load: async ({ identity }) => identity,
-    page: async ({ actor, personId }, ask) => {
+    page: async ({ actor, personId, held }, ask) => {
       if (actor) return localPath(ask.query.next) ?? HOME
+      if (held) return '/me/second-step'
       if (personId) return withNext('/companies', ask)
       return SignInPage({ action: withNext('/sign-in', ask), maySignUp: await maySignUp(ask) })
     },
@@ -167,7 +169,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       via: actor?.via ?? 'session',
       scopes: actor?.scopes ?? [],
     }),
-    page: ({ actor, person, companies }) =>
+    page: ({ actor, person, companies }, { identity: { held } }) =>
       actor
         ? YouPage({
             shell: shellOf(actor, '/me'),
@@ -178,7 +180,9 @@ export function sessionResource(resource: Resource, deps: Deps): void {
             others: companies.filter((one) => one.companyId !== actor.companyId).map(choice),
             mayReadPolicy: may(actor, 'set-policy'),
           })
-        : '/companies',
+        : held
+          ? '/me/second-step'
+          : '/companies',
   })
 
   resource.publicRead({

@@ -270,6 +270,69 @@ describe.each(STORE_KINDS)('a second step, on %s', (kind) => {
     await expect(resetSecondStepOf(cast.machinery, { email: 'no@tern.example' })).rejects.toThrow()
   })
 
+  it('is wanted by a company: who has none gets no further than setting it up, and programs go on', async () => {
+    const wanted = (of: string, headers: Record<string, string>) =>
+      server.inject({ method: 'PUT', url: '/api/v1/company/second-step', headers, payload: { of } })
+    // Not before the owner has one, nor by anybody else.
+    const early = await wanted('everybody', asBrowser(cast.olga))
+    expect(early.json()).toMatchObject({
+      status: 409,
+      code: 'own-second-step-first',
+      errors: [{ path: 'of' }],
+    })
+    for (const player of [cast.tess, cast.sam, cast.wren])
+      expect((await wanted('nobody', asBrowser(player))).statusCode).toBe(403)
+    expect((await wanted('everybody', {})).statusCode).toBe(401)
+    expect((await wanted('sometimes', here)).json()).toMatchObject({ status: 400, errors: [{ path: 'of' }] })
+    const { code: invitation } = await cast.run(cast.olga, invitePerson, { email: TERN.email, role: 'owner' })
+    await post('/invitations/accept', { code: invitation?.reveal(), password: PASSWORD }, here)
+    const inside = await withPassword({ code: code() })
+    const ida = withCookie(cookieOf(inside))
+    await post('/session/company', { companyId: cast.olga.companyId }, ida)
+    const jobsOf = async (headers: Record<string, string>) =>
+      (await server.inject({ url: '/api/v1/jobs', headers })).statusCode
+
+    expect((await wanted('managers', ida)).json()).toEqual({ of: 'managers' })
+    expect(await jobsOf(ida)).toBe(200)
+    expect(await jobsOf(asBrowser(cast.tess))).toBe(200)
+    for (const player of [cast.sam, cast.olga]) {
+      const refused = await server.inject({ url: '/api/v1/jobs', headers: asBrowser(player) })
+      expect(refused.json()).toMatchObject({ status: 401, code: 'second-step-wanted' })
+      expect(await jobsOf(asProgram(player))).toBe(200)
+    }
+    const tokenless = await post('/tokens', { name: 'x', scopes: ['read'] }, asBrowser(cast.sam))
+    expect(tokenless.json().code).toBe('second-step-wanted')
+    for (const url of ['/', '/jobs', '/sign-in', '/me'])
+      expect((await server.inject({ url, headers: asBrowser(cast.sam) })).headers.location, url).toBe(
+        '/me/second-step',
+      )
+    const page = await server.inject({ url: '/me/second-step', headers: asBrowser(cast.sam) })
+    expect(page.body).toContain('This company wants a second step of you')
+
+    await wanted('everybody', ida)
+    expect(await jobsOf(asBrowser(cast.tess))).toBe(401)
+    const passwordHash = await hashPassword(PASSWORD)
+    await cast.store.store.transaction(async ({ db, t }) => {
+      await db.update(t.people).set({ passwordHash })
+    })
+    const begun = await post('/me/authenticator', { password: PASSWORD }, asBrowser(cast.tess))
+    const first = codeOf(bytesOf(begun.json().secret), stepAt(cast.clock.now))
+    const done = await post('/me/authenticator/confirm', { code: first }, asBrowser(cast.tess))
+    // In the company where they were held, at once.
+    expect(await jobsOf(withCookie(cookieOf(done)))).toBe(200)
+    const listed = await server.inject({ url: '/api/v1/company/second-step', headers: ida })
+    expect(listed.json().of).toBe('everybody')
+    expect(listed.json().without.map(({ name }: { name: string }) => name)).toEqual(['Sam', 'Wren', 'Olga'])
+    // The other company of the same server is as it was.
+    expect(await jobsOf(asBrowser(cast.zoe))).toBe(200)
+
+    const form = await postForm(server, '/company/second-step', { of: 'nobody' }, ida)
+    expect(form.headers.location).toBe('/company/second-step')
+    expect(await jobsOf(asBrowser(cast.sam))).toBe(200)
+    const kinds = await cast.store.store.query(`select id from entries where kind = 'second-step-rule-set'`)
+    expect(kinds).toHaveLength(3)
+  })
+
   it('stands in the history, the wrong codes as well', async () => {
     await withPassword({ code: '000000' })
     await withPassword({ code: paper[0] })

@@ -88,6 +88,7 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
   'confirm-authenticator': () => ({ ...technician({ code: '123456' }), session: true }),
   'make-recovery-codes': () => ({ ...technician({ password: 'nobody here has one' }), session: true }),
   'remove-authenticator': () => ({ ...technician({ password: 'nobody here has one' }), session: true }),
+  'set-second-step': () => owner({ of: 'nobody' }),
   'reset-second-step': (world) => owner({ memberId: world.leaverId }),
   'sign-out': () => anyone({}),
   'switch-company': (world) => ({

@@ -31,6 +31,7 @@ import * as recalls from '../../server/store/queries/recalls.ts'
 import * as reliability from '../../server/store/queries/reliability.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
 import * as search from '../../server/store/queries/search.ts'
+import * as secondSteps from '../../server/store/queries/second-step.ts'
 import * as tests from '../../server/store/queries/section-tests.ts'
 import * as sheetsUsed from '../../server/store/queries/sheets-used.ts'
 import * as signIns from '../../server/store/queries/sign-ins.ts'
@@ -339,6 +340,8 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'tools-at-hand/listToolsUsedAt': { call: (s, w) => toolsAtHand.listToolsUsedAt(s, w.systemId) },
   'tags/tagsMeant': PURE,
   'tags/listJointsByTag': { call: (s, w) => tags.listJointsByTag(s, w.tag) },
+  'second-step/ruleOf': { call: (s) => secondSteps.ruleOf(s) },
+  'second-step/listWithoutSecondStep': { call: (s) => secondSteps.listWithoutSecondStep(s) },
   'second-step/authenticatorOf': PERSON,
   'second-step/hasSecondStep': PERSON,
   'second-step/countRecoveryCodes': PERSON,

@@ -59,7 +59,7 @@ export function MemberPage(props: MemberProps): JSX.Element {
       />
       {props.active ? <Leaving {...props} /> : <p class="lead">{say.signing.isShutOut}</p>}
       <section>
-        <h2>{say.signing.whereYouAreSignedIn}</h2>
+        <h2>{say.signing.whereTheyAreSignedIn}</h2>
         {props.sessions.length === 0 ? (
           <p>{say.signing.noSession}</p>
         ) : (

@@ -48,6 +48,9 @@ export function MembersPage(props: MembersProps): JSX.Element {
         <a class="button" href="/crew">
           {say.people.crewAndLicences}
         </a>
+        <a class="button" href="/company/second-step">
+          {say.secondStep.secondStep}
+        </a>
         <a class="button" href="/policy">
           {say.people.criteria}
         </a>

@@ -25,6 +25,8 @@ export interface OwnSecondStepProps {
   codesLeft: number
   /** What the app is to take up; null unless it waits for its first code. */
   waiting: ToTakeUp | null
+  /** The company wants one, and lets nobody in without. */
+  held: boolean
   form?: FormState | undefined
   refused?: string | undefined
 }
@@ -38,11 +40,10 @@ export function OwnSecondStepPage(props: OwnSecondStepProps): JSX.Element {
       width="narrow"
       flash={refused === undefined ? undefined : <Flash kind="refused">{refused}</Flash>}
     >
-      <p>
-        <a href="/me">{say.people.you}</a>
-      </p>
+      <p>{props.held ? <a href="/sign-out">{say.people.signOut}</a> : <a href="/me">{say.people.you}</a>}</p>
       <h1>{say.secondStep.secondStep}</h1>
       <p class="lead">{say.secondStep.whatItIs}</p>
+      {props.held ? <p class="why">{say.secondStep.wanted}</p> : null}
       <OtherErrors form={form} fields={['password', 'code']} />
       {props.state === 'on' ? (
         <InUse {...props} />

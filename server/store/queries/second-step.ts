@@ -1,8 +1,9 @@
 // With what else does a person prove who they are, and which sign-in waits for it?
 
-import { and, eq, gt, isNotNull, isNull, lt } from 'drizzle-orm'
+import { and, asc, eq, gt, isNotNull, isNull, lt } from 'drizzle-orm'
 import { newId, newSecret, sha256 } from '../../ids.ts'
-import type { Session } from '../store.ts'
+import type { Role, SecondStepFor } from '../../vocabulary.ts'
+import type { Scope, Session } from '../store.ts'
 
 /** Long enough to find the phone in a coat on a hook. */
 export const STEP_MS = 10 * 60_000
@@ -35,6 +36,37 @@ export async function hasSecondStep({ db, t }: Session, personId: string): Promi
     .from(t.authenticators)
     .where(and(eq(t.authenticators.personId, personId), isNotNull(t.authenticators.confirmedAt)))
   return rows.length > 0
+}
+
+/** Whose sessions need one in this company. */
+export async function ruleOf({ db, t, companyId }: Scope): Promise<SecondStepFor | 'nobody'> {
+  const [row] = await db
+    .select({ secondStep: t.companies.secondStep })
+    .from(t.companies)
+    .where(eq(t.companies.id, companyId))
+  return row?.secondStep ?? 'nobody'
+}
+
+export interface WithoutSecondStep {
+  id: string
+  name: string
+  role: Role
+}
+
+/** The members who would have to set one up. */
+export async function listWithoutSecondStep({ db, t, companyId }: Scope): Promise<WithoutSecondStep[]> {
+  return db
+    .select({ id: t.members.id, name: t.people.name, role: t.members.role })
+    .from(t.members)
+    .innerJoin(t.people, eq(t.people.id, t.members.personId))
+    .leftJoin(
+      t.authenticators,
+      and(eq(t.authenticators.personId, t.members.personId), isNotNull(t.authenticators.confirmedAt)),
+    )
+    .where(
+      and(eq(t.members.companyId, companyId), eq(t.members.active, true), isNull(t.authenticators.personId)),
+    )
+    .orderBy(asc(t.members.createdAt), asc(t.members.id))
 }
 
 export async function countRecoveryCodes({ db, t }: Session, personId: string): Promise<number> {

@@ -55,6 +55,19 @@ export const secondStep = {
   takeTheirsAway: 'Take their second step away',
   whenTheyLostIt:
     'For when phone and recovery codes are lost. Make sure that it is they who ask: afterwards their password alone signs them in. They are signed out, and it stands in the record.',
+  wanted:
+    'This company wants a second step of you before anything else. Set it up, then go on where you were.',
+  theRule:
+    'Who is asked for one and has none sets it up at the next page they open; nothing that they recorded is lost. Tokens of programs go on.',
+  ofWhom: 'A second step is wanted of',
+  ofNobody: 'nobody: it is everybody’s own choice',
+  ofManagers: 'managers and owners',
+  ofEverybody: 'everybody',
+  chooseOfWhom: 'Choose nobody, managers or everybody.',
+  setThis: 'Set this',
+  whoHasNone: 'Who has none yet',
+  allHaveOne: 'Everybody has one.',
+  yoursFirst: 'Set up your own second step first: you would be the first to stand outside.',
   notYourOwn: 'This is your own. Take it away on your own page.',
   notYoursAlone:
     'Their second step guards more than this company, so it is not yours alone to take away. Whoever runs this server can.',

@@ -3,6 +3,7 @@
 export const signing = {
   howYouSignIn: 'How you sign in',
   whereYouAreSignedIn: 'Where you are signed in',
+  whereTheyAreSignedIn: 'Where they are signed in here',
   thisBrowser: '(this one)',
   browser: 'Browser',
   browserOn: (browser: string, system: string) => `${browser} on ${system}`,

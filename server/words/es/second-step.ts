@@ -61,6 +61,20 @@ export const secondStep: typeof english = {
   takeTheirsAway: 'Quitar su segundo paso',
   whenTheyLostIt:
     'Para cuando se perdieron el teléfono y los códigos de recuperación. Hay que asegurarse de quién lo pide: después, la contraseña sola basta para entrar. Se cierran sus sesiones, y queda en el registro.',
+  wanted:
+    'Esta empresa pide un segundo paso antes de todo lo demás. Al configurarlo se puede seguir donde se estaba.',
+  theRule:
+    'A quien se le pide y no lo tiene, lo configura en la próxima página que abra; nada de lo registrado se pierde. Los tokens de programas siguen igual.',
+  ofWhom: 'El segundo paso se pide a',
+  ofNobody: 'nadie: cada persona decide',
+  ofManagers: 'responsables y propietarios',
+  ofEverybody: 'todo el mundo',
+  chooseOfWhom: 'Elegir nadie, responsables o todo el mundo.',
+  setThis: 'Fijar esto',
+  whoHasNone: 'Quién aún no lo tiene',
+  allHaveOne: 'Todo el mundo lo tiene.',
+  yoursFirst:
+    'Primero hay que configurar el propio: de lo contrario, uno mismo sería el primero en quedarse fuera.',
   notYourOwn: 'Este es el propio. Se quita en la página propia.',
   notYoursAlone:
     'Su segundo paso protege algo más que esta empresa, así que no le corresponde solo a ella quitarlo. Puede hacerlo quien administra este servidor.',

@@ -5,6 +5,7 @@ import type { signing as english } from '../en/signing.ts'
 export const signing: typeof english = {
   howYouSignIn: 'Cómo se inicia sesión',
   whereYouAreSignedIn: 'Sesiones abiertas',
+  whereTheyAreSignedIn: 'Sesiones abiertas en esta empresa',
   thisBrowser: '(esta)',
   browser: 'Navegador',
   browserOn: (browser: string, system: string) => `${browser} en ${system}`,
