@@ -117,14 +117,16 @@ const VERBS: Record<string, Verb> = {
     const folder = options['with-files']
     if (typeof folder !== 'string') {
       say(
-        `It holds the database alone. Keep the signing key (${config.signingKey}) and the files (${config.files}) as well, apart from it.`,
+        `It holds the database alone. Keep the signing key (${config.signingKey}), the secrets key (${config.secretsKey}) and the files (${config.files}) as well, apart from it.`,
       )
       return 0
     }
     // After the database: every photo that it names was kept before its row was.
     const { copied, alreadyThere, broken } = await copyFiles(config.files, folder)
     say(`Copied ${copied} files into ${folder}; ${alreadyThere} were there already.`)
-    say(`Keep the signing key (${config.signingKey}) as well, apart from it.`)
+    say(
+      `Keep the signing key (${config.signingKey}) and the secrets key (${config.secretsKey}) as well, apart from it.`,
+    )
     if (broken.length > 0)
       throw new Stopped(`Not copied, since they are not what they were:\n  ${broken.join('\n  ')}`)
     return 0
