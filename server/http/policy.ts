@@ -15,11 +15,20 @@ import { INSTRUMENT_KINDS } from '../vocabulary.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { instant } from './json.ts'
+import {
+  byRequirement,
+  countsOf,
+  nextOf,
+  type PolicyPreview,
+  previewInput,
+  previewJson,
+  previewPolicy,
+} from './policy-preview.ts'
 import type { Ask, Resource } from './resource.ts'
 import { messageOf } from './session.ts'
 import { shellOf } from './shell.ts'
 
-export function policyResource(resource: Resource, _deps: Deps): void {
+export function policyResource(resource: Resource, deps: Deps): void {
   resource.read({
     path: '/policy',
     name: 'find-policy',
@@ -51,6 +60,25 @@ export function policyResource(resource: Resource, _deps: Deps): void {
     page: (policy, ask) => editPage(ask, policy),
   })
 
+  resource.compute({
+    path: '/policy/preview',
+    name: 'preview-policy',
+    summary:
+      'What would change for the jobs of the last days, if these criteria were set. Nothing is kept of it.',
+    capability: 'set-policy',
+    input: previewInput,
+    compute: (input, { scope }) => previewPolicy(scope, input, deps.machinery.clock()),
+    json: previewJson,
+    page: {
+      input: previewForm,
+      show: async (form, preview, ask, refusal) => {
+        const policy = await findNewestPolicy(ask.scope)
+        const asked = Object.keys(form.values).length > 0
+        return editPage(ask, policy, asked ? form : undefined, refusal, preview ?? undefined)
+      },
+    },
+  })
+
   resource.write({
     method: 'PUT',
     path: '/policy',
@@ -69,6 +97,7 @@ const editPage = (
   { version, criteria }: PolicyVersion,
   form?: FormState,
   refusal?: Refusal,
+  preview?: PolicyPreview,
 ) =>
   PolicyEditPage({
     shell: shellOf(actor, '/crew'),
@@ -78,7 +107,22 @@ const editPage = (
     photos: EVIDENCE_PHOTOS,
     form,
     refused: refusal && messageOf(refusal),
+    preview: preview && {
+      ...preview,
+      ...countsOf(preview),
+      requirements: byRequirement(preview),
+      nextHref:
+        nextOf(preview) === null
+          ? undefined
+          : `/policy/preview?${new URLSearchParams({ ...form?.values, 'from#': String(nextOf(preview)) })}`,
+    },
   })
+
+/** The form of the criteria, sent to be tried: its reason and version belong to setting them. */
+function previewForm(fields: Fields): Record<string, unknown> {
+  const { reason: _reason, basedOnVersion: _version, ...input } = readForm(fields)
+  return input
+}
 
 /** What a form can't say: nothing where null is meant, lists out of ticks and lines. */
 function readForm(fields: Fields): Record<string, unknown> {

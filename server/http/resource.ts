@@ -144,6 +144,7 @@ export interface ComputeOptions<Schema extends z.ZodType, Answer> {
   path: string
   name: string
   summary: string
+  capability?: Capability
   input: Schema
   /** What the arithmetic refuses (`OutsideValidity`) is answered as malformed. */
   compute(input: z.output<Schema>, ask: Ask): Answer | Promise<Answer>
@@ -341,7 +342,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       const record = {
         name: options.name,
         summary: options.summary,
-        capability: 'use-own' as const,
+        capability: options.capability ?? ('use-own' as const),
         query: null,
         status: 200,
         wraps: null,
@@ -357,7 +358,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       }
       routes.push({ ...record, method: 'POST', input: options.input, url: API + options.path, face: 'json' })
       app.post(API + options.path, async (request) => {
-        const ask = await askOf(deps, request, 'use-own')
+        const ask = await askOf(deps, request, record.capability)
         return options.json(await work(rawInput(request), ask), ask)
       })
       if (page) {
@@ -365,7 +366,7 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
         // Asked by GET, so that an address carries its figures and can be sent to somebody else.
         const answer = (request: FastifyRequest, reply: FastifyReply) =>
           asPage(deps, request, reply, async () => {
-            const ask = await askOf(deps, request, 'use-own')
+            const ask = await askOf(deps, request, record.capability)
             const fields: Fields = ask.query
             if (Object.keys(fields).length === 0)
               return sendPage(reply, 200, await page.show(EMPTY_FORM, null, ask))

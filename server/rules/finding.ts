@@ -39,6 +39,10 @@ export interface Finding {
   concedable: boolean
 }
 
+/** What a release does not wait for any more. */
+export const isReleased = ({ outcome }: Pick<Finding, 'outcome'>): boolean =>
+  outcome === 'met' || outcome === 'conceded' || outcome === 'not-applicable'
+
 /** What a requirement itself says of one subject; concessions are applied afterwards, in one place. */
 export type Answer = Omit<Finding, 'requirement' | 'title' | 'source'>
 

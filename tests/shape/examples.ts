@@ -627,6 +627,7 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
 
 /** Questions that are asked by POST because they are too long for an address; nothing is written. */
 export const QUESTION_EXAMPLES: Record<string, Told> = {
+  'preview-policy': () => manager({ criteria: criteriaJson(BUILT_IN_POLICY), days: 30, from: 0 }),
   'check-signed-copy': () => anyone({ copy: 'e30.e30.e30' }),
   'torque-setting': () =>
     technician({

@@ -28,6 +28,7 @@ import * as policy from '../../server/store/queries/policy.ts'
 import * as policyVersions from '../../server/store/queries/policy-versions.ts'
 import * as readingLogs from '../../server/store/queries/reading-logs.ts'
 import * as recalls from '../../server/store/queries/recalls.ts'
+import * as releasedLately from '../../server/store/queries/released-lately.ts'
 import * as reliability from '../../server/store/queries/reliability.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
 import * as search from '../../server/store/queries/search.ts'
@@ -257,6 +258,10 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'policy-versions/findNewestPolicy': { call: (s) => policyVersions.findNewestPolicy(s) },
   'policy/findPolicy': { call: (s) => policy.findPolicy(s) },
   'policy/findPolicyVersion': { call: (s) => policy.findPolicyVersion(s, 1) },
+  'released-lately/listReleasedLately': {
+    call: (s) =>
+      releasedLately.listReleasedLately(s, { since: 0, from: 0, limit: 10 }).then(({ jobs }) => jobs),
+  },
   'recalls/listRestingSteps': {
     call: (s, w) => recalls.listRestingSteps(s, w.recalled.instrumentId, ever),
   },

@@ -28,17 +28,19 @@ export class Visitor {
     this.#cookies.set(name, value.join('='))
   }
 
-  /** Presses the button of that name, which may send the form elsewhere. */
+  /** Presses the button of that name or address, which may send the form elsewhere, or ask with it. */
   async press(on: Seen, action: string, name: string, given: Record<string, FieldValue> = {}): Promise<Seen> {
     const form = on.page.querySelectorAll('form').find((one) => one.getAttribute('action') === action)
-    const button = form?.querySelectorAll('button').find((one) => one.getAttribute('name') === name)
+    const button = form
+      ?.querySelectorAll('button')
+      .find((one) => [one.getAttribute('name'), one.getAttribute('formaction')].includes(name))
     if (!button) throw new Error(`The form for ${action} on ${on.url} has no button ${name}.\n${on.text}`)
     return this.send(
       on,
       action,
       given,
-      { name, value: button.getAttribute('value') ?? '' },
-      button.getAttribute('formaction'),
+      button.hasAttribute('name') ? { name, value: button.getAttribute('value') ?? '' } : undefined,
+      { address: button.getAttribute('formaction'), method: button.getAttribute('formmethod') },
     )
   }
 
@@ -55,7 +57,7 @@ export class Visitor {
     action: string,
     given: Record<string, FieldValue> = {},
     button?: { name: string; value: string },
-    elsewhere?: string | undefined,
+    elsewhere?: { address: string | undefined; method: string | undefined },
   ): Promise<Seen> {
     const seen = typeof on === 'string' ? await this.go(on) : on
     const form = seen.page.querySelectorAll('form').find((one) => one.getAttribute('action') === action)
@@ -76,7 +78,9 @@ export class Visitor {
       fields.set(control, typeof value === 'boolean' ? (value ? 'yes' : 'no') : String(value))
     }
     if (button) fields.set(button.name, button.value)
-    return this.#ask('POST', elsewhere ?? action, new URLSearchParams([...fields]).toString())
+    const filled = new URLSearchParams([...fields]).toString()
+    const address = elsewhere?.address ?? action
+    return elsewhere?.method === 'get' ? this.go(`${address}?${filled}`) : this.#ask('POST', address, filled)
   }
 
   /** Chooses a picture under that heading and adds it. */

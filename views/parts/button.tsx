@@ -9,6 +9,7 @@ export interface ButtonProps {
   name?: string | undefined
   value?: string | undefined
   formaction?: string | undefined
+  formmethod?: 'get' | undefined
   /** Lets the browser send the form without its own checks, e.g. for "leave it for now". */
   unchecked?: boolean | undefined
   /** What it is called where the words on it are not enough: "Accept 3 Quay Street". */
@@ -23,6 +24,7 @@ export function Button(props: ButtonProps): JSX.Element {
       name={props.name}
       value={props.value}
       formaction={props.formaction}
+      formmethod={props.formmethod}
       formnovalidate={props.unchecked}
       aria-label={props.label}
     >

@@ -28,6 +28,7 @@ import {
   thePhotoWords,
   valueAt,
 } from './criteria-words.ts'
+import { PolicyPreviewed, type PolicyPreviewProps } from './policy-previewed.tsx'
 
 export interface PolicyEditProps {
   shell: Shell
@@ -38,6 +39,8 @@ export interface PolicyEditProps {
   photos: readonly EvidencePhoto[]
   form?: FormState | undefined
   refused?: string | undefined
+  /** What these criteria would change, when that was asked for. */
+  preview?: PolicyPreviewProps | undefined
 }
 
 export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
@@ -54,6 +57,7 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
       </p>
       <h1>{say.people.setCriteria}</h1>
       <p class="lead">{say.people.theyHoldForWhat}</p>
+      {props.preview ? <PolicyPreviewed {...props.preview} /> : null}
       <form method="post" action="/policy">
         <input type="hidden" name="basedOnVersion#" value={form?.values['basedOnVersion#'] ?? version} />
         <OtherErrors form={form} fields={['criteria', 'criteria.selfSignOff?', 'reason']} />
@@ -167,7 +171,13 @@ export function PolicyEditPage(props: PolicyEditProps): JSX.Element {
             maxlength={2000}
             form={form}
           />
-          <Button>{say.people.setTheseCriteria}</Button>
+          <p class="why">{say.policyPreview.whatItDoes}</p>
+          <div class="buttons">
+            <Button>{say.people.setTheseCriteria}</Button>
+            <Button kind="other" formaction="/policy/preview" formmethod="get">
+              {say.policyPreview.seeWhatWouldChange}
+            </Button>
+          </div>
         </section>
       </form>
     </Layout>

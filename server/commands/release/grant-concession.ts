@@ -3,6 +3,7 @@
 import { and, desc, eq } from 'drizzle-orm'
 import { z } from 'zod'
 import { conflict, malformedField, refusedByRule } from '../../refusals.ts'
+import { isReleased } from '../../rules/finding.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { appendFact } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
@@ -12,7 +13,7 @@ import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId, reason } from '../fields.ts'
 import { assertOpen, chainOfJob, holdJob } from '../jobs/job-turns.ts'
-import { isReleased, judgeJob } from './judge-job.ts'
+import { judgeJob } from './judge-job.ts'
 import { assertNotOwnWork } from './own-work.ts'
 
 export type ConcessionRow = Tables['concessions']['$inferSelect']

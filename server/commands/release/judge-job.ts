@@ -15,7 +15,3 @@ export async function judgeJob(scope: Scope, jobId: string, now: number): Promis
   const dossier = await loadDossier(scope, jobId, now)
   return { dossier, findings: evaluate(dossier) }
 }
-
-/** What a release does not wait for any more. */
-export const isReleased = (finding: Finding): boolean =>
-  finding.outcome === 'met' || finding.outcome === 'conceded' || finding.outcome === 'not-applicable'

@@ -5,6 +5,7 @@ import { type IssuedCertificate, issueCertificate } from '../../certificate/issu
 import { findingsWithoutNames, withoutNames } from '../../certificate/names.ts'
 import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
+import { isReleased } from '../../rules/finding.ts'
 import { evaluate } from '../../rules/index.ts'
 import { listAuditThreads } from '../../store/queries/audit.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
@@ -15,7 +16,7 @@ import { FIRST_LANGUAGE, inLanguage, languageNow, say } from '../../words/say.ts
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
-import { isReleased, judgeJob } from './judge-job.ts'
+import { judgeJob } from './judge-job.ts'
 import { assertNotOwnWork, isOwnWork } from './own-work.ts'
 
 export interface SignedOff {

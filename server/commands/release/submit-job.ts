@@ -2,6 +2,7 @@
 
 import { z } from 'zod'
 import { malformedField, refusedByRule } from '../../refusals.ts'
+import { isReleased } from '../../rules/finding.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
 import { appendFact } from '../../store/record.ts'
 import { REQUIREMENT_CODES } from '../../vocabulary.ts'
@@ -9,7 +10,7 @@ import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
 import { chainOfJob, findOpenJob, turnJob } from '../jobs/job-turns.ts'
-import { isReleased, judgeJob } from './judge-job.ts'
+import { judgeJob } from './judge-job.ts'
 
 export const submitJob = defineCommand({
   name: 'submit-job',

@@ -25,6 +25,7 @@ import { parts } from './parts.ts'
 import { people } from './people.ts'
 import { phone } from './phone.ts'
 import { photos } from './photos.ts'
+import { policyPreview } from './policy-preview.ts'
 import { recalls } from './recalls.ts'
 import { reference } from './reference.ts'
 import { refusals } from './refusals.ts'
@@ -62,6 +63,7 @@ export const en = {
   people,
   phone,
   photos,
+  policyPreview,
   recalls,
   reference,
   refusals,

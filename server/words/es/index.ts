@@ -26,6 +26,7 @@ import { parts } from './parts.ts'
 import { people } from './people.ts'
 import { phone } from './phone.ts'
 import { photos } from './photos.ts'
+import { policyPreview } from './policy-preview.ts'
 import { recalls } from './recalls.ts'
 import { reference } from './reference.ts'
 import { refusals } from './refusals.ts'
@@ -63,6 +64,7 @@ export const es: Words = {
   people,
   phone,
   photos,
+  policyPreview,
   recalls,
   reference,
   refusals,
