@@ -8,6 +8,7 @@ import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
 import { chargesResource } from './http/charges.ts'
 import { companiesResource } from './http/companies.ts'
+import { companyArchiveResource, shelfOf } from './http/company-archive.ts'
 import { correctionsResource } from './http/corrections.ts'
 import { crewResource } from './http/crew.ts'
 import type { Deps } from './http/deps.ts'
@@ -48,6 +49,7 @@ import { sitesResource } from './http/sites.ts'
 import { systemHistoryResource } from './http/system-history.ts'
 import { systemsResource } from './http/systems.ts'
 import { tagsResource } from './http/tags.ts'
+import { takesUp, takeUpResource } from './http/take-up.ts'
 import { tokensResource } from './http/tokens.ts'
 import { verifyResource } from './http/verify.ts'
 import { missing } from './refusals.ts'
@@ -94,6 +96,8 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   reliabilityResource,
   exportsResource,
   importsResource,
+  companyArchiveResource,
+  takeUpResource,
   verifyResource,
   calculationsResource,
   papersResource,
@@ -137,6 +141,8 @@ export async function buildApp(deps: Deps): Promise<App> {
     return sendRefusedPage(deps, request, reply, refusal)
   })
   health(server, deps)
+  takesUp(server, deps)
+  server.addHook('onClose', () => shelfOf(deps).stop())
   const mount = resource(server, deps, routes)
   for (const add of RESOURCES) add(mount, deps, routes)
   return { server, routes }

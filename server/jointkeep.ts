@@ -227,7 +227,7 @@ const VERBS: Record<string, Verb> = {
 
   async 'import-company'(rest, config, console) {
     const { files, options } = understood(rest, { 'with-keys': { type: 'boolean' } }, 1)
-    const archive = openArchive(files[0] ?? '')
+    const archive = await openArchive(files[0] ?? '')
     try {
       return await withStore(config, async (store) => {
         await migrate(store)

@@ -26,6 +26,7 @@ export const CAPABILITIES = {
   'set-policy': DESK,
   /** Tables of everything out, tables of many things in. */
   'move-data': DESK,
+  'move-company': ['owner'],
   'manage-members': ['owner'],
 } as const satisfies Record<string, readonly Role[]>
 

@@ -3,6 +3,7 @@
 import { SignUpPage } from '../../views/people/sign-up.tsx'
 import { registerCompany, signUpIsOpen } from '../commands/people/register-company.ts'
 import { newId } from '../ids.ts'
+import { anyCompany } from '../store/queries/people.ts'
 import type { Deps } from './deps.ts'
 import { instant } from './json.ts'
 import type { Resource } from './resource.ts'
@@ -13,8 +14,11 @@ export function companiesResource(resource: Resource, deps: Deps): void {
     path: '/sign-up',
     name: 'sign-up',
     summary: 'The page to found a company on.',
-    load: () => signUpIsOpen(deps.machinery.store.reader(), deps.machinery),
-    page: (open) => SignUpPage({ open, id: newId() }),
+    load: async () => {
+      const reader = deps.machinery.store.reader()
+      return { open: await signUpIsOpen(reader, deps.machinery), empty: !(await anyCompany(reader)) }
+    },
+    page: ({ open, empty }) => SignUpPage({ open, empty, id: newId() }),
   })
 
   resource.publicWrite({

@@ -3,6 +3,7 @@
 import type { Readable } from 'node:stream'
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { MovingPage, type TableName } from '../../views/moving/index.tsx'
+import { may } from '../access/capabilities.ts'
 import type { Joint, System, TorqueStep } from '../rules/dossier.ts'
 import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake } from '../rules/scope.ts'
@@ -430,7 +431,12 @@ export function exportsResource(resource: Resource): void {
       })),
       nextCursor: null,
     }),
-    page: (tables, ask) => MovingPage({ shell: shellOf(ask.actor, '/moving-data'), tables }),
+    page: (tables, ask) =>
+      MovingPage({
+        shell: shellOf(ask.actor, '/moving-data'),
+        tables,
+        mayMoveCompany: may(ask.actor, 'move-company'),
+      }),
   })
 
   for (const [name, table] of Object.entries(TABLES)) {

@@ -77,6 +77,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'There is a company on this server already, and one that moves whole needs an empty server.',
     'Set up a server of its own.',
   ),
+  c(
+    'no-owner',
+    409,
+    'The e-mail address is not that of an owner of the company that was to be taken up: nobody could get in.',
+    'Give the address of one of its owners.',
+  ),
   c('already-there', 409, 'Something of that name is there already.', 'Read it again before you write.'),
   c('job-sealed', 409, 'The job is signed off.', 'A manager can reopen it with a reason.'),
   c('job-submitted', 409, 'The job waits for audit.', 'A manager can send it back.'),

@@ -77,6 +77,8 @@ export interface RouteRecord {
 /** Something to keep rather than to look at. */
 export interface FileAnswer {
   content: string | Buffer | Readable
+  /** Of a stream, where it is known: then whoever waits sees how far it is. */
+  bytes?: number
   /** As it is called when it is kept; left out, it is shown in place. */
   fileName?: string
   /** What a page that is a file of its own may do, instead of what pages of the service may. */
@@ -606,7 +608,7 @@ function fieldsOf(request: FastifyRequest): Fields {
 }
 
 /** Errors by the name the field has in the form, which may carry a mark that the path has not. */
-function formOf(fields: Fields, refusal: Refusal): FormState {
+export function formOf(fields: Fields, refusal: Refusal): FormState {
   const names = new Map(Object.keys(fields).map((name) => [name.replace(/[#?@]$/, ''), name]))
   return {
     values: fields,
@@ -696,7 +698,7 @@ export async function sendRefusedPage(
   )
 }
 
-function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyReply {
+export function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyReply {
   return reply
     .code(status)
     .header('cache-control', 'no-store')
@@ -707,9 +709,10 @@ function sendPage(reply: FastifyReply, status: number, page: VNode): FastifyRepl
 function sendFile(
   reply: FastifyReply,
   mediaType: string,
-  { content, fileName, keep, policy }: FileAnswer,
+  { content, fileName, keep, policy, bytes }: FileAnswer,
 ): FastifyReply {
   if (policy !== undefined) reply.header('content-security-policy', policy)
+  if (bytes !== undefined) reply.header('content-length', bytes)
   if (fileName !== undefined) reply.header('content-disposition', `attachment; filename="${fileName}"`)
   if (!keep) return reply.header('cache-control', 'no-store').type(mediaType).send(content)
   // In nobody's cache but the reader's own.

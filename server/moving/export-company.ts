@@ -1,6 +1,7 @@
 // How is everything of a company written down, so that another server can take it up? Table by table, then its files.
 
 import { createHash } from 'node:crypto'
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import { and, asc, count, eq, gt, gte, inArray, isNotNull, or, type SQL, sql } from 'drizzle-orm'
 import type { SQLiteColumn, SQLiteTable } from 'drizzle-orm/sqlite-core'
 import { missing } from '../refusals.ts'
@@ -180,6 +181,8 @@ async function* rowsOf(scope: Scope, moved: MovedTable): AsyncGenerator<Record<s
     yield* rows
     last = rows.at(-1) ?? null
     if (rows.length < PAGE) return
+    // The embedded database answers at once: others get their turn here.
+    await nextTurn()
   }
 }
 

@@ -1,14 +1,16 @@
 // How does another server take up a company from its archive? Looked through first, then all of it in one transaction, or none.
 
 import { createHash } from 'node:crypto'
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import { asc, eq } from 'drizzle-orm'
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core'
 import { conflict } from '../refusals.ts'
 import { type Files, hashOf } from '../store/files.ts'
+import { lockFounding } from '../store/queries/people.ts'
 import { verifyChain } from '../store/record.ts'
 import { rebuildRollups } from '../store/rollups.ts'
 import { rebuildSearchOf } from '../store/search-terms.ts'
-import { type Session, type Store, scopeOf } from '../store/store.ts'
+import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts'
 import { say } from '../words/say.ts'
 import {
   ABOUT,
@@ -37,7 +39,7 @@ type Row = Record<string, unknown>
  * Opens an archive and looks at every byte of it: what the manifest names is there, is what it was, and there is nothing
  * else. Throws `BrokenArchive`.
  */
-export function openArchive(path: string): Archive {
+export async function openArchive(path: string): Promise<Archive> {
   const tar = new TarFile(path)
   try {
     const about = jsonIn(tar, ABOUT) as unknown as About
@@ -57,9 +59,15 @@ export function openArchive(path: string): Archive {
     const known = new Map(movedTables().map((table) => [table.sqlName, table]))
     for (const { table, parts } of manifest.tables) {
       if (!known.has(table)) throw new BrokenArchive(say.moving.unknownTable(table))
-      for (const part of parts) check(part.name, part.bytes, part.sha256)
+      for (const part of parts) {
+        check(part.name, part.bytes, part.sha256)
+        await nextTurn()
+      }
     }
-    for (const file of manifest.files) check(filePlace(file.sha256), file.bytes, file.sha256)
+    for (const file of manifest.files) {
+      check(filePlace(file.sha256), file.bytes, file.sha256)
+      await nextTurn()
+    }
     for (const name of tar.entries.keys())
       if (!expected.has(name)) throw new BrokenArchive(say.moving.notInManifest(name))
     return { tar, about, manifest }
@@ -90,6 +98,8 @@ export interface Imported {
 export interface ImportOptions {
   files: Files
   now: number
+  /** Refuses all of it, by what it finds in place. */
+  lastly?: ((scope: Scope) => Promise<void>) | undefined
   onProgress?: ((progress: MovingProgress) => void) | undefined
 }
 
@@ -114,6 +124,7 @@ export async function importCompany(
   }
   const parts = new Map(manifest.tables.map((one) => [one.table, one]))
   const sum = await store.transaction(async (session) => {
+    await lockFounding(session)
     await assertEmpty(session)
     const scope = scopeOf(session, companyId)
     let taken = 0
@@ -135,13 +146,18 @@ export async function importCompany(
     for (const { id } of chains) {
       const [fault] = await verifyChain(scope, id)
       if (fault) throw new BrokenArchive(say.moving.brokenChain(fault.chainId, fault.number, fault.what))
+      await nextTurn()
     }
     await rebuildSearchOf(scope)
+    await options.lastly?.(scope)
     return { rows: taken, chains: chains.length }
-  })
+  }, SLOW)
   await rebuildRollups(store, companyId, options.now)
   return { companyId, files: manifest.files.length, ...sum }
 }
+
+/** A server without a company has nobody who waits. */
+const SLOW = { slow: true } as const
 
 async function assertEmpty({ db, t }: Session): Promise<void> {
   const there = await db.select({ id: t.companies.id }).from(t.companies).limit(1)
@@ -177,6 +193,8 @@ async function insertRows(
   let count = 0
   const flush = async () => {
     if (batch.length > 0) await session.db.insert(goal).values(batch as never)
+    // Whoever looks how far it is gets an answer in between.
+    await nextTurn()
     count += batch.length
     onRows(batch.length)
     batch = []

@@ -7,7 +7,7 @@ import { drizzle } from 'drizzle-orm/better-sqlite3'
 import { busy } from '../refusals.ts'
 import { asNow } from '../words/say.ts'
 import { asRefusal } from './failures.ts'
-import type { Db, Session, Store } from './store.ts'
+import type { Db, HowLong, Session, Store } from './store.ts'
 import { defineTables } from './tables/index.ts'
 
 /** How many waiting units share one commit; 16, 64 and 256 were not told apart when tried. */
@@ -15,6 +15,7 @@ const BATCH = 64
 
 interface Unit {
   work(session: Session): Promise<unknown>
+  slow: boolean
   resolve(value: unknown): void
   reject(problem: unknown): void
 }
@@ -109,7 +110,8 @@ export function openSqlite(file: string, options: SqliteOptions = {}): Store {
     } finally {
       over = true
       clearImmediate(watch)
-      if (heldUp) options.onHeldUp?.(new Error('A transaction awaited something other than the store.'))
+      if (heldUp && !unit.slow)
+        options.onHeldUp?.(new Error('A transaction awaited something other than the store.'))
     }
   }
 
@@ -117,9 +119,14 @@ export function openSqlite(file: string, options: SqliteOptions = {}): Store {
     dialect: 'sqlite',
     tables,
     reader: () => ({ db: readerDb, t: tables, dialect: 'sqlite' }),
-    transaction<T>(work: (session: Session) => Promise<T>) {
+    transaction<T>(work: (session: Session) => Promise<T>, how?: HowLong) {
       return new Promise<T>((resolve, reject) => {
-        waiting.push({ work: asNow(work), resolve: resolve as (value: unknown) => void, reject })
+        waiting.push({
+          work: asNow(work),
+          slow: how?.slow === true,
+          resolve: resolve as (value: unknown) => void,
+          reject,
+        })
         schedule()
       })
     },

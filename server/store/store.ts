@@ -19,6 +19,11 @@ export interface Scope extends Session {
   companyId: string
 }
 
+export interface HowLong {
+  /** It may wait for other things too, and everybody else who writes waits for it: where nobody else is yet. */
+  slow: true
+}
+
 export interface Store {
   dialect: Dialect
   tables: Tables
@@ -28,7 +33,7 @@ export interface Store {
    * Runs the work in one transaction and answers after the commit is durable. The work may await nothing but
    * the session it is handed. Never nested.
    */
-  transaction<T>(work: (session: Session) => Promise<T>): Promise<T>
+  transaction<T>(work: (session: Session) => Promise<T>, how?: HowLong): Promise<T>
   /**
    * For long reading: everything is seen as of one moment, however much is written meanwhile. Holds up nobody, and may
    * await whatever it likes.

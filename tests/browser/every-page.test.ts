@@ -36,7 +36,9 @@ beforeAll(async () => {
   for (const route of app.routes.filter(({ method, face }) => method === 'GET' && face === 'page')) {
     const { input } = exampleFor(route, world, cast.clock.now)
     const answer = await ask(app.server, route, input, readerOf(route))
-    if (String(answer.headers['content-type']).startsWith('text/html')) routes.push(route)
+    const isPage = String(answer.headers['content-type']).startsWith('text/html')
+    // An archive is there once it was written out; until then a page says that there is none.
+    if (isPage && route.name !== 'company-archive-itself') routes.push(route)
   }
   address = await app.server.listen({ host: '127.0.0.1', port: 0 })
   context = await browser.newContext({ viewport: PHONE, timezoneId: 'UTC' })

@@ -97,7 +97,7 @@ async function takeUp(kind: StoreKind, path: string) {
   const fresh = await freshStore(kind)
   others.push(fresh)
   const files = localFiles(mkdtempSync(join(folder, 'files-')))
-  const archive = openArchive(path)
+  const archive = await openArchive(path)
   try {
     return { store: fresh.store, files, sum: await importCompany(fresh.store, archive, { files, now: NOON }) }
   } finally {
@@ -246,7 +246,7 @@ describe('an archive', () => {
     return openArchive(at('changed'))
   }
   const nothingTaken = async (bytes: Buffer) => {
-    const archive = opened(bytes)
+    const archive = await opened(bytes)
     const fresh = await freshStore('sqlite')
     others.push(fresh)
     const files = localFiles(mkdtempSync(join(folder, 'files-')))
@@ -260,15 +260,16 @@ describe('an archive', () => {
     return String((problem as Error | null)?.message)
   }
 
-  it('that breaks off anywhere is not opened', () => {
+  it('that breaks off anywhere is not opened', async () => {
     const bytes = whole()
     for (const share of [0, 0.1, 0.5, 0.9, 0.999])
-      expect(() => opened(bytes.subarray(0, Math.floor(bytes.length * share))), String(share)).toThrow(
-        BrokenArchive,
-      )
+      await expect(
+        opened(bytes.subarray(0, Math.floor(bytes.length * share))),
+        String(share),
+      ).rejects.toThrow(BrokenArchive)
   })
 
-  it('with one byte changed anywhere, but for what says where it comes from, is not opened', () => {
+  it('with one byte changed anywhere, but for what says where it comes from, is not opened', async () => {
     const bytes = whole()
     const begin = bytes.indexOf('tables/')
     // Padding and the end carry nothing.
@@ -281,23 +282,23 @@ describe('an archive', () => {
       if (bytes[place] === 0) continue
       const changed = Buffer.from(bytes)
       changed[place] = (changed[place] ?? 0) ^ 1
-      expect(() => opened(changed), `byte ${place}`).toThrow(BrokenArchive)
+      await expect(opened(changed), `byte ${place}`).rejects.toThrow(BrokenArchive)
       refused += 1
     }
     expect(refused).toBeGreaterThan(40)
   })
 
-  it('with a file too many, or one too few, is not opened', () => {
-    expect(() => opened(withEntries((entries) => entries.set('files/more', Buffer.from('x'))))).toThrow(
-      /does not name/,
-    )
-    expect(() =>
+  it('with a file too many, or one too few, is not opened', async () => {
+    await expect(
+      opened(withEntries((entries) => entries.set('files/more', Buffer.from('x')))),
+    ).rejects.toThrow(/does not name/)
+    await expect(
       opened(
         withEntries((entries) =>
           entries.delete([...entries.keys()].find((name) => name.startsWith('files/')) ?? ''),
         ),
       ),
-    ).toThrow(BrokenArchive)
+    ).rejects.toThrow(BrokenArchive)
   })
 
   it.each([
@@ -305,8 +306,8 @@ describe('an archive', () => {
     ['a text', Buffer.from('maker;model\n'.repeat(200))],
     ['empty blocks', Buffer.alloc(2048)],
     ['another archive', Buffer.concat([tarHeader('readme', 2), Buffer.from('hi'), tarPadding(2), TAR_END])],
-  ])('that is %s is not opened', (_name, bytes) => {
-    expect(() => opened(bytes)).toThrow(BrokenArchive)
+  ])('that is %s is not opened', async (_name, bytes) => {
+    await expect(opened(bytes)).rejects.toThrow(BrokenArchive)
   })
 
   it('of a later form, or with a table or a column from one, is refused with its reason', async () => {
@@ -314,13 +315,13 @@ describe('an archive', () => {
       const manifest = JSON.parse(String(entries.get(MANIFEST)))
       entries.set(MANIFEST, Buffer.from(JSON.stringify({ ...manifest, version: 2 })))
     })
-    expect(() => opened(later)).toThrow(/newer program/)
+    await expect(opened(later)).rejects.toThrow(/newer program/)
     const table = withEntries((entries) => {
       const manifest = JSON.parse(String(entries.get(MANIFEST)))
       manifest.tables.push({ table: 'hover_boards', rows: 0, parts: [] })
       entries.set(MANIFEST, Buffer.from(JSON.stringify(manifest)))
     })
-    expect(() => opened(table)).toThrow(/hover_boards/)
+    await expect(opened(table)).rejects.toThrow(/hover_boards/)
     const column = rewritten((line) => line.replace(/^\{/, '{"colour":"red",'), 'sites')
     expect(await nothingTaken(column)).toContain('sites.colour')
   })
@@ -342,7 +343,7 @@ describe('an archive', () => {
 
   it('is not taken where there is a company', async () => {
     const cast = castOf('pglite')
-    const archive = openArchive(at('one'))
+    const archive = await openArchive(at('one'))
     const files = cast.machinery.files
     await expect(importCompany(cast.store.store, archive, { files, now: NOON })).rejects.toMatchObject({
       code: 'not-empty',

@@ -120,6 +120,7 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
     session: true,
   }),
   'revoke-token': (world) => technician({ tokenId: world.tokenId }),
+  'write-out-company': () => owner({ id: newId() }),
   'set-policy': () =>
     manager({
       criteria: criteriaJson({ ...BUILT_IN_POLICY, evidence: { photos: [] } }),
@@ -706,6 +707,7 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
 
 /** What anybody may ask without signing in, and why. */
 export const PUBLIC: Record<string, string> = {
+  'take-up-company': 'an empty server has nobody who could be signed in',
   'sign-up': 'a company is founded before anybody belongs to it',
   'register-company': 'the same, by its form or by a program',
   home: 'leads to the sign-in page, or to the jobs of who is signed in',

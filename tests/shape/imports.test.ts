@@ -90,6 +90,7 @@ const ARROWS: Record<string, string[]> = {
     'certificate',
     'commands',
     'gauge-logs',
+    'moving',
     'ids',
     'refusals',
     'root',

@@ -151,6 +151,8 @@
   }
   const isForm = (element) => element?.tagName === 'FORM'
   function goOn(sent) {
+    // A piece that draws itself anew while somebody reads leaves them where they are.
+    if (sent?.matches && !sent.matches('a, form, body')) return
     const page = document.getElementById('page')
     if (!page || focusFirstError(page)) return
     const here = document.activeElement

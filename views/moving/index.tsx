@@ -9,6 +9,8 @@ export interface MovingPageProps {
   shell: Shell
   /** Names of the tables that are written out. */
   tables: readonly TableName[]
+  /** May they take the whole company out? */
+  mayMoveCompany: boolean
 }
 
 export type TableName = 'jobs' | 'joints' | 'torques' | 'tests' | 'instruments' | 'callbacks'
@@ -56,6 +58,17 @@ export function MovingPage(props: MovingPageProps): JSX.Element {
           </ul>
         </section>
       </div>
+      {props.mayMoveCompany ? (
+        <section class="sheet" aria-labelledby="whole">
+          <h2 id="whole">{say.moving.wholeCompany}</h2>
+          <p class="why">{say.moving.wholeCompanyWhy}</p>
+          <p>
+            <a class="button" href="/exports/company">
+              {say.moving.writeItOut}
+            </a>
+          </p>
+        </section>
+      ) : null}
     </Layout>
   )
 }

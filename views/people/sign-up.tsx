@@ -9,6 +9,8 @@ import { Flash } from '../parts/flash.tsx'
 
 export interface SignUpProps {
   open: boolean
+  /** No company is here yet: one may come from elsewhere. */
+  empty?: boolean | undefined
   /** Names the company to be, so that a second press founds no second one. */
   id: string
   form?: FormState | undefined
@@ -17,7 +19,7 @@ export interface SignUpProps {
 
 const FIELDS = ['name', 'ownerName', 'email', 'password']
 
-export function SignUpPage({ open, id, form, refused }: SignUpProps): JSX.Element {
+export function SignUpPage({ open, empty, id, form, refused }: SignUpProps): JSX.Element {
   if (!open)
     return (
       <Layout title={say.people.signUpIsClosed} width="narrow">
@@ -78,6 +80,11 @@ export function SignUpPage({ open, id, form, refused }: SignUpProps): JSX.Elemen
         />
         <Button>{say.people.setUpTheCompany}</Button>
       </form>
+      {empty === true ? (
+        <p>
+          <a href="/import-company">{say.moving.takeUpInstead}</a>
+        </p>
+      ) : null}
       <p>
         <a href="/sign-in">{say.people.signInInstead}</a>
       </p>

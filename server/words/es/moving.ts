@@ -134,6 +134,55 @@ export const moving = {
     vacuumHoldMinutes: 'Espera en vacío, minutos',
     flareLubrication: 'Aceite en el abocardado',
   },
+  wholeCompany: 'La empresa entera',
+  wholeCompanyWhy:
+    'Todo lo de la empresa en un archivo, para guardarlo o para trasladarla a un servidor propio.',
+  archiveHoldsAll:
+    'Contiene clientes, direcciones y fotos tal como son: guárdelo donde nadie más lo lea. Las contraseñas y los códigos de acceso se quedan aquí. Que se sacó queda anotado.',
+  writeItOut: 'Escribirla',
+  writeItAnew: 'Escribirla de nuevo',
+  takingUpIsElsewhere:
+    'La toma un servidor que aún no tenga ninguna empresa, en su página «Registrar una empresa».',
+  archiveFailed:
+    'El archivo no se pudo escribir hasta el final. Inténtelo de nuevo; si vuelve a fallar, quien lleva el servidor puede mirar el disco.',
+  archiveIsWhole: 'El archivo está entero',
+  fetchIt: (megabytes: string) => `Descargarlo (${megabytes} MB)`,
+  writtenAt: 'Escrito',
+  keptForADay: 'Se guarda un día.',
+  filesMissing: (files: number) =>
+    files === 1
+      ? 'Faltaba un fichero que el registro nombra; la lista del archivo dice cuál.'
+      : `Faltaban ${files} ficheros que el registro nombra; la lista del archivo dice cuáles.`,
+  archiveIsWritten: 'El archivo se está escribiendo',
+  soFar: (share: number) => `${share} % hasta ahora.`,
+  mayBeLeft: 'Se puede salir de esta página; sigue por sí solo.',
+  theArchive: 'Un archivo entero de la empresa',
+  lookAgain: 'Mirar otra vez',
+  takeUpACompany: 'Tomar una empresa',
+  takeUpInstead: 'O tomar una empresa que viene de otro servidor',
+  takeUpWhy:
+    'Este servidor aún no tiene ninguna empresa. Puede tomar una del archivo que su propietario hizo escribir en otro servidor. Todo se comprueba antes de guardar nada.',
+  ownersEmail: 'Correo electrónico de un propietario',
+  ownersEmailHint: 'El suyo, tal como se conoce en la empresa que llega.',
+  newPassword: 'Su contraseña aquí',
+  archiveFile: 'El archivo',
+  archiveFileHint: 'El fichero company-….tar tal como se descargó.',
+  takeItUp: 'Tomarla',
+  keysComeAlong:
+    'Las claves públicas que trae se añaden a las que comprueban los certificados. Use solo un archivo que le llegó por una vía de confianza.',
+  chooseTheArchive: 'Elija el fichero del archivo.',
+  archiveTooLarge:
+    'El archivo es demasiado grande para esta página. Quien lleva el servidor lo toma en la consola.',
+  oneIsArriving: 'Se está tomando una empresa en este momento.',
+  noOwnerSo: 'No se tomó nada: ningún propietario activo de esa empresa tiene este correo electrónico.',
+  isLookedThrough: 'Se revisa el archivo',
+  isTakenUp: 'Se toma la empresa',
+  nothingTaken: 'No se tomó nada.',
+  takingFailed: 'Algo falló en este servidor. Inténtelo de nuevo; en el diario consta qué fue.',
+  tryAgain: 'Intentar de nuevo',
+  takenUp: 'Ya está aquí.',
+  signInNow: (name: string) =>
+    `${name} está tomada y cada cadena de su registro se sostiene. Inicie sesión con su contraseña nueva; los demás reciben la suya de quien lleva el servidor.`,
   noHeading:
     'La primera fila debe nombrar las columnas: dos palabras o más, separadas por comas, puntos y coma, tabuladores o barras.',
   noRows: 'No hay nada debajo de la fila que nombra las columnas.',
