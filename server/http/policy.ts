@@ -34,13 +34,14 @@ export function policyResource(resource: Resource, deps: Deps): void {
     name: 'find-policy',
     summary: 'The criteria in force, what is built in, and what is looser.',
     capability: 'set-policy',
-    load: ({ scope }) => listPolicyVersions(scope),
+    load: ({ scope }) => listPolicyVersions(scope, 200),
     json: ([newest]) => (newest ? policyJson(newest) : {}),
     page: (versions, { actor }) =>
       PolicyPage({
         shell: shellOf(actor, '/crew'),
-        versions: versions.map(({ version, reason, changedByName, createdAt }) => ({
+        versions: versions.map(({ version, criteria, reason, changedByName, createdAt }) => ({
           version,
+          criteria: criteriaJson(criteria),
           reason,
           changedByName,
           createdAt,

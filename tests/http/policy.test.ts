@@ -230,6 +230,18 @@ describe('the criteria', () => {
     expect(rows).toEqual([{ version: 1 }])
   })
 
+  it('name beside each criterion who set it last, and nobody where it was so from the first', async () => {
+    const longer = { ...BUILT_IN, pressure: { ...BUILT_IN.pressure, hold: { value: 2, unit: 'h' } } }
+    await put({ criteria: longer, basedOnVersion: 1 })
+    await put({ criteria: { ...longer, selfSignOff: true }, reason: 'We are two.', basedOnVersion: 2 })
+    const page = parse((await server.inject({ url: '/policy', headers: asBrowser(cast.sam) })).body)
+    const rows = page.querySelectorAll('tr').filter((row) => row.text.includes('set by Sam'))
+    const versions = rows.map((row) => /version \d/.exec(row.text)?.[0])
+    // The first of this company asked for no photos; the second asks for the built-in ones.
+    expect(versions.toSorted()).toEqual(['version 2', 'version 2', 'version 3'])
+    expect(rows.find((row) => row.text.includes('120\u00a0min'))?.text).toContain('version 2')
+  })
+
   it.each([
     ['nothing', {}, ['criteria']],
     ['a part of them', { criteria: { selfSignOff: false } }, ['criteria.decisionRule']],

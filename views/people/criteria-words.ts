@@ -211,7 +211,7 @@ export function inUnit(quantity: QuantityKind, sent: Sent, unit: Unit): number {
 
 /** The value in words, in the usual unit. */
 export function said(ask: Ask, value: unknown): string {
-  if (ask.kind === 'yes-no') return value === true ? 'yes' : 'no'
+  if (ask.kind === 'yes-no') return value === true ? say.people.yes : say.people.no
   if (ask.kind === 'choice') return ask.options.find((one) => one.value === value)?.label ?? say.people.notSet
   if (ask.kind === 'number') return formatNumber(Number(value))
   const figure = Number(inUnit(ask.quantity, value as Sent, ask.units[0]).toPrecision(4))

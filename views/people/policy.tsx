@@ -17,10 +17,18 @@ import {
   valueAt,
 } from './criteria-words.ts'
 
+interface PolicyVersionShown {
+  version: number
+  criteria: SentCriteria
+  reason: string | null
+  changedByName: string
+  createdAt: number
+}
+
 export interface PolicyProps {
   shell: Shell
   /** Newest first; the first is in force. */
-  versions: readonly { version: number; reason: string | null; changedByName: string; createdAt: number }[]
+  versions: readonly PolicyVersionShown[]
   inForce: SentCriteria
   builtIn: SentCriteria
   /** Paths of the criteria that are looser than the built-in ones. */
@@ -56,6 +64,7 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
               set: said(ask, valueAt(inForce, path)),
               builtIn: said(ask, valueAt(builtIn, path)),
               looser: looser.includes(path),
+              changed: lastChangeOf(versions, path),
             }))}
           />
         ))}
@@ -78,12 +87,14 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
               set: leakRate(inForce),
               builtIn: leakRate(builtIn),
               looser: false,
+              changed: lastChangeOf(versions, 'vacuum.leakRate'),
             },
             {
               label: say.people.bubblesOnIndoorJoints,
               set: bubbles(inForce),
               builtIn: bubbles(builtIn),
               looser: looser.includes('bubbleSensitivity'),
+              changed: lastChangeOf(versions, 'bubbleSensitivity'),
             },
           ]}
         />
@@ -94,6 +105,7 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
             set: days(inForce.confirmationDays[kind]),
             builtIn: days(builtIn.confirmationDays[kind]),
             looser: looser.includes(`confirmationDays.${kind}`),
+            changed: lastChangeOf(versions, `confirmationDays.${kind}`),
           }))}
         />
       </table>
@@ -108,12 +120,14 @@ export function PolicyPage(props: PolicyProps): JSX.Element {
               set: inForce.handlerSchemes.join(', ') || say.people.nothingAskedFor,
               builtIn: builtIn.handlerSchemes.join(', ') || say.people.nothingAskedFor,
               looser: false,
+              changed: lastChangeOf(versions, 'handlerSchemes'),
             },
             {
               label: say.people.photosBeforeRelease,
               set: photos(inForce.evidence.photos),
               builtIn: photos(builtIn.evidence.photos),
               looser: looser.includes('evidence.photos'),
+              changed: lastChangeOf(versions, 'evidence.photos'),
             },
           ]}
         />
@@ -155,6 +169,19 @@ interface Row {
   set: string
   builtIn: string
   looser: boolean
+  changed?: PolicyVersionShown | undefined
+}
+
+/** The version that brought the value in force; none where it was so from the first. */
+function lastChangeOf(
+  newestFirst: readonly PolicyVersionShown[],
+  path: string,
+): PolicyVersionShown | undefined {
+  return newestFirst.find((one, index) => {
+    const before = newestFirst[index + 1]
+    const value = ({ criteria }: PolicyVersionShown) => JSON.stringify(valueAt(criteria, path))
+    return before !== undefined && value(one) !== value(before)
+  })
 }
 
 function Head(): JSX.Element {
@@ -183,6 +210,16 @@ function Group({ title, rows }: { title: string; rows: readonly Row[] }): JSX.El
           <td data-label={say.people.inForce}>
             {row.set}
             {row.looser ? <strong> {say.people.looser}</strong> : null}
+            {row.changed ? (
+              <span class="soft">
+                {' '}
+                {say.people.setInVersion(
+                  row.changed.version,
+                  row.changed.changedByName,
+                  <When at={row.changed.createdAt} show="day" />,
+                )}
+              </span>
+            ) : null}
           </td>
           <td data-label={say.people.builtIn}>
             <span class="soft">{row.builtIn}</span>

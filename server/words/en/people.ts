@@ -314,6 +314,8 @@ export const people = {
   aTokenMakesNo: 'A token makes no tokens. Sign in for that.',
   thisPersonBelongsTo: 'This person belongs to the company already.',
   aPersonWithThis: 'A person with this e-mail address',
+  setInVersion: (version: number, name: string, when: Part) =>
+    phrase`set by ${name} on ${when}, version ${String(version)}`,
   eachDay: 'day',
   tooManyTries: 'Too many tries with this e-mail address. Wait a quarter of an hour, then try again.',
 }

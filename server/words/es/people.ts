@@ -318,6 +318,8 @@ export const people = {
   aTokenMakesNo: 'Una clave no hace claves. Para eso, entre.',
   thisPersonBelongsTo: 'Esta persona ya pertenece a la empresa.',
   aPersonWithThis: 'Una persona con esta dirección de correo',
+  setInVersion: (version: number, name: string, when: Part) =>
+    phrase`lo fijó ${name} el ${when}, versión ${String(version)}`,
   eachDay: 'día',
   tooManyTries:
     'Demasiados intentos con esta dirección de correo. Hay que esperar un cuarto de hora antes de volver a intentarlo.',
