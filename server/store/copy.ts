@@ -2,7 +2,7 @@
 
 import { eq, getTableColumns, getTableName } from 'drizzle-orm'
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core'
-import type { Store } from './store.ts'
+import type { Session, Store } from './store.ts'
 import type { Tables } from './tables/index.ts'
 
 /** In which column a row of a table may name another row of the same table. */
@@ -27,7 +27,7 @@ export async function copyStore(from: Store, to: Store): Promise<{ table: string
   const source = from.reader()
   const counts: { table: string; rows: number }[] = []
   const companies = await source.db.select({ id: source.t.companies.id }).from(source.t.companies)
-  await to.transaction(async (target) => {
+  const writeAll = async (target: Session) => {
     const there = await target.db.select({ id: target.t.companies.id }).from(target.t.companies).limit(1)
     if (there.length > 0) throw new Error('The other database holds companies already. It must be empty.')
     for (const [name, table] of Object.entries(source.t) as [keyof Tables, SQLiteTable][]) {
@@ -49,7 +49,9 @@ export async function copyStore(from: Store, to: Store): Promise<{ table: string
       }
       counts.push({ table: getTableName(table), rows: count })
     }
-  })
+  }
+  // It waits for the other database between its writes; nobody else is in this one yet.
+  await to.transaction(writeAll, { slow: true })
   return counts
 }
 

@@ -14,6 +14,7 @@ afterEach(() => {
   phone.network.isCut = false
   phone.network.loseAnswers = 0
   phone.network.answerWith = []
+  phone.network.busyFor = null
   phone.network.writes = []
 })
 
@@ -229,14 +230,15 @@ describe('in the middle of the queue', () => {
     await weighAll(61)
     const kept = await phone.keptPages()
     expect(kept.length).toBeGreaterThan(5)
-    // The service refuses while the network itself is there.
+    // The service is too busy for the entry, as often as it is tried, while the network itself is there.
+    phone.network.busyFor = /charges/
     phone.network.isCut = false
-    phone.network.answerWith = [{ status: 503 }]
     await phone.page.getByRole('button', { name: 'Sign out' }).click()
     await phone.page.waitForURL(/sign-in/)
     expect(await phone.keptPages()).toEqual([])
     expect(await phone.kept()).toBe(1)
     await eventually(() => phone.line()).toContain('1 entry of somebody else waits on this phone')
+    phone.network.busyFor = null
     await phone.signInAs(phone.cast.tess)
     await phone.open('/jobs')
     await phone.nothingWaits()

@@ -13,6 +13,8 @@ export interface WeakNetwork {
   loseAnswers: number
   /** The next writes are answered with these, and never reach the service. */
   answerWith: { status: number; headers?: Record<string, string>; body?: string }[]
+  /** Writes to these paths are answered 503 for as long as this stands. */
+  busyFor: RegExp | null
   close(): Promise<void>
 }
 
@@ -21,7 +23,8 @@ export async function aWeakNetwork(target: string): Promise<WeakNetwork> {
   const server = createServer((asked, answer) => {
     const isWrite = asked.method === 'POST'
     if (network.isCut) return void asked.socket.destroy()
-    const instead = isWrite ? network.answerWith.shift() : undefined
+    const isBusy = isWrite && network.busyFor?.test(asked.url ?? '')
+    const instead = isBusy ? { status: 503 } : isWrite ? network.answerWith.shift() : undefined
     if (instead) {
       asked.resume()
       answer.writeHead(instead.status, instead.headers).end(instead.body ?? '')
@@ -50,6 +53,7 @@ export async function aWeakNetwork(target: string): Promise<WeakNetwork> {
     writes: [],
     loseAnswers: 0,
     answerWith: [],
+    busyFor: null,
     close: () =>
       new Promise((done) => {
         server.closeAllConnections()
