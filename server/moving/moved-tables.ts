@@ -56,6 +56,7 @@ export const MOVES: Record<keyof Tables, Move> = {
   photos: 'rows',
   callbacks: 'rows',
   callbackFindings: 'rows',
+  followUps: 'rows',
   auditMarks: 'rows',
   auditQuestions: 'rows',
   auditReplies: 'rows',

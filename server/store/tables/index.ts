@@ -4,6 +4,7 @@ import { type Dialect, kitFor } from '../kit.ts'
 import { defineAudit } from './audit.ts'
 import { defineCallbacks } from './callbacks.ts'
 import { defineCertificates } from './certificates.ts'
+import { defineFollowUps } from './follow-ups.ts'
 import { defineService } from './in-service.ts'
 import { defineInstruments } from './instruments.ts'
 import { defineJobs } from './jobs.ts'
@@ -26,6 +27,7 @@ export function defineTables(dialect: Dialect) {
   const record = defineRecord(kit, people)
   const certificates = defineCertificates(kit, people, jobs)
   const callbacks = defineCallbacks(kit, people, places, joints)
+  const followUps = defineFollowUps(kit, people, jobs, joints, callbacks)
   const service = defineService(kit, people, places, jobs, joints)
   const audit = defineAudit(kit, people, jobs)
   const search = defineSearch(kit, people)
@@ -40,6 +42,7 @@ export function defineTables(dialect: Dialect) {
     ...record,
     ...certificates,
     ...callbacks,
+    ...followUps,
     ...service,
     ...audit,
     ...search,

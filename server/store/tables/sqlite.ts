@@ -47,6 +47,7 @@ export const {
   photos,
   callbacks,
   callbackFindings,
+  followUps,
   serviceLives,
   serviceCohorts,
   serviceRollups,
