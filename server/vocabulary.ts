@@ -230,6 +230,20 @@ export type RequirementCode = (typeof REQUIREMENT_CODES)[number]
 export const SUBJECT_KINDS = ['joint', 'line-set', 'unit', 'system', 'instrument', 'person', 'job'] as const
 export type SubjectKind = (typeof SUBJECT_KINDS)[number]
 
+/**
+ * What became of a requirement that was not met. `corrected`: the record was, not the work; `other-criteria`: the same
+ * facts, judged by criteria that were changed since; `not-asked`: the requirement does not ask it any more.
+ */
+export const NONCONFORMITY_DISPOSITIONS = [
+  'remade',
+  're-tested',
+  'corrected',
+  'conceded',
+  'other-criteria',
+  'not-asked',
+] as const
+export type NonconformityDisposition = (typeof NONCONFORMITY_DISPOSITIONS)[number]
+
 /** What a photo may show. */
 export const PHOTO_SUBJECT_KINDS = [
   'job',

@@ -35,6 +35,7 @@ export const MOVES: Record<keyof Tables, Move> = {
   concessionRequests: 'rows',
   concessions: 'rows',
   nonconformities: 'rows',
+  nonconformityDisposals: 'rows',
   joints: 'rows',
   jointRetirements: 'rows',
   jointExclusions: 'rows',

@@ -33,6 +33,8 @@ export const FACT_TABLES = [
   'auditMarks',
   'auditQuestions',
   'auditReplies',
+  'nonconformities',
+  'nonconformityDisposals',
 ] as const
 export type FactTable = (typeof FACT_TABLES)[number]
 

@@ -52,6 +52,7 @@ export const grantConcession = defineCommand({
       requestId: await findRequest(scope, job.id, input.requirement, input.subjectId),
       granted: true,
       reason: input.reason,
+      conditions: null,
       decidedBy: context.actor.memberId,
       decidedAt: context.now,
     }

@@ -1,6 +1,14 @@
 // What is the scope of a visit, and how far is it? Jobs, their systems, and every turn from open to sealed.
 
-import type { JobEvent, JobKind, JobStage, RequirementCode } from '../../vocabulary.ts'
+import type { JudgedNumber } from '../../rules/finding.ts'
+import type {
+  JobEvent,
+  JobKind,
+  JobStage,
+  NonconformityDisposition,
+  RequirementCode,
+  SubjectKind,
+} from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
 import { link, ownedBy, ownedKey } from './keys.ts'
 import type { definePeople } from './people.ts'
@@ -115,6 +123,8 @@ export function defineJobs(
       requestId: kit.text('request_id'),
       granted: kit.bool('granted').notNull(),
       reason: kit.text('reason').notNull(),
+      /** What the release hangs on, for example a check within a year. */
+      conditions: kit.text('conditions'),
       decidedBy: kit.text('decided_by').notNull(),
       decidedAt: kit.moment('decided_at').notNull(),
     },
@@ -127,27 +137,74 @@ export function defineJobs(
     ],
   )
 
-  /** A failed finding that was recorded, with what became of it. */
+  /**
+   * A requirement of a job that was not met when it was judged, in the company's language and without names of people.
+   * What became of it is appended beside it, so that neither is ever written over.
+   */
   const nonconformities = kit.table(
     'nonconformities',
     {
       ...ownedBy(kit),
       jobId: kit.text('job_id').notNull(),
       requirement: kit.text('requirement').$type<RequirementCode>().notNull(),
+      subjectKind: kit.text('subject_kind').$type<SubjectKind>().notNull(),
       subjectId: kit.text('subject_id').notNull(),
-      evidenceId: kit.text('evidence_id').notNull(),
-      disposition: kit.text('disposition').$type<'remade' | 're-tested' | 'conceded' | 'open'>().notNull(),
-      recordedAt: kit.moment('recorded_at').notNull(),
-      disposedAt: kit.moment('disposed_at'),
-      disposedBy: kit.text('disposed_by'),
-      note: kit.text('note'),
+      /** Of a person only a label. */
+      subjectName: kit.text('subject_name').notNull(),
+      /** `failed`: the evidence says no; `open`: it is missing, and a concession was asked for or given. */
+      outcome: kit.text('outcome').$type<'failed' | 'open'>().notNull(),
+      reason: kit.text('reason').notNull(),
+      numbers: kit.json<JudgedNumber[]>('numbers').notNull(),
+      /** The facts that it rests on. */
+      evidence: kit.json<string[]>('evidence').notNull(),
+      policyVersion: kit.int('policy_version').notNull(),
+      /** The entry after which the job was judged; null where it was found in an old record later. */
+      entryId: kit.text('entry_id'),
+      foundBy: kit.text('found_by').notNull(),
+      foundAt: kit.moment('found_at').notNull(),
     },
     (t) => [
       ownedKey(kit, t),
       link(kit, 'nonconformities_job_fk', t, t.jobId, jobs),
+      link(kit, 'nonconformities_member_fk', t, t.foundBy, members),
       kit.index('nonconformities_job_index').on(t.companyId, t.jobId),
+      kit.index('nonconformities_found_index').on(t.companyId, t.foundAt, t.id),
+      kit.index('nonconformities_requirement_index').on(t.companyId, t.requirement, t.foundAt, t.id),
     ],
   )
 
-  return { jobs, jobSystems, jobEvents, concessionRequests, concessions, nonconformities }
+  /** What became of a nonconformity; each has one end, and what fails again is another one. */
+  const nonconformityDisposals = kit.table(
+    'nonconformity_disposals',
+    {
+      ...ownedBy(kit),
+      nonconformityId: kit.text('nonconformity_id').notNull(),
+      disposition: kit.text('disposition').$type<NonconformityDisposition>().notNull(),
+      /** Why it holds nothing any more, in the company's language and without names of people. */
+      reason: kit.text('reason').notNull(),
+      evidence: kit.json<string[]>('evidence').notNull(),
+      concessionId: kit.text('concession_id'),
+      policyVersion: kit.int('policy_version').notNull(),
+      entryId: kit.text('entry_id'),
+      disposedBy: kit.text('disposed_by').notNull(),
+      disposedAt: kit.moment('disposed_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'nonconformity_disposals_nonconformity_fk', t, t.nonconformityId, nonconformities),
+      link(kit, 'nonconformity_disposals_concession_fk', t, t.concessionId, concessions),
+      link(kit, 'nonconformity_disposals_member_fk', t, t.disposedBy, members),
+      kit.uniqueIndex('nonconformity_disposals_once').on(t.companyId, t.nonconformityId),
+    ],
+  )
+
+  return {
+    jobs,
+    jobSystems,
+    jobEvents,
+    concessionRequests,
+    concessions,
+    nonconformities,
+    nonconformityDisposals,
+  }
 }

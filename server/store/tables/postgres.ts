@@ -27,6 +27,7 @@ export const {
   concessionRequests,
   concessions,
   nonconformities,
+  nonconformityDisposals,
   joints,
   jointRetirements,
   jointExclusions,
