@@ -1,10 +1,13 @@
 // A fresh, migrated store for a test file: a SQLite file, PGlite, or a real server when one is named.
 
 import { randomUUID } from 'node:crypto'
-import { copyFileSync, existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs'
+import { copyFileSync, existsSync, mkdtempSync, openAsBlob, readFileSync, renameSync, rmSync } from 'node:fs'
+import { writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sha256 } from '../../server/ids.ts'
+import { ROOT } from '../../server/root.ts'
+import type { Dialect } from '../../server/store/kit.ts'
 import { migrate, migrationNames } from '../../server/store/migrate.ts'
 import { openSqlite } from '../../server/store/sqlite.ts'
 import type { Db, Store } from '../../server/store/store.ts'
@@ -34,19 +37,12 @@ export async function freshStore(kind: StoreKind = 'sqlite'): Promise<TestStore>
 async function freshSqlite(): Promise<TestStore> {
   const folder = mkdtempSync(join(tmpdir(), 'jointkeep-test-'))
   const file = join(folder, 'jointkeep.db')
-  // Migrating once and copying the file is quicker than migrating for each test file.
-  const template = join(
-    tmpdir(),
-    `jointkeep-template-${sha256(migrationNames('sqlite').join('+')).slice(0, 12)}-${process.ppid}.db`,
-  )
-  if (!existsSync(template)) {
-    const building = `${template}.${randomUUID()}`
+  const template = await templateOf('sqlite', async (building) => {
     const first = openSqlite(building)
     await migrate(first)
     await first.execute('pragma wal_checkpoint(truncate)')
     await first.close()
-    renameSync(building, template)
-  }
+  })
   copyFileSync(template, file)
   const store = openSqlite(file, {
     onHeldUp: (problem) => {
@@ -67,20 +63,28 @@ async function freshPglite(): Promise<TestStore> {
   const { PGlite } = await import('@electric-sql/pglite')
   const { drizzle } = await import('drizzle-orm/pglite')
   const { postgresStore } = await import('../../server/store/postgres.ts')
-  const engine = await PGlite.create()
-  const db = drizzle(engine)
-  const store = postgresStore(
-    db as unknown as Db,
-    (work, how) => db.transaction((tx) => work(tx as unknown as Db), how),
-    {
-      execute: async (sql) => {
-        await engine.exec(sql)
+  const open = (engine: InstanceType<typeof PGlite>) => {
+    const db = drizzle(engine)
+    return postgresStore(
+      db as unknown as Db,
+      (work, how) => db.transaction((tx) => work(tx as unknown as Db), how),
+      {
+        execute: async (sql) => {
+          await engine.exec(sql)
+        },
+        query: async (sql) => (await engine.query(sql)).rows,
+        close: () => engine.close(),
       },
-      query: async (sql) => (await engine.query(sql)).rows,
-      close: () => engine.close(),
-    },
-  )
-  await migrate(store)
+    )
+  }
+  const template = await templateOf('postgres', async (building) => {
+    const engine = await PGlite.create()
+    const first = open(engine)
+    await migrate(first)
+    await writeFile(building, Buffer.from(await (await engine.dumpDataDir('none')).arrayBuffer()))
+    await first.close()
+  })
+  const store = open(await PGlite.create({ loadDataDir: await openAsBlob(template) }))
   return { store, file: null, remove: () => store.close() }
 }
 
@@ -103,4 +107,21 @@ async function freshPostgres(): Promise<TestStore> {
       await server.close()
     },
   }
+}
+
+/** A migrated database to copy, which is quicker than migrating each time. Made once for these very migrations. */
+async function templateOf(dialect: Dialect, build: (file: string) => Promise<void>): Promise<string> {
+  const migrations = migrationNames(dialect).map((name) =>
+    readFileSync(join(ROOT, 'migrations', dialect, `${name}.sql`), 'utf8'),
+  )
+  const template = join(
+    tmpdir(),
+    `jointkeep-template-${dialect}-${sha256(migrations.join('\n')).slice(0, 12)}.db`,
+  )
+  if (!existsSync(template)) {
+    const building = `${template}.${randomUUID()}`
+    await build(building)
+    renameSync(building, template)
+  }
+  return template
 }
