@@ -7,6 +7,7 @@ import { calculationsResource } from './http/calculations.ts'
 import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
 import { chargesResource } from './http/charges.ts'
+import { claimPacketResource } from './http/claim-packet.ts'
 import { companiesResource } from './http/companies.ts'
 import { companyArchiveResource, shelfOf } from './http/company-archive.ts'
 import { correctionsResource } from './http/corrections.ts'
@@ -70,6 +71,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   equipmentSheetsResource,
   systemsResource,
   systemHistoryResource,
+  claimPacketResource,
   setUpCopiesResource,
   lineSetsResource,
   searchResource,

@@ -1,6 +1,5 @@
 // What does the certificate look like on paper? From the signed payload and the frozen readings, with the copy inside.
 
-import type PDFDocument from 'pdfkit'
 import { sha256 } from '../ids.ts'
 import type { Dossier } from '../rules/dossier.ts'
 import type { Aftermath } from '../store/queries/certificates.ts'
@@ -9,8 +8,9 @@ import { coded } from '../words/coded.ts'
 import { languageNow, say } from '../words/say.ts'
 import { curvesOf } from './curves.ts'
 import { type Column, Paper } from './paper.ts'
+import { inXml, paperDocument } from './paper-document.ts'
 import type { CertificatePayload, CertifiedJoint, CertifiedSystem } from './payload.ts'
-import { type PaperFonts, paperFonts } from './pdf-fonts.ts'
+import type { PaperFonts } from './pdf-fonts.ts'
 import { losesCharacters } from './pdf-text.ts'
 import { keyIdOf } from './verify-copy.ts'
 import {
@@ -62,9 +62,6 @@ export interface PaperSource {
   printedAt: number
 }
 
-/** ISO 19005-3, level A: made to last, tagged for who listens, with the signed copy as an associated file. */
-const STANDARD = 'PDF/A-3a'
-
 /** What two zones need, in any language. */
 const PAGES_OF_TWO_ZONES = 2
 /** Still read without a glass: tables are set in 6.8 points then. */
@@ -78,41 +75,17 @@ export async function certificatePdf(source: PaperSource): Promise<Buffer> {
 }
 
 async function printed(source: PaperSource, scale: number): Promise<{ pages: number; pdf: Buffer }> {
-  const [{ default: Document }, { create }, fonts] = await Promise.all([
-    import('pdfkit'),
-    import('qrcode'),
-    paperFonts(),
-  ])
   const { payload, signedCopy } = source
   if (signedCopy === '') throw new Error('There is no signed copy to attach.')
   const { certificate } = payload
-  const document: PDFKit.PDFDocument = new (Document as typeof PDFDocument)({
-    size: 'A4',
-    margins: { top: 30, bottom: 38, left: 40, right: 40 },
-    autoFirstPage: false,
-    bufferPages: true,
-    // No font of the viewer's own: what is not embedded may look different, or not be there, in some years.
-    font: '',
-    pdfVersion: '1.7',
-    subset: STANDARD,
-    tagged: true,
-    lang: languageNow(),
-    displayTitle: true,
-    info: {
-      Title: say.certificates.certificate(groupedCode(certificate.code)),
-      Subject: say.certificates.refrigerantLinesAndJoints,
-      Producer: say.certificates.jointkeep,
-      Creator: say.certificates.jointkeep,
-      CreationDate: new Date(source.printedAt),
-      ModDate: new Date(source.printedAt),
-    },
-  })
-  const chunks: Buffer[] = []
-  const done = new Promise<Buffer>((resolve, reject) => {
-    document.on('data', (chunk: Buffer) => chunks.push(chunk))
-    document.on('end', () => resolve(Buffer.concat(chunks)))
-    document.on('error', reject)
-  })
+  const [{ create }, { document, fonts, written }] = await Promise.all([
+    import('qrcode'),
+    paperDocument({
+      title: say.certificates.certificate(groupedCode(certificate.code)),
+      subject: say.certificates.refrigerantLinesAndJoints,
+      at: source.printedAt,
+    }),
+  ])
   document.appendXML(properties(source))
   const paper = new Paper(document, fonts, scale)
   heading(paper, source, create(certificate.verifyAt, { errorCorrectionLevel: 'M' }).modules)
@@ -138,8 +111,7 @@ async function printed(source: PaperSource, scale: number): Promise<{ pages: num
     (page, count) => say.certificates.pageOf(page, count),
   )
   const pages = document.bufferedPageRange().count
-  document.end()
-  return { pages, pdf: await done }
+  return { pages, pdf: await written() }
 }
 
 /** Who says it, and of which copy, in the file's own properties (XMP, ISO 16684-1): whoever archives it finds it there. */
@@ -157,11 +129,6 @@ function properties({ payload, signedCopy, printedAt }: PaperSource): string {
 /** How the file itself names the copy that belongs into it. */
 export const copyIdentifier = (code: string, copySha256: string): string =>
   `jointkeep-certificate:${code};copy-sha256:${copySha256}`
-
-const inXml = (text: string): string =>
-  [...text.normalize('NFC')]
-    .map((one) => (/[<>&"']/.test(one) ? `&#${one.charCodeAt(0)};` : /\p{Cc}/u.test(one) ? ' ' : one))
-    .join('')
 
 const stateWords = (): Record<Exclude<PaperSource['state'], 'genuine'>, string> => ({
   altered: say.certificates.alteredWhenThisWas,

@@ -22,7 +22,8 @@ export interface Signer {
   publicKeys: PublicKey[]
   /**
    * Signs the canonical JSON of the payload; answers a JWS in flattened JSON serialisation, as text. At once, not
-   * later: it is called inside a transaction, which may wait for nothing but the store.
+   * later: it is called inside a transaction, which may wait for nothing but the store. The type says what it is, so
+   * that one thing that was signed cannot be passed off as another; a certificate, where it is left out.
    */
-  sign(payload: unknown): string
+  sign(payload: unknown, type?: string): string
 }

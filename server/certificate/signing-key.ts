@@ -71,7 +71,7 @@ export async function followSigner(
       get publicKeys() {
         return current.publicKeys
       },
-      sign: (payload) => current.sign(payload),
+      sign: (payload, type) => current.sign(payload, type),
     },
     stop: () => unwatchFile(file, onChange),
   }
@@ -155,12 +155,12 @@ export function signerOf(keys: SigningKeys): Signer {
   if (!first) throw new Error('The signing key file holds no key.')
   const privateKey = readPrivate(first)
   const publicJwk = publicOf(first)
-  const header = base64url(JSON.stringify({ alg: ALGORITHM, kid: publicJwk.kid, typ: COPY_TYPE }))
   return {
     keyId: publicJwk.kid,
     publicJwk,
     publicKeys: [publicJwk, ...earlier.map(publicOf)],
-    sign(payload) {
+    sign(payload, type = COPY_TYPE) {
+      const header = base64url(JSON.stringify({ alg: ALGORITHM, kid: publicJwk.kid, typ: type }))
       const body = base64url(canonical(payload))
       // RFC 7515 section 5.1: what is signed is ASCII(protected header) . ASCII(payload).
       const signature = sign(null, Buffer.from(`${header}.${body}`, 'ascii'), privateKey)

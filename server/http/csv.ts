@@ -31,14 +31,22 @@ function written(value: Cell, { delimiter, decimal }: CsvForm): string {
     : text
 }
 
+const lineOf = (form: CsvForm) => (cells: readonly Cell[]) =>
+  `${cells.map((cell) => written(cell, form)).join(MARKS[form.delimiter])}\r\n`
+
+/** A short table, whole. */
+export function csvText(columns: readonly string[], rows: readonly CsvRow[], form: CsvForm): string {
+  const line = lineOf(form)
+  return [line(columns), ...rows.map((row) => line(columns.map((column) => row[column])))].join('')
+}
+
 /** The names of the columns stand first, also where there are no rows. */
 export function csvOf<Column extends string>(
   columns: readonly Column[],
   rows: AsyncIterable<{ [name in Column]: Cell }>,
   form: CsvForm,
 ): Readable {
-  const line = (cells: readonly Cell[]) =>
-    `${cells.map((cell) => written(cell, form)).join(MARKS[form.delimiter])}\r\n`
+  const line = lineOf(form)
   async function* lines() {
     // Spreadsheets take a text for UTF-8 only when it says so; programs would read the mark as part of the first name.
     yield `${form.delimiter === 'semicolon' ? '\ufeff' : ''}${line(columns)}`

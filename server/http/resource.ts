@@ -99,7 +99,12 @@ export interface ReadOptions<Data> {
   /** A page, or an address to go to instead. */
   page?(data: Data, ask: Ask): VNode | string | Promise<VNode | string>
   /** A file instead, under both faces the same; where there is JSON too, as the page. */
-  file?: { mediaType: string; make(data: Data, ask: Ask): FileAnswer | Promise<FileAnswer> }
+  file?: {
+    mediaType: string
+    /** Where browsers fetch it, when a page stands at the path itself. */
+    path?: string
+    make(data: Data, ask: Ask): FileAnswer | Promise<FileAnswer>
+  }
 }
 
 export interface WriteOptions<Schema extends z.ZodType, Result> {
@@ -258,8 +263,9 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
           routes.push({ ...record, url: API + options.path, face: 'json', produces: file.mediaType })
           app.get(API + options.path, send)
         }
-        routes.push({ ...record, url: options.path, face: 'page', produces: file.mediaType })
-        app.get(options.path, (request, reply) => asPage(deps, request, reply, () => send(request, reply)))
+        const url = file.path ?? options.path
+        routes.push({ ...record, url, face: 'page', produces: file.mediaType })
+        app.get(url, (request, reply) => asPage(deps, request, reply, () => send(request, reply)))
       }
     },
 

@@ -158,6 +158,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'entries/listEntriesOfJob': { call: (s, w) => entries.listEntriesOfJob(s, [w.systemId], w.jobs.open) },
   'entries/inBrief': PURE,
+  'entries/listWholeEntries': { call: (s, w) => entries.listWholeEntries(s, w.systemId) },
   'entries/listEntriesAbout': { call: (s, w) => entries.listEntriesAbout(s, w.chargeId) },
   'equipment-sheets/findSheet': { call: (s, w) => sheets.findSheet(s, w.sheetId) },
   'equipment-sheets/findSheetIfAny': { call: (s, w) => sheets.findSheetIfAny(s, w.sheetId) },

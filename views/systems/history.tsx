@@ -87,6 +87,11 @@ export function SystemHistoryPage(props: SystemHistoryProps): JSX.Element {
             {say.systems.takeInACallback}
           </a>
         ) : null}
+        {props.mayTakeIn ? (
+          <a class="button other" href={`/systems/${system.id}/claim-packet`}>
+            {say.claims.packet}
+          </a>
+        ) : null}
         <a class="button other" href={`/systems/${system.id}`}>
           {say.systems.itsPage}
         </a>

@@ -60,6 +60,28 @@ export async function listEntriesAbout(scope: Scope, subjectId: string): Promise
   return rows.map(inBrief)
 }
 
+/** As it was hashed. */
+export interface WholeEntry {
+  number: number
+  hash: string
+  previousHash: string
+  content: string
+}
+
+/** A whole chain, from its first entry. */
+export async function listWholeEntries({ db, t, companyId }: Scope, chainId: string): Promise<WholeEntry[]> {
+  return db
+    .select({
+      number: t.entries.number,
+      hash: t.entries.hash,
+      previousHash: t.entries.previousHash,
+      content: t.entries.content,
+    })
+    .from(t.entries)
+    .where(and(eq(t.entries.companyId, companyId), eq(t.entries.chainId, chainId)))
+    .orderBy(asc(t.entries.number))
+}
+
 export type BriefEntry = Pick<EntryRow, 'id' | 'chainId' | 'number' | 'kind' | 'subjectId' | 'at'>
 
 /** Some entries without what they seal, by id. */

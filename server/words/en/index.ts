@@ -11,6 +11,7 @@ import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
 import { certificates } from './certificates.ts'
 import { charging } from './charging.ts'
+import { claims } from './claims.ts'
 import { codes } from './codes.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
@@ -50,6 +51,7 @@ export const en = {
   callbacks,
   certificates,
   charging,
+  claims,
   codes,
   corrections,
   fields,

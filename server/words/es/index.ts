@@ -12,6 +12,7 @@ import { calculators } from './calculators.ts'
 import { callbacks } from './callbacks.ts'
 import { certificates } from './certificates.ts'
 import { charging } from './charging.ts'
+import { claims } from './claims.ts'
 import { codes } from './codes.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
@@ -51,6 +52,7 @@ export const es: Words = {
   callbacks,
   certificates,
   charging,
+  claims,
   codes,
   corrections,
   fields,
