@@ -161,6 +161,14 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
         ]}
       />
 
+      {mayHandle ? (
+        <p class="actions">
+          <a class="button other" href={`/systems/${system.id}/claim-packet`}>
+            {say.claims.packet}
+          </a>
+        </p>
+      ) : null}
+
       <section class="sheet" aria-labelledby="found">
         <h2 id="found">{say.callbacks.whatWasFound}</h2>
         {props.findings.length === 0 ? (
