@@ -293,6 +293,16 @@ export type SurchargeCode = (typeof SURCHARGE_CODES)[number]
 export const QUESTION_STATES = ['for-crew', 'for-manager', 'settled'] as const
 export type QuestionState = (typeof QUESTION_STATES)[number]
 
+/** What other programs are told of, by webhook. */
+export const WEBHOOK_EVENTS = [
+  'job.signed_off',
+  'certificate.superseded',
+  'callback.opened',
+  'callback.closed',
+  'recall.opened',
+] as const
+export type WebhookEvent = (typeof WEBHOOK_EVENTS)[number]
+
 export const TOKEN_SCOPES = ['read', 'write'] as const
 export type TokenScope = (typeof TOKEN_SCOPES)[number]
 
@@ -431,7 +441,7 @@ export const HISTORY_TOPICS = {
     'job-handed-over',
     'job-submitted',
     'job-sent-back',
-    'job-signed-off',
+    'job.signed_off',
     'job-reopened',
     'certificate-issued',
     'concession-requested',

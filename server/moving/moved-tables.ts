@@ -76,6 +76,10 @@ export const MOVES: Record<keyof Tables, Move> = {
   signInSteps: 'stays',
   // Its secret is kept under a key of the server.
   identityProviders: 'stays',
+  // The same; and what was told from the old server is not told again from the new one.
+  webhookEndpoints: 'stays',
+  webhookDeliveries: 'stays',
+  webhookAttempts: 'stays',
 }
 
 /** Of a person: the rest is what they sign in with. */

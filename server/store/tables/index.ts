@@ -15,6 +15,7 @@ import { defineRecord } from './record.ts'
 import { defineSearch } from './search.ts'
 import { defineSectionTests } from './section-tests.ts'
 import { defineSigningIn } from './signing-in.ts'
+import { defineWebhooks } from './webhooks.ts'
 
 export function defineTables(dialect: Dialect) {
   const kit = kitFor(dialect)
@@ -32,6 +33,7 @@ export function defineTables(dialect: Dialect) {
   const audit = defineAudit(kit, people, jobs)
   const search = defineSearch(kit, people)
   const signingIn = defineSigningIn(kit, people)
+  const webhooks = defineWebhooks(kit, people)
   return {
     ...people,
     ...places,
@@ -47,6 +49,7 @@ export function defineTables(dialect: Dialect) {
     ...audit,
     ...search,
     ...signingIn,
+    ...webhooks,
   }
 }
 

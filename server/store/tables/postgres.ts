@@ -63,4 +63,7 @@ export const {
   recoveryCodes,
   signInSteps,
   identityProviders,
+  webhookEndpoints,
+  webhookDeliveries,
+  webhookAttempts,
 } = defineTables('postgres')
