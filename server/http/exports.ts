@@ -1,4 +1,4 @@
-// What does the company get out as tables? Jobs, joints with their judged torque, torques, tests, instruments, callbacks.
+// What does the company get out as tables? Everything from sites to callbacks, joints with their judged torque.
 
 import type { Readable } from 'node:stream'
 import { setImmediate as nextTurn } from 'node:timers/promises'
@@ -26,22 +26,12 @@ import { type CsvForm, type CsvRow, csvOf, csvQuery } from './csv.ts'
 import { instant, instantOrNull } from './json.ts'
 import { API, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
+import { figure, PAGE, pages, type TableOut, when } from './table-out.ts'
+import { SHEETS_OUT, SITES_OUT } from './tables-to-bring-in-again.ts'
 
-/** Systems, tests, jobs that are read at once. */
-const PAGE = 50
-
-interface Table {
-  summary: string
-  columns: readonly string[]
-  rows(scope: Scope): AsyncGenerator<CsvRow>
-}
-
-const when = (at: number | null | undefined) => (at === null || at === undefined ? null : instant(at))
-/** Nine figures say more than any instrument; binary remainders say less. */
-const figure = (value: number | null | undefined) =>
-  value === null || value === undefined ? null : Number(value.toPrecision(9))
-
-export const TABLES: Record<TableName, Table> = {
+export const TABLES: Record<TableName, TableOut> = {
+  sites: SITES_OUT,
+  'equipment-sheets': SHEETS_OUT,
   jobs: {
     summary: 'Every job: where, what, how far, and its last certificate.',
     columns: [
@@ -457,19 +447,6 @@ export function exportsResource(resource: Resource): void {
 }
 
 // ---------------------------------------------------------------- read piece by piece
-
-/** Every page of a list; others get their turn in between. */
-async function* pages<Item>(
-  list: (cursor: string | undefined) => Promise<{ items: Item[]; nextCursor: string | null }>,
-): AsyncGenerator<Item[]> {
-  for (let cursor: string | undefined; ; ) {
-    const page = await list(cursor)
-    yield page.items
-    if (page.nextCursor === null) return
-    cursor = page.nextCursor
-    await nextTurn()
-  }
-}
 
 async function* byId<Item>(
   list: (after: string) => Promise<Item[]>,

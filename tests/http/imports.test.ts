@@ -1,10 +1,16 @@
 // Is a table looked at before it is brought in, brought in whole or not at all, and no row of it twice?
 
+import { parse as parseCsv } from 'csv-parse/sync'
 import { parse as parseHtml } from 'node-html-parser'
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { verifyRecord } from '../../server/certificate/verify-record.ts'
-import { aCast, asBrowser, asProgram, type Cast, ORIGIN, type Player } from '../support/cast.ts'
+import { addInstrument } from '../../server/commands/instruments/add-instrument.ts'
+import { recordCalibration } from '../../server/commands/instruments/record-calibration.ts'
+import { addEquipmentSheet } from '../../server/commands/places/add-equipment-sheet.ts'
+import { addSite } from '../../server/commands/places/add-site.ts'
+import { aCast, asBrowser, asProgram, type Cast, DAY, ORIGIN, type Player } from '../support/cast.ts'
 import { aForm } from '../support/pictures.ts'
+import { SHEET } from '../support/setups.ts'
 import { STORE_KINDS } from '../support/stores.ts'
 
 interface Row {
@@ -294,6 +300,79 @@ describe.each(STORE_KINDS)('tables in, on %s', (kind) => {
     expect(broken.statusCode).toBe(400)
     expect(broken.body).toContain('The first row has to name the columns')
   })
+
+  it.each(['', '?delimiter=semicolon&decimal=comma'])(
+    'what another company takes out (%s) is brought in as it was',
+    async (form) => {
+      const out = async (table: string, by: Player) => {
+        const server = await cast.server()
+        const answer = await server.inject({
+          url: `/api/v1/exports/${table}.csv${form}`,
+          headers: asProgram(by),
+        })
+        expect(answer.statusCode).toBe(200)
+        return answer.body
+      }
+      const inAs = async (what: string, text: string, by: Player) => {
+        const answer = await send(what, { text, dryRun: false }, by)
+        expect(answer.statusCode, answer.body).toBe(200)
+      }
+      /** Rows without what the other company gives them itself. */
+      const told = (csv: string) =>
+        (
+          parseCsv(csv, { columns: true, bom: true, delimiter: form === '' ? ',' : ';' }) as Record<
+            string,
+            string
+          >[]
+        )
+          .map(({ site_id, sheet_id, instrument_id, added_at, ...rest }) => JSON.stringify(rest))
+          .sort()
+      // A number that a spreadsheet would work out, a comma, a rise of each direction, figures that were typed in inches.
+      const name = form === '' ? 'plain' : 'with comma'
+      await cast.run(cast.sam, addSite, {
+        customerName: `Ida Fenwick, ${name}`,
+        address: '12 Mill Lane; "rear"',
+        town: 'Brackwater',
+        contact: '+44 1632 960001',
+        elevation: { value: 41.5, unit: 'm' },
+      })
+      await cast.run(cast.sam, addEquipmentSheet, {
+        ...SHEET,
+        model: `SHEET ${name}`,
+        maxRiseOutdoorAbove: { value: 15, unit: 'm' },
+        maxRiseOutdoorBelow: { value: 40, unit: 'ft' },
+        maxRise: undefined,
+        vacuumTarget: { value: 500, unit: 'micron' },
+        testPressureGauge: { value: 600, unit: 'psi' },
+        torque: [{ low: 50, high: 60.5, unit: 'ft.lbf', tubeOd: { value: 7 / 8, unit: 'in' } }],
+        subcooling: { low: 4, high: 8, unit: 'K' },
+      })
+      const { id: instrumentId } = await cast.run(cast.sam, addInstrument, {
+        kind: 'torque-wrench',
+        name: 'Long wrench',
+        serial: `LONG ${name}`,
+        accuracyPercent: 4,
+        calibrationIntervalDays: 365,
+      })
+      await cast.run(cast.sam, recordCalibration, {
+        instrumentId,
+        at: new Date(cast.clock.now - 30 * DAY).toISOString().replace(/T.*/, 'T12:00:00.000Z'),
+        result: 'in-tolerance',
+        basis: 'certificate',
+        reference: 'C-77',
+        asFoundErrorPercent: -1.5,
+      })
+      for (const table of ['sites', 'equipment-sheets', 'instruments']) {
+        const taken = await out(table, cast.sam)
+        await inAs(table, taken, cast.zoe)
+        const again = told(await out(table, cast.zoe))
+        const rows = told(taken).filter((row) => row.includes(name))
+        expect(rows.length, table).toBe(1)
+        if (table === 'instruments') expect(rows[0]).toContain('"last_reference":"C-77"')
+        expect(again.filter((row) => row.includes(name))).toEqual(rows)
+      }
+    },
+  )
 
   it('every row stands in the record, and the record holds', async () => {
     const faults: unknown[] = []

@@ -13,7 +13,15 @@ export interface MovingPageProps {
   mayMoveCompany: boolean
 }
 
-export type TableName = 'jobs' | 'joints' | 'torques' | 'tests' | 'instruments' | 'callbacks'
+export type TableName =
+  | 'sites'
+  | 'equipment-sheets'
+  | 'jobs'
+  | 'joints'
+  | 'torques'
+  | 'tests'
+  | 'instruments'
+  | 'callbacks'
 
 /** A decimal comma, and what parts the columns then: what spreadsheets of half the world read. */
 const WITH_COMMA = '?delimiter=semicolon&decimal=comma'

@@ -82,8 +82,11 @@ export function choice(codes: readonly string[], other: Readonly<Record<string, 
   }
 }
 
-/** Noon of the day, in UTC: it is the same day wherever it is read. */
+const MOMENT = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d+)?)?(Z|[+-]\d\d:\d\d)$/
+
+/** A moment as ISO 8601 writes it; of a day its noon in UTC: it is the same day wherever it is read. */
 export const day: ReadCell = (cell, { dateOrder }) => {
+  if (MOMENT.test(cell) && !Number.isNaN(Date.parse(cell))) return new Date(cell).toISOString()
   const at = dateIn(cell, dateOrder)
   if (at === null) throw new CellFault(say.moving.noDay(cell))
   return new Date(at + 12 * 3_600_000).toISOString()

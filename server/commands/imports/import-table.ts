@@ -215,7 +215,7 @@ export async function lookAt(
       errors.push({ field, column: chosen[field] ?? 0, message })
     for (const { code, required, read } of fields) {
       const at = chosen[code] ?? 0
-      const cell = at === 0 ? '' : (cells[at - 1] ?? '').trim()
+      const cell = at === 0 ? '' : withoutGuard((cells[at - 1] ?? '').trim())
       if (cell === '') {
         if (required && at !== 0) wrong(code, say.fields.thisIsNeeded)
         continue
@@ -267,10 +267,16 @@ export async function lookAt(
   }
 }
 
-/** "Length (m)": the name, and the unit in brackets. */
+/** What keeps a spreadsheet from working a text out is none of the text. */
+const withoutGuard = (cell: string) => cell.replace(/^'(?=[=+\-@])/, '')
+
+/** "Length (m)": the name, and the unit in brackets. As good as a blank is a line under the words. */
 function headingOf(heading: string): { name: string; unit: string | null } {
   const parts = /^(.*?)\s*[([]([^)\]]+)[)\]]\s*$/.exec(heading.trim())
-  const name = (parts?.[1] ?? heading).trim().toLowerCase().replaceAll(/\s+/g, ' ')
+  const name = (parts?.[1] ?? heading)
+    .trim()
+    .toLowerCase()
+    .replaceAll(/[\s_]+/g, ' ')
   return { name, unit: parts?.[2]?.trim() ?? null }
 }
 

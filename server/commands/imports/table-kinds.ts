@@ -40,7 +40,13 @@ const reference: TableField = {
   read: words,
 }
 
-const SIZES = ['1/4', '3/8', '1/2', '5/8', '3/4'] as const
+export const SIZES = ['1/4', '3/8', '1/2', '5/8', '3/4', '7/8'] as const
+const inches = (size: string) => {
+  const [top = 0, bottom = 1] = size.split('/').map(Number)
+  return top / bottom
+}
+/** The outside diameter of a tube of that size, in metres. */
+export const sizeM = (size: (typeof SIZES)[number]) => inches(size) * 0.0254
 const ofSize = (what: string, size: string) =>
   new RegExp(`^(${what})[^\\d]*${size.replace('/', '\\s*/\\s*')}`)
 const torqueCode = (size: string) => `torque.${size}`
@@ -145,7 +151,7 @@ export const TABLE_FIELDS: Record<TableKind, readonly TableField[]> = {
     },
     {
       code: 'calibration.result',
-      heading: /^(calibration )?(result|ergebnis|resultado)$/,
+      heading: /^(calibration |last )?(result|ergebnis|resultado)$/,
       read: choice(CALIBRATION_RESULTS, {
         pass: 'in-tolerance',
         passed: 'in-tolerance',
@@ -164,7 +170,7 @@ export const TABLE_FIELDS: Record<TableKind, readonly TableField[]> = {
     },
     {
       code: 'calibration.basis',
-      heading: /^(basis|grundlage|base)$/,
+      heading: /^(last )?(basis|grundlage|base)$/,
       read: choice(CALIBRATION_BASES, {
         zertifikat: 'certificate',
         certificado: 'certificate',
@@ -174,12 +180,13 @@ export const TABLE_FIELDS: Record<TableKind, readonly TableField[]> = {
     },
     {
       code: 'calibration.asFoundErrorPercent',
-      heading: /^(as[- ]found|error|abweichung)/,
+      heading: /^(largest )?(as[- ]found|error|abweichung)/,
       read: number,
     },
     {
       code: 'calibration.reference',
-      heading: /^(calibration )?(certificate( (no|number)\.?)?|zertifikat(snummer)?|certificado)$/,
+      heading:
+        /^(calibration |last )?(reference|certificate( (no|number)\.?)?|zertifikat(snummer)?|certificado)$/,
       read: words,
     },
   ],
@@ -227,6 +234,11 @@ export const TABLE_FIELDS: Record<TableKind, readonly TableField[]> = {
     },
     { code: 'maxCharge', heading: /^max(imum|\.)?[- ]?charge|^carga m[aá]xima/, read: amount('mass', 'kg') },
     {
+      code: 'makerTableCharge',
+      heading: /^(maker[’']?s? )?table[- ]?charge|^maker table charge/,
+      read: amount('mass', 'kg'),
+    },
+    {
       code: 'prechargedLength',
       heading: /^(pre-?charged|chargeless) length|^vorgef[uü]llte l[aä]nge|^longitud precargada/,
       read: amount('length', 'm'),
@@ -245,6 +257,16 @@ export const TABLE_FIELDS: Record<TableKind, readonly TableField[]> = {
     {
       code: 'maxLength',
       heading: /^max(imum|\.)?[- ]?length|^longitud m[aá]xima|^maximall[aä]nge/,
+      read: amount('length', 'm'),
+    },
+    {
+      code: 'maxRiseOutdoorAbove',
+      heading: /^max(imum|\.)?[- ]?(rise|height) outdoor( unit)? above/,
+      read: amount('length', 'm'),
+    },
+    {
+      code: 'maxRiseOutdoorBelow',
+      heading: /^max(imum|\.)?[- ]?(rise|height) outdoor( unit)? below/,
       read: amount('length', 'm'),
     },
     { code: 'maxRise', heading: /^max(imum|\.)?[- ]?(rise|height)|^desnivel/, read: amount('length', 'm') },
@@ -270,6 +292,21 @@ export const TABLE_FIELDS: Record<TableKind, readonly TableField[]> = {
     },
     { code: 'vacuumHoldMinutes', heading: /^vacuum hold/, read: number },
     { code: 'flareLubrication', heading: /^(flare )?(oil|lubrication)$/, read: choice(LUBRICATIONS) },
+    {
+      code: 'subcooling',
+      heading: /^sub-?cooling|^unterk[uü]hlung|^subenfriamiento/,
+      read: span('temperature-difference', 'K'),
+    },
+    {
+      code: 'superheat',
+      heading: /^super-?heat|^[uü]berhitzung|^(sobre|re)calentamiento/,
+      read: span('temperature-difference', 'K'),
+    },
+    {
+      code: 'temperatureSplit',
+      heading: /^temperature split|^temperature difference|^salto t[eé]rmico/,
+      read: span('temperature-difference', 'K'),
+    },
     reference,
   ],
 }
@@ -288,8 +325,7 @@ export function inputOf(kind: TableKind, values: Readonly<Record<string, unknown
       add.source = { ...(add.source as object | undefined), [rest.join('.')]: value }
     else if (first in lists) {
       const list = lists[first as keyof typeof lists]
-      const [top = 0, bottom = 1] = rest.join('.').split('/').map(Number)
-      const od = { value: top / bottom, unit: 'in' }
+      const od = { value: inches(rest.join('.')), unit: 'in' }
       paths[`${first}.${list.length}`] = code
       list.push(
         first === 'chargeAdders'
