@@ -10,6 +10,7 @@ import { chargesResource } from './http/charges.ts'
 import { claimPacketResource } from './http/claim-packet.ts'
 import { companiesResource } from './http/companies.ts'
 import { companyArchiveResource, shelfOf } from './http/company-archive.ts'
+import { concessionRequestsResource } from './http/concession-requests.ts'
 import { correctionsResource } from './http/corrections.ts'
 import { crewResource } from './http/crew.ts'
 import type { Deps } from './http/deps.ts'
@@ -29,6 +30,7 @@ import { languageResource } from './http/language.ts'
 import { lineSetsResource } from './http/line-sets.ts'
 import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
+import { nonconformitiesResource } from './http/nonconformities.ts'
 import { papersResource } from './http/papers.ts'
 import { phoneResource } from './http/phone.ts'
 import { photosResource } from './http/photos.ts'
@@ -91,6 +93,8 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   phoneResource,
   correctionsResource,
   holdPointsResource,
+  concessionRequestsResource,
+  nonconformitiesResource,
   auditListResource,
   auditsResource,
   certificatesResource,

@@ -24,7 +24,7 @@ import { judgeRunningCheck } from '../rules/judge-running-check.ts'
 import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { netCharge } from '../rules/net-charge.ts'
 import { currentMake, leakChecksOf, standingLines, stepsOf, workedOnHere } from '../rules/scope.ts'
-import { tubeName } from '../rules/wording.ts'
+import { concessionWords, tubeName } from '../rules/wording.ts'
 import { type ChainHead, canonical } from '../store/record.ts'
 import { isFlammable } from '../trade/refrigerants.ts'
 import { FIRST_LANGUAGE, languageNow, say } from '../words/say.ts'
@@ -457,7 +457,7 @@ function concessionsOf({
       requirement,
       title,
       subject,
-      reason: granted?.reason ?? finding.reason,
+      reason: granted ? concessionWords(granted) : finding.reason,
       byMember: granted?.by ?? '',
       at: instant(granted?.at ?? dossier.at),
       ...(ownWork ? { ownWork } : {}),

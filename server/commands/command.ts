@@ -14,6 +14,7 @@ import { appendEntry, canonical, type EntryDraft } from '../store/record.ts'
 import { type Scope, type Session, type Store, scopeOf } from '../store/store.ts'
 import type { Language } from '../vocabulary.ts'
 import { languageNow, say } from '../words/say.ts'
+import { keepRegister } from './release/keep-register.ts'
 
 /** What commands are run with; the same for the service, the seed and the tests. */
 export interface Machinery {
@@ -163,6 +164,8 @@ export async function runCommand<Schema extends z.ZodType, Result>(
       },
     })
     if (key) await keepAnswer(scope, key, { command: command.name, contentHash, answer: result, now })
+    const judging = { now, newId, memberId: actor.memberId }
+    drafts.push(...(await keepRegister(scope, drafts, judging)))
     for (const draft of drafts) await appendEntry(scope, draft, { now, deviceAt, memberId: actor.memberId })
     return { result, repeated: false }
   }

@@ -8,6 +8,7 @@ import type { Joint, System, TorqueStep } from '../rules/dossier.ts'
 import { judgeTorqueStep } from '../rules/judge-torque.ts'
 import { currentMake } from '../rules/scope.ts'
 import { listCallbacks } from '../store/queries/callbacks.ts'
+import { listPeopleNames } from '../store/queries/certificates.ts'
 import { instrumentIdsIn, listCrewPeople, loadSystems } from '../store/queries/dossier.ts'
 import {
   listBesideJobs,
@@ -20,10 +21,12 @@ import {
 import { listInstruments } from '../store/queries/instruments.ts'
 import { listInstrumentsById } from '../store/queries/instruments-used.ts'
 import { listJobs } from '../store/queries/jobs.ts'
+import { listNonconformities } from '../store/queries/nonconformities.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import type { Scope } from '../store/store.ts'
 import { type CsvForm, type CsvRow, csvOf, csvQuery } from './csv.ts'
 import { instant, instantOrNull } from './json.ts'
+import { subjectWords } from './nonconformities.ts'
 import { API, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { figure, PAGE, pages, type TableOut, when } from './table-out.ts'
@@ -273,6 +276,64 @@ export const TABLES: Record<TableName, TableOut> = {
             smallest_seen_leak_pa_m3_per_s: number('smallestSeenLeakPaM3PerS'),
             policy_version: conclusion?.policyVersion,
             repeat_of: test.repeatOf,
+          }
+        }
+      }
+    },
+  },
+  nonconformities: {
+    summary: 'Every requirement that was not met when a job was judged, and what became of it.',
+    columns: [
+      'nonconformity_id',
+      'job_id',
+      'job_reference',
+      'customer',
+      'address',
+      'requirement',
+      'subject_kind',
+      'subject_id',
+      'subject',
+      'outcome',
+      'reason',
+      'found_at',
+      'found_by',
+      'policy_version',
+      'state',
+      'closed_at',
+      'closed_by',
+      'closed_policy_version',
+      'closed_reason',
+      'concession_reason',
+      'concession_conditions',
+      'conceded_by',
+    ],
+    rows: async function* (scope) {
+      const { members } = await listPeopleNames(scope)
+      for await (const page of pages((cursor) => listNonconformities(scope, { limit: PAGE, cursor }))) {
+        for (const { disposal, concession, ...one } of page) {
+          yield {
+            nonconformity_id: one.id,
+            job_id: one.jobId,
+            job_reference: one.job.reference,
+            customer: one.site.customerName,
+            address: one.site.address,
+            requirement: one.requirement,
+            subject_kind: one.subjectKind,
+            subject_id: one.subjectId,
+            subject: subjectWords(one),
+            outcome: one.outcome,
+            reason: one.reason,
+            found_at: instant(one.foundAt),
+            found_by: members.get(one.foundBy),
+            policy_version: one.policyVersion,
+            state: disposal?.disposition ?? 'open',
+            closed_at: when(disposal?.disposedAt),
+            closed_by: members.get(disposal?.disposedBy ?? ''),
+            closed_policy_version: disposal?.policyVersion,
+            closed_reason: disposal?.reason,
+            concession_reason: concession?.reason,
+            concession_conditions: concession?.conditions,
+            conceded_by: members.get(concession?.decidedBy ?? ''),
           }
         }
       }

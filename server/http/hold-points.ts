@@ -106,6 +106,7 @@ const concessionJson = (row: ConcessionRow) => ({
   subjectId: row.subjectId,
   granted: row.granted,
   reason: row.reason,
+  conditions: row.conditions,
   decidedBy: row.decidedBy,
   decidedAt: instant(row.decidedAt),
 })

@@ -36,6 +36,7 @@ import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
 import { threadItems } from './audit-threads.ts'
+import { askedConcessions } from './concession-requests.ts'
 import { correctionsOfJob } from './corrections-of-job.ts'
 import { expand, type Fields } from './form.ts'
 import { findingsOfJob } from './job-findings.ts'
@@ -273,6 +274,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
       }),
     })),
     inHand: await jobInHand(ask, job, form),
+    askedConcessions: await askedConcessions(ask, job.id, findings, (id) => names.get(id) ?? 'somebody'),
     corrections: await correctionsOfJob(ask, job, dossier, (id) => names.get(id) ?? 'somebody'),
     questions: await threadItems(ask, await listAuditThreads(scope, [job.id]), {
       nameOf: (id) => names.get(id) ?? 'somebody',

@@ -33,6 +33,13 @@ const SELDOM: ReturnType<typeof thePlaces> = [
     capability: 'read',
   },
   {
+    href: '/nonconformities',
+    get label() {
+      return say.nonconformities.nonconformities
+    },
+    capability: 'audit-job',
+  },
+  {
     href: '/recalls',
     get label() {
       return say.page.recalls

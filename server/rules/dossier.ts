@@ -415,6 +415,8 @@ export interface Concession {
   requirement: RequirementCode
   subjectId: string
   reason: string
+  /** What a release hangs on; left out where it hangs on nothing. */
+  conditions?: string | undefined
   by: string
   at: number
 }

@@ -23,6 +23,7 @@ import { roomLargeEnough } from './room-large-enough.ts'
 import { runningAsSpecified } from './running-as-specified.ts'
 import { standingPressureHeld } from './standing-pressure-held.ts'
 import { vacuumHeld } from './vacuum-held.ts'
+import { concessionWords } from './wording.ts'
 
 /** The order of the list is the order of the work, and of every page that shows it. */
 export const REQUIREMENTS: readonly Requirement[] = [
@@ -52,18 +53,18 @@ export const REQUIREMENTS: readonly Requirement[] = [
  * requirement that can't be judged says so and holds the job.
  */
 export function evaluate(dossier: Dossier): Finding[] {
+  return findingsAlone(dossier).map((finding) => release(finding, dossier))
+}
+
+/** The same before anything that was asked for or conceded is looked at. */
+export function findingsAlone(dossier: Dossier): Finding[] {
   return REQUIREMENTS.flatMap((requirement) =>
-    answersOf(requirement, dossier).map((answer) =>
-      release(
-        {
-          requirement: requirement.code,
-          title: requirement.title,
-          source: requirement.source,
-          ...answer,
-        },
-        dossier,
-      ),
-    ),
+    answersOf(requirement, dossier).map((answer) => ({
+      requirement: requirement.code,
+      title: requirement.title,
+      source: requirement.source,
+      ...answer,
+    })),
   )
 }
 
@@ -98,7 +99,7 @@ function subjectOf(dossier: Dossier): Answer['subject'] {
 }
 
 /** The only place where requests and concessions change an outcome. What allows none can't be released by any. */
-function release(finding: Finding, dossier: Dossier): Finding {
+export function release(finding: Finding, dossier: Dossier): Finding {
   const unmet = finding.outcome === 'open' || finding.outcome === 'failed'
   if (!unmet || !finding.concedable) return finding
   const mine = (candidate: Concession) =>
@@ -111,7 +112,7 @@ function release(finding: Finding, dossier: Dossier): Finding {
       ...finding,
       outcome: 'conceded',
       nextAction: null,
-      reason: say.rules.releasedByConcession(finding.reason, concession.reason),
+      reason: say.rules.releasedByConcession(finding.reason, concessionWords(concession)),
     }
   }
   const request = listed(dossier.requests).findLast(mine)

@@ -18,7 +18,11 @@ const lubricationWords = (): Record<Lubrication, string> => ({
 })
 
 /** What was put on the flare against what the sheet asks for; null when that is in order. */
-function wrongLubrication(step: AssemblyStep, joint: Joint, sheet: EquipmentSheet | null): string | null {
+export function wrongLubrication(
+  step: Pick<AssemblyStep, 'body'>,
+  joint: Pick<Joint, 'kind'>,
+  sheet: EquipmentSheet | null,
+): string | null {
   const { lubricated } = step.body
   const asked = sheet?.flareLubrication ?? null
   if (joint.kind !== 'flare') return null

@@ -4,7 +4,7 @@ import { sameTubeSize, TUBES } from '../trade/tube.ts'
 import { formatNumber, formatQuantity, fromPascals, type Unit } from '../trade/units.ts'
 import type { JointKind, StepKind } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
-import type { EquipmentSheet } from './dossier.ts'
+import type { Concession, EquipmentSheet } from './dossier.ts'
 
 /** A quantity for a sentence, with an ordinary blank: "19.0 N·m". */
 export function quantity(value: number, unit: Unit): string {
@@ -97,6 +97,10 @@ export function asSentence(text: string): string {
   const typed = text.trim()
   return /[.!?…]$/.test(typed) ? typed : `${typed}.`
 }
+
+/** Why something was released, with what that hangs on. */
+export const concessionWords = ({ reason, conditions }: Pick<Concession, 'reason' | 'conditions'>): string =>
+  conditions ? `${asSentence(reason)} ${say.concessions.onCondition(conditions)}` : reason
 
 /** "a, b and c". */
 export function list(words: readonly string[]): string {

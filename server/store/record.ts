@@ -57,6 +57,8 @@ export interface EntryDraft {
   facts?: FactSeal[]
   /** What has no fact row of its own; ids, figures and salted hashes, never personal fields. */
   body?: Record<string, unknown>
+  /** What was recorded says by itself that a requirement is not met; it is not written, the job is judged by it. */
+  isNotMet?: boolean
 }
 
 export interface Stamp {

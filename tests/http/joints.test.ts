@@ -134,6 +134,7 @@ describe('a joint', () => {
       'inspection-recorded',
       'assembly-recorded',
       'torque-recorded',
+      'nonconformity-found',
     ])
     for (const entry of history.entries) expect(entry.hash).toMatch(/^[0-9a-f]{64}$/)
   })

@@ -602,6 +602,14 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
     }),
   'grant-concession': (world) =>
     manager({ id: newId(), jobId: world.jobs.open, ...world.concedable, reason: 'Seen on site.' }),
+  'answer-request': (world) =>
+    manager({
+      requestId: world.requestId,
+      id: newId(),
+      decision: 'granted',
+      reason: 'Seen on site.',
+      conditions: 'To be looked at within a year.',
+    }),
   'sign-off-job': (world) => manager({ jobId: world.jobs.audited }),
   'open-callback': (world, now) =>
     warranty({
@@ -694,6 +702,8 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   correctionId: (world) => world.correctionId,
   callbackId: (world) => world.callbackId,
   recallId: (world) => world.recalls.open,
+  requestId: (world) => world.requestId,
+  nonconformityId: (world) => world.nonconformityId,
   entryId: (world) => world.entryId,
   photoId: (world) => world.photoId,
   readingLogId: (world) => world.readingLogId,

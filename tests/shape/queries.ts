@@ -5,6 +5,7 @@ import * as auditList from '../../server/store/queries/audit-list.ts'
 import * as callbacks from '../../server/store/queries/callbacks.ts'
 import * as certificates from '../../server/store/queries/certificates.ts'
 import * as charges from '../../server/store/queries/charges.ts'
+import * as concessions from '../../server/store/queries/concessions.ts'
 import * as corrections from '../../server/store/queries/corrections.ts'
 import * as crew from '../../server/store/queries/crew.ts'
 import * as crewFigures from '../../server/store/queries/crew-figures.ts'
@@ -22,12 +23,14 @@ import * as judging from '../../server/store/queries/judging.ts'
 import * as lineSets from '../../server/store/queries/line-sets.ts'
 import * as lives from '../../server/store/queries/lives.ts'
 import * as named from '../../server/store/queries/named-things.ts'
+import * as nonconformities from '../../server/store/queries/nonconformities.ts'
 import * as people from '../../server/store/queries/people.ts'
 import * as photos from '../../server/store/queries/photos.ts'
 import * as policy from '../../server/store/queries/policy.ts'
 import * as policyVersions from '../../server/store/queries/policy-versions.ts'
 import * as readingLogs from '../../server/store/queries/reading-logs.ts'
 import * as recalls from '../../server/store/queries/recalls.ts'
+import * as register from '../../server/store/queries/register.ts'
 import * as releasedLately from '../../server/store/queries/released-lately.ts'
 import * as reliability from '../../server/store/queries/reliability.ts'
 import * as runningChecks from '../../server/store/queries/running-checks.ts'
@@ -117,6 +120,41 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'charges/listCharges': { call: (s, w) => charges.listCharges(s, [w.systemId]) },
   'charges/chargeIn': PURE,
+  'concessions/findRequestToAnswer': { call: (s, w) => concessions.findRequestToAnswer(s, w.requestId) },
+  'concessions/listRequestsOfJob': { call: (s, w) => concessions.listRequestsOfJob(s, w.jobs.asked) },
+  'concessions/listWaitingRequests': { call: (s) => concessions.listWaitingRequests(s) },
+  'concessions/listPrecedents': {
+    call: async (s) => [...(await concessions.listPrecedents(s, ['joint-assembled'])).values()],
+    empty: true,
+  },
+  'concessions/listLastConcessions': {
+    call: (s) => concessions.listLastConcessions(s, 'joint-assembled', 3),
+    empty: true,
+  },
+  'nonconformities/listNonconformities': {
+    call: async (s) => (await nonconformities.listNonconformities(s, { limit: 50 })).items,
+  },
+  'nonconformities/findNonconformity': {
+    call: (s, w) => nonconformities.findNonconformity(s, w.nonconformityId),
+  },
+  'nonconformities/countNonconformities': {
+    call: (s) => nonconformities.countNonconformities(s, {}),
+  },
+  'nonconformities/listFirstSubmissions': {
+    call: (s) => nonconformities.listFirstSubmissions(s, { from: 0, to: 8e15 }),
+  },
+  'nonconformities/listRequirementsNotMet': { call: (s) => nonconformities.listRequirementsNotMet(s) },
+  'register/hasOpenNonconformity': { call: (s, w) => register.hasOpenNonconformity(s, w.jobs.asked) },
+  'register/listRegistered': { call: (s, w) => register.listRegistered(s, w.jobs.asked) },
+  'register/findGrantedConcession': {
+    call: (s, w) =>
+      register.findGrantedConcession(s, {
+        jobId: w.jobs.asked,
+        requirement: 'joint-assembled',
+        subjectId: w.joints.unmade,
+      }),
+    empty: true,
+  },
   'corrections/listWaitingCorrections': {
     call: (s, w) => corrections.listWaitingCorrections(s, w.jobs.open),
   },

@@ -241,10 +241,10 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       })
     ).id
 
-  // ------------------------------------------------ four jobs, carried out whole and side by side
+  // ------------------------------------------------ five jobs, carried out whole and side by side; one has something to concede
 
   const finished = []
-  for (const name of ['ready', 'waiting', 'audited', 'sealed'])
+  for (const name of ['ready', 'waiting', 'audited', 'sealed', 'asked'])
     finished.push(await zone(await anotherJob(name), name))
   const inOrder = [
     ['preparation', recordPreparation],
@@ -263,18 +263,53 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       >,
       place.startsWith('indoor'),
     )
-  const makeUpTo = async (jointId: string, jobId: string, place: string, steps: number) => {
+  const recordOf = new Map<string, (typeof inOrder)[number][1]>(inOrder)
+  const makeUpTo = async (
+    jointId: string,
+    jobId: string,
+    place: string,
+    steps: number,
+    given: readonly (readonly [string, object])[] = stepsFor(place).slice(0, steps),
+  ) => {
     const make = await run(startMake, { jointId, jobId })
     const answers = []
-    for (const [index, [, input]] of stepsFor(place).slice(0, steps).entries())
-      answers.push(await run(inOrder[index]?.[1] ?? recordLeakCheck, { makeId: make.id, ...input }))
+    for (const [kind, input] of given)
+      answers.push(await run(recordOf.get(kind) ?? recordLeakCheck, { makeId: make.id, ...input }))
     return { makeId: make.id, answers }
   }
+  // A torque that was brought up, and an assembly that a manager may let go.
+  const LOW = [
+    'torque',
+    { indication: 'read', reading: { value: 9, unit: 'N.m' }, instrumentId: tools.torqueWrench },
+  ] as const
+  const HELD_ALONE = [
+    'assembly',
+    {
+      points: {
+        lubricatedAsSheet: 'yes',
+        threadsDry: 'yes',
+        insideDry: 'yes',
+        aligned: 'yes',
+        startedByHand: 'yes',
+        backingWrench: 'no',
+      },
+      reasons: { backingWrench: `No room, says ${mark}` },
+      lubricated: 'face',
+    },
+  ] as const
+  const flawed = (place: string) =>
+    stepsFor(place)
+      .slice(0, 5)
+      .flatMap(([kind, input]): (readonly [string, object])[] => {
+        if (place === 'outdoor-liquid' && kind === 'assembly') return [HELD_ALONE]
+        return place === 'outdoor-gas' && kind === 'torque' ? [LOW, [kind, input]] : [[kind, input]]
+      })
   for (const index of [0, 1, 2, 3]) {
     cast.clock.pass(TAKES.joint)
     for (const { joints, jobId } of finished) {
       const joint = joints[index]
-      if (joint) await makeUpTo(joint.id, jobId, joint.place, 5)
+      const given = jobId === finished[4]?.jobId && joint ? flawed(joint.place) : undefined
+      if (joint) await makeUpTo(joint.id, jobId, joint.place, 5, given)
     }
   }
   cast.clock.pass(TAKES.pressure)
@@ -340,13 +375,25 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       })
     }
   }
-  const [ready, waiting, audited, sealed] = finished.map(({ jobId }) => jobId) as [
+  const [ready, waiting, audited, sealed, conceding] = finished.map(({ jobId }) => jobId) as [
+    string,
     string,
     string,
     string,
     string,
   ]
   for (const jobId of [waiting, audited, sealed]) await run(submitJob, { jobId })
+  const askedJointId = finished[4]?.joints[0]?.id ?? ''
+  await run(submitJob, {
+    jobId: conceding,
+    requests: [{ requirement: 'joint-assembled', subjectId: askedJointId, reason: `It held, says ${mark}` }],
+  })
+  const [request] = await cast.store.store.query<{ id: string }>(
+    `select id from concession_requests where job_id = '${conceding}'`,
+  )
+  const [nonconformity] = await cast.store.store.query<{ id: string }>(
+    `select id from nonconformities where job_id = '${conceding}' and requirement = 'joint-torque-in-range'`,
+  )
   const { certificate } = await run(signOffJob, { jobId: sealed }, team.manager)
 
   // ------------------------------------------------ one job in the middle of the work
@@ -614,7 +661,10 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       waitingJointId: finished[1]?.joints[0]?.id ?? '',
       audited,
       sealed,
+      asked: conceding,
     },
+    requestId: request?.id ?? '',
+    nonconformityId: nonconformity?.id ?? '',
     certificateId: certificate.id,
     code: certificate.code,
     systemId,

@@ -19,7 +19,9 @@ const marked = (said: Record<string, unknown>): Record<string, unknown> =>
       key,
       typeof one === 'function'
         ? (...given: unknown[]) => around((one as (...given: unknown[]) => unknown)(...given.map(opened)))
-        : around(one),
+        : typeof one === 'object' && one !== null && !Array.isArray(one)
+          ? marked(one as Record<string, unknown>)
+          : around(one),
     ]),
   )
 

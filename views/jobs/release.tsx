@@ -111,6 +111,10 @@ export function GrantConcession(props: {
           {say.jobs.reasonPrintedOnThe}
           <input type="text" name="reason" required maxlength={500} />
         </label>
+        <label>
+          {say.concessions.conditions}
+          <input type="text" name="conditions" maxlength={500} />
+        </label>
         <Button kind="other">{say.jobs.grantThisConcession}</Button>
       </form>
     </details>

@@ -5,6 +5,7 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { JobEvent } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
 import { type ThreadProps, Threads } from '../audit/threads.tsx'
+import { AskedConcessions, type AskedLine } from '../concessions/index.tsx'
 import { Corrections, type CorrectionsProps } from '../corrections/of-job.tsx'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
@@ -61,6 +62,7 @@ export interface JobPageProps {
   certificates: readonly { id: string; revision: number; issuedAt: number }[]
   mayAddSystem: boolean
   mayRecord: boolean
+  askedConcessions: readonly AskedLine[]
   release: ReleaseProps
   form?: FormState | undefined
   note: string | null
@@ -159,6 +161,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
         </div>
         <div>
           <Release {...props.release} />
+          <AskedConcessions asked={props.askedConcessions} />
           <InHand {...props.inHand} />
           <Corrections corrections={props.corrections} form={props.form} />
           <Threads

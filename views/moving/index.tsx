@@ -20,6 +20,7 @@ export type TableName =
   | 'joints'
   | 'torques'
   | 'tests'
+  | 'nonconformities'
   | 'instruments'
   | 'callbacks'
 

@@ -3,6 +3,7 @@
 import { conflict, malformedField, missing, missingField } from '../../refusals.ts'
 import type { Instrument, Joint, Make, Step } from '../../rules/dossier.ts'
 import { type Judging, judgeTorqueStep, type TorqueJudgement } from '../../rules/judge-torque.ts'
+import { isNotMetByItself } from '../../rules/not-met-by-itself.ts'
 import { type NextStep, nextStep, whyNotNow } from '../../rules/scope.ts'
 import { findInstrumentBare, listInstrumentsById } from '../../store/queries/instruments-used.ts'
 import {
@@ -77,19 +78,21 @@ export async function recordStep(
     input,
     content: await withRunningPressure(scope, context, at.joint, { kind, jobId, performedAt, content }),
   })
+  const torque = step.kind === 'torque' ? judgeTorqueStep(joint, step.body, judging) : null
   const entryId = context.record({
     chainId: at.joint.systemId,
     kind: `${kind}-recorded`,
     subjectId: joint.id,
     jobId,
     facts: [seal],
+    isNotMet: isNotMetByItself(step, joint, judging.sheet, torque?.verdict ?? null),
   })
   make.steps.push(step)
   if (step.kind === 'leak-check') joint.leakChecks.push(step)
   return {
     step,
     entryId,
-    torque: step.kind === 'torque' ? judgeTorqueStep(joint, step.body, judging) : null,
+    torque,
     next: nextStep(joint, make, judging),
   }
 }

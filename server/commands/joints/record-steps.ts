@@ -156,6 +156,7 @@ export const recordJointLeakCheck = defineCommand({
       subjectId: row.id,
       jobId,
       facts: [seal],
+      isNotMet: step.kind === 'leak-check' && step.body.result === 'found',
     })
     return {
       step,

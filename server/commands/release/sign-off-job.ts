@@ -7,16 +7,18 @@ import { digestOf } from '../../certificate/signed-copy.ts'
 import { conflict, refusedByRule } from '../../refusals.ts'
 import { isReleased } from '../../rules/finding.ts'
 import { evaluate } from '../../rules/index.ts'
+import { askedAfter } from '../../rules/register.ts'
 import { listAuditThreads } from '../../store/queries/audit.ts'
 import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
-import { type ChainHead, chainHead } from '../../store/record.ts'
+import { appendEntry, type ChainHead, chainHead } from '../../store/record.ts'
 import { keepLivesOfJob } from '../../store/rollups.ts'
 import { FIRST_LANGUAGE, inLanguage, languageNow, say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import { holdJob, turnJob } from '../jobs/job-turns.ts'
 import { judgeJob } from './judge-job.ts'
+import { judgeForRegister } from './keep-register.ts'
 import { assertNotOwnWork, isOwnWork } from './own-work.ts'
 
 export interface SignedOff {
@@ -48,6 +50,18 @@ export const signOffJob = defineCommand({
     // What is sealed is written in the company's language, whoever signs off.
     const language = dossier.policy.certificateLanguage ?? FIRST_LANGUAGE
     const certified = language === languageNow() ? findings : inLanguage(language, () => evaluate(dossier))
+
+    // What is signed is the end of each chain, so that what became of the last nonconformities stands before it.
+    const stamp = { now: context.now, deviceAt: context.deviceAt, memberId: context.actor.memberId }
+    const judging = {
+      now: context.now,
+      newId: context.newId,
+      memberId: context.actor.memberId,
+      asked: askedAfter('job-signed-off'),
+      entryId: null,
+    }
+    for (const draft of await judgeForRegister(scope, dossier, judging))
+      await appendEntry(scope, draft, stamp)
 
     await turnJob(scope, context, job, 'signed-off', {
       atOnce: true,

@@ -237,6 +237,7 @@ async function listGranted({ db, t, companyId }: Scope, jobId: string): Promise<
     requirement: row.requirement,
     subjectId: row.subjectId,
     reason: row.reason,
+    ...(row.conditions === null ? {} : { conditions: row.conditions }),
     by: row.decidedBy,
     at: row.decidedAt,
   }))

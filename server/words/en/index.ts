@@ -13,6 +13,7 @@ import { certificates } from './certificates.ts'
 import { charging } from './charging.ts'
 import { claims } from './claims.ts'
 import { codes } from './codes.ts'
+import { concessions } from './concessions.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
 import { gaugeLogs } from './gauge-logs.ts'
@@ -21,6 +22,7 @@ import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
 import { joints } from './joints.ts'
 import { moving } from './moving.ts'
+import { nonconformities } from './nonconformities.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
 import { people } from './people.ts'
@@ -53,6 +55,7 @@ export const en = {
   charging,
   claims,
   codes,
+  concessions,
   corrections,
   fields,
   gaugeLogs,
@@ -60,6 +63,7 @@ export const en = {
   jobs,
   joints,
   moving,
+  nonconformities,
   page,
   parts,
   people,

@@ -24,6 +24,11 @@ export const moving = {
       holds: 'Every reading of every making, with range, uncertainty and verdict by the criteria of now.',
     },
     tests: { title: 'Tests', holds: 'Pressure tests and evacuations, with the verdict as it was given.' },
+    nonconformities: {
+      title: 'Nonconformities',
+      holds:
+        'What was not met when jobs were judged, when and by whom it was recorded, and what became of it.',
+    },
     instruments: {
       title: 'Instruments',
       holds: 'The register, with the last calibration and how often steps rest on each.',

@@ -14,6 +14,7 @@ import { certificates } from './certificates.ts'
 import { charging } from './charging.ts'
 import { claims } from './claims.ts'
 import { codes } from './codes.ts'
+import { concessions } from './concessions.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
 import { gaugeLogs } from './gauge-logs.ts'
@@ -22,6 +23,7 @@ import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
 import { joints } from './joints.ts'
 import { moving } from './moving.ts'
+import { nonconformities } from './nonconformities.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
 import { people } from './people.ts'
@@ -54,6 +56,7 @@ export const es: Words = {
   charging,
   claims,
   codes,
+  concessions,
   corrections,
   fields,
   gaugeLogs,
@@ -61,6 +64,7 @@ export const es: Words = {
   jobs,
   joints,
   moving,
+  nonconformities,
   page,
   parts,
   people,

@@ -28,6 +28,11 @@ export const moving = {
         'Cada lectura de cada ejecución, con intervalo, incertidumbre y veredicto según los criterios de ahora.',
     },
     tests: { title: 'Pruebas', holds: 'Pruebas de presión y vacíos, con el veredicto que se dio entonces.' },
+    nonconformities: {
+      title: 'No conformidades',
+      holds:
+        'Qué no se cumplía cuando se juzgaron los trabajos, cuándo y por quién se registró, y qué fue de ello.',
+    },
     instruments: {
       title: 'Instrumentos',
       holds: 'El registro, con la última calibración y cuántos pasos se apoyan en cada uno.',

@@ -109,7 +109,7 @@ describe.each(STORE_KINDS)('a correction on %s', (kind) => {
     })
     expect(await stored(made.torque.step.id)).toBe(before)
     const told = (await listEntriesAbout(scope(), jointId())).map((entry) => entry.kind)
-    expect(told.slice(-2)).toEqual(['correction-asked', 'correction-accepted'])
+    expect(told.slice(-3)).toEqual(['correction-asked', 'correction-accepted', 'nonconformity-disposed'])
     await expect(decide(asked.id, 'refused')).rejects.toMatchObject({ code: 'already-decided' })
   })
 

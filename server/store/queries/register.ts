@@ -1,0 +1,77 @@
+// What does the register have of a job, as it is asked while the job is judged?
+
+import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm'
+import type { Registered } from '../../rules/register.ts'
+import type { RequirementCode } from '../../vocabulary.ts'
+import { prepared } from '../prepared.ts'
+import type { Scope } from '../store.ts'
+
+/** Asked at each write on a job, so it is made once. */
+export async function hasOpenNonconformity(scope: Scope, jobId: string): Promise<boolean> {
+  const rows = await prepared<{ id: string }>(scope, 'open_nonconformity', ({ db, t }) =>
+    db
+      .select({ id: t.nonconformities.id })
+      .from(t.nonconformities)
+      .leftJoin(
+        t.nonconformityDisposals,
+        and(
+          eq(t.nonconformityDisposals.companyId, t.nonconformities.companyId),
+          eq(t.nonconformityDisposals.nonconformityId, t.nonconformities.id),
+        ),
+      )
+      .where(
+        and(
+          eq(t.nonconformities.companyId, sql.placeholder('companyId')),
+          eq(t.nonconformities.jobId, sql.placeholder('jobId')),
+          isNull(t.nonconformityDisposals.id),
+        ),
+      )
+      .limit(1),
+  ).execute({ companyId: scope.companyId, jobId })
+  return rows.length > 0
+}
+
+export async function listRegistered({ db, t, companyId }: Scope, jobId: string): Promise<Registered[]> {
+  return db
+    .select({
+      id: t.nonconformities.id,
+      requirement: t.nonconformities.requirement,
+      subjectId: t.nonconformities.subjectId,
+      evidence: t.nonconformities.evidence,
+      policyVersion: t.nonconformities.policyVersion,
+      disposition: t.nonconformityDisposals.disposition,
+      disposedAt: t.nonconformityDisposals.disposedAt,
+    })
+    .from(t.nonconformities)
+    .leftJoin(
+      t.nonconformityDisposals,
+      and(
+        eq(t.nonconformityDisposals.companyId, companyId),
+        eq(t.nonconformityDisposals.nonconformityId, t.nonconformities.id),
+      ),
+    )
+    .where(and(eq(t.nonconformities.companyId, companyId), eq(t.nonconformities.jobId, jobId)))
+    .orderBy(asc(t.nonconformities.foundAt), asc(t.nonconformities.id))
+}
+
+/** The concession in force for it: the last one granted. */
+export async function findGrantedConcession(
+  { db, t, companyId }: Scope,
+  of: { jobId: string; requirement: RequirementCode; subjectId: string },
+): Promise<string | null> {
+  const [row] = await db
+    .select({ id: t.concessions.id })
+    .from(t.concessions)
+    .where(
+      and(
+        eq(t.concessions.companyId, companyId),
+        eq(t.concessions.jobId, of.jobId),
+        eq(t.concessions.requirement, of.requirement),
+        eq(t.concessions.subjectId, of.subjectId),
+        eq(t.concessions.granted, true),
+      ),
+    )
+    .orderBy(desc(t.concessions.decidedAt), desc(t.concessions.id))
+    .limit(1)
+  return row?.id ?? null
+}

@@ -1,0 +1,45 @@
+// What is said of what is asked to be let go, and of the answer?
+
+import { type Part, phrase } from '../phrase.ts'
+
+export const concessions = {
+  grantOrRefuse: 'Use granted or refused.',
+  thisIsAnswered: 'This request has its answer already.',
+  theJobWentBack: 'The job went back before this was answered; it can be asked for again.',
+  thisRequest: 'This request',
+  requests: 'Requests for a concession',
+  requestsCount: (many: number) => `Requests to answer (${many})`,
+  lead: 'Each is answered by itself: granted, it stands on the certificate with your reason; refused, it holds the job.',
+  none: 'Nothing waits for an answer',
+  comesHere:
+    'A request comes here when a technician hands in a job on which something is not met that may be conceded.',
+  asked: (who: string, when: Part) => phrase`Asked by ${who}, ${when}`,
+  whyAsked: 'Why',
+  photos: 'Photos',
+  before: 'Of this requirement before',
+  neverBefore: 'Never asked for or conceded before.',
+  beforeCount: (granted: number, refused: number) =>
+    `${granted} conceded, ${refused} refused in this company so far.`,
+  granted: 'Granted',
+  refused: 'Refused',
+  waits: 'Waits for an answer',
+  withdrawn: 'The job went back without an answer',
+  answer: 'Your answer',
+  reason: 'Reason',
+  reasonHint: 'It is shown to whoever asked. Of a concession it is printed on the certificate.',
+  conditions: 'On condition (may be left empty)',
+  conditionsHint: 'Printed with the reason.',
+  grant: 'Grant the concession',
+  refuse: 'Refuse it',
+  onCondition: (conditions: string) => `On condition: ${conditions}`,
+  notYours: 'You did or recorded work on this job, so somebody else answers.',
+  notConcedable: 'It can not be conceded as it stands now. Refuse it, and send the job back.',
+  settled: 'It is met or released by now; there is nothing left to concede.',
+  theJob: 'The job',
+  theAudit: 'Read the whole job',
+  ofThisJob: 'Concessions asked for',
+  answeredBy: (state: string, who: string, when: Part) => phrase`${state} by ${who}, ${when}`,
+  requirement: 'Requirement',
+  askedBecause: 'Asked because',
+  theAnswer: 'Answer',
+}

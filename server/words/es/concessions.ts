@@ -1,0 +1,45 @@
+// What is said of what is asked to be let go, and of the answer?
+
+import { type Part, phrase } from '../phrase.ts'
+
+export const concessions = {
+  grantOrRefuse: 'Usa granted o refused.',
+  thisIsAnswered: 'Esta solicitud ya tiene respuesta.',
+  theJobWentBack: 'El trabajo se devolvió antes de responder; se puede volver a pedir.',
+  thisRequest: 'Esta solicitud',
+  requests: 'Solicitudes de concesión',
+  requestsCount: (many: number) => `Solicitudes por responder (${many})`,
+  lead: 'Cada una se responde por separado: otorgada, figura en el certificado con tu motivo; denegada, retiene el trabajo.',
+  none: 'Nada espera respuesta',
+  comesHere:
+    'Una solicitud llega aquí cuando un técnico entrega un trabajo en el que no se cumple algo que puede concederse.',
+  asked: (who: string, when: Part) => phrase`La pidió ${who}, ${when}`,
+  whyAsked: 'Por qué',
+  photos: 'Fotos',
+  before: 'De este requisito, antes',
+  neverBefore: 'Nunca se pidió ni se concedió antes.',
+  beforeCount: (granted: number, refused: number) =>
+    `${granted} concedidas, ${refused} denegadas hasta ahora en esta empresa.`,
+  granted: 'Otorgada',
+  refused: 'Denegada',
+  waits: 'Espera respuesta',
+  withdrawn: 'El trabajo se devolvió sin respuesta',
+  answer: 'Tu respuesta',
+  reason: 'Motivo',
+  reasonHint: 'Lo ve quien la pidió. El de una concesión se imprime en el certificado.',
+  conditions: 'Con la condición (puede quedar vacío)',
+  conditionsHint: 'Se imprime con el motivo.',
+  grant: 'Otorgar la concesión',
+  refuse: 'Denegarla',
+  onCondition: (conditions: string) => `Con la condición: ${conditions}`,
+  notYours: 'Hiciste o registraste trabajo en este trabajo, así que responde otra persona.',
+  notConcedable: 'Tal como está ahora no puede concederse. Deniégala y devuelve el trabajo.',
+  settled: 'Ya se cumple o está liberado; no queda nada que conceder.',
+  theJob: 'El trabajo',
+  theAudit: 'Leer el trabajo entero',
+  ofThisJob: 'Concesiones pedidas',
+  answeredBy: (state: string, who: string, when: Part) => phrase`${state} por ${who}, ${when}`,
+  requirement: 'Requisito',
+  askedBecause: 'Se pidió porque',
+  theAnswer: 'Respuesta',
+}
