@@ -12,6 +12,7 @@ import type { Machinery } from './commands/command.ts'
 import { createOwner } from './commands/people/create-owner.ts'
 import { resetPassword } from './commands/people/reset-password.ts'
 import { resetSecondStepOf } from './commands/people/reset-second-step.ts'
+import { enterOldRecord } from './commands/release/enter-old-record.ts'
 import { type Config, readConfig } from './config.ts'
 import type { Manifest, MovingProgress } from './moving/archive-form.ts'
 import { exportCompany } from './moving/export-company.ts'
@@ -42,6 +43,8 @@ const USAGE = `Use: npm run jointkeep -- <verb>
   rebuild-search             make anew what the search box finds things by; the service may run meanwhile
   rebuild-sums [--company ID]
                              make the sums of time in service anew from the facts; says whether any was wrong
+  register [--company ID]    enter what was not met on jobs from before there was a register of it; the service
+                             may run meanwhile
   keys                       list the keys that sign, and signed, certificates
   new-key                    sign with a new key from now on; what the old one signed stays good
   add-keys FILE              check with another server's public keys too (its jointkeep-keys.json)
@@ -322,6 +325,21 @@ const VERBS: Record<string, Verb> = {
         )
       }
       return wrong === 0 ? 0 : 1
+    })
+  },
+
+  async register(rest, config, { say, now }) {
+    const { options } = understood(rest, { company: { type: 'string' } }, 0)
+    return withStore(config, async (store) => {
+      await migrate(store)
+      const only = options.company as string | undefined
+      const companies = (await listCompanies(store)).filter((id) => only === undefined || id === only)
+      if (companies.length === 0 && only !== undefined) throw new Stopped(`There is no company ${only}.`)
+      for (const companyId of companies) {
+        const { jobs, entered } = await enterOldRecord(store, companyId, now())
+        say(`${companyId}: ${jobs} jobs looked at, ${entered} nonconformities entered.`)
+      }
+      return 0
     })
   },
 

@@ -1,6 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { clopperPearsonInterval } from '../../server/trade/clopper-pearson.ts'
 import { capability, individualsChart, meanAndSpread } from '../../server/trade/control-chart.ts'
+import { binomialUpperTail } from '../../server/trade/distributions.ts'
 import {
   ageBandAt,
   expectedEvents,
@@ -77,6 +79,57 @@ describe('Wilson’s interval', () => {
     expect(() => wilsonInterval(0, 0)).toThrow(OutsideValidity)
     expect(() => wilsonInterval(3, 2)).toThrow(OutsideValidity)
     expect(() => wilsonInterval(1.5, 2)).toThrow(/whole/)
+  })
+})
+
+describe('the exact interval of a share', () => {
+  // Newcombe 1998, his method 5, from memory; recomputed. The last two follow by hand: 1 − 0.025^(1/10), 0.025^(1/10).
+  it.each([
+    [81, 263, 0.2527, 0.3676],
+    [15, 148, 0.0578, 0.1617],
+    [0, 20, 0, 0.1684],
+    [1, 29, 0.0009, 0.1776],
+    [0, 10, 0, 0.3085],
+    [10, 10, 0.6915, 1],
+  ])('%d of %d: %d to %d', (successes, tries, low, high) => {
+    const interval = clopperPearsonInterval(successes, tries)
+    expect(interval.low).toBeCloseTo(low, 4)
+    expect(interval.high).toBeCloseTo(high, 4)
+  })
+
+  it('leaves 2.5 % on either side, counted out', () => {
+    for (const [seen, tries] of [
+      [1, 8],
+      [3, 12],
+      [30, 41],
+    ] as const) {
+      const { low, high } = clopperPearsonInterval(seen, tries)
+      expect(binomialUpperTail(seen, tries, low)).toBeCloseTo(0.025, 9)
+      expect(1 - binomialUpperTail(seen + 1, tries, high)).toBeCloseTo(0.025, 9)
+    }
+  })
+
+  it('covers at least 95 % of the time, whatever the share, summed over everything that can come up', () => {
+    for (const tries of [1, 5, 20, 60])
+      for (const share of [0.01, 0.1, 0.35, 0.5, 0.8]) {
+        const covered = Array.from({ length: tries + 1 }, (_, seen) => seen)
+          .filter((seen) => {
+            const { low, high } = clopperPearsonInterval(seen, tries)
+            return low <= share && share <= high
+          })
+          .reduce(
+            (sum, seen) =>
+              sum + binomialUpperTail(seen, tries, share) - binomialUpperTail(seen + 1, tries, share),
+            0,
+          )
+        expect(covered, `${share} of ${tries}`).toBeGreaterThanOrEqual(0.95 - 1e-9)
+      }
+  })
+
+  it('refuses none of none and more than all', () => {
+    expect(() => clopperPearsonInterval(0, 0)).toThrow(OutsideValidity)
+    expect(() => clopperPearsonInterval(3, 2)).toThrow(OutsideValidity)
+    expect(() => clopperPearsonInterval(1.5, 2)).toThrow(/whole/)
   })
 })
 

@@ -75,3 +75,40 @@ export async function findGrantedConcession(
     .limit(1)
   return row?.id ?? null
 }
+
+/** Whether the register has anything of the job, open or not. */
+export async function hasNonconformity({ db, t, companyId }: Scope, jobId: string): Promise<boolean> {
+  const rows = await db
+    .select({ id: t.nonconformities.id })
+    .from(t.nonconformities)
+    .where(and(eq(t.nonconformities.companyId, companyId), eq(t.nonconformities.jobId, jobId)))
+    .limit(1)
+  return rows.length > 0
+}
+
+/** Every job of the company, the oldest first. */
+export async function listJobIds({ db, t, companyId }: Scope): Promise<string[]> {
+  const rows = await db
+    .select({ id: t.jobs.id })
+    .from(t.jobs)
+    .where(eq(t.jobs.companyId, companyId))
+    .orderBy(asc(t.jobs.openedAt), asc(t.jobs.id))
+  return rows.map(({ id }) => id)
+}
+
+export interface Moment {
+  id: string
+  kind: string
+  at: number
+  memberId: string
+}
+
+/** When something was entered on a job, in order; what the server itself entered is left out. */
+export async function listMomentsOfJob({ db, t, companyId }: Scope, jobId: string): Promise<Moment[]> {
+  const rows = await db
+    .select({ id: t.entries.id, kind: t.entries.kind, at: t.entries.at, memberId: t.entries.memberId })
+    .from(t.entries)
+    .where(and(eq(t.entries.companyId, companyId), eq(t.entries.jobId, jobId)))
+    .orderBy(asc(t.entries.at), asc(t.entries.number), asc(t.entries.id))
+  return rows.flatMap(({ memberId, ...row }) => (memberId === null ? [] : [{ ...row, memberId }]))
+}
