@@ -147,7 +147,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'register/hasOpenNonconformity': { call: (s, w) => register.hasOpenNonconformity(s, w.jobs.asked) },
   'register/hasNonconformity': { call: (s, w) => register.hasNonconformity(s, w.jobs.asked) },
   'register/listJobIds': { call: (s) => register.listJobIds(s) },
-  'register/listMomentsOfJob': { call: (s, w) => register.listMomentsOfJob(s, w.jobs.asked) },
+  'register/listMomentsOfJob': { call: (s, w) => register.listMomentsOfJob(s, w.jobs.open, [w.systemId]) },
   'register/listRegistered': { call: (s, w) => register.listRegistered(s, w.jobs.asked) },
   'register/findGrantedConcession': {
     call: (s, w) =>

@@ -4,6 +4,7 @@ import { newId } from '../../ids.ts'
 import { dossierAsOf } from '../../rules/as-of.ts'
 import { askedAfter } from '../../rules/register.ts'
 import { loadDossier } from '../../store/queries/dossier.ts'
+import { grouped } from '../../store/queries/grouped.ts'
 import { hasNonconformity, listJobIds, listMomentsOfJob } from '../../store/queries/register.ts'
 import { appendEntry } from '../../store/record.ts'
 import { type Store, scopeOf } from '../../store/store.ts'
@@ -23,12 +24,19 @@ export async function enterOldRecord(
       if (await hasNonconformity(scope, jobId)) return 0
       const whole = await loadDossier(scope, jobId, now)
       let found = 0
-      for (const moment of await listMomentsOfJob(scope, jobId)) {
+      const systemIds = whole.systems.map(({ id }) => id)
+      // What was entered at the same moment is judged together, after the last of it.
+      const moments = [
+        ...grouped(await listMomentsOfJob(scope, jobId, systemIds), ({ at }) => String(at)).values(),
+      ]
+      for (const together of moments) {
+        const moment = together.at(-1)
+        if (!moment) continue
         const drafts = await judgeForRegister(scope, dossierAsOf(whole, moment.at), {
           now: moment.at,
           newId,
           memberId: moment.memberId,
-          asked: askedAfter(moment.kind),
+          asked: together.flatMap(({ kind }) => askedAfter(kind)),
           entryId: moment.id,
         })
         found += drafts.filter(({ kind }) => kind === 'nonconformity-found').length

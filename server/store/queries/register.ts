@@ -1,6 +1,6 @@
 // What does the register have of a job, as it is asked while the job is judged?
 
-import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, isNull, notInArray, sql } from 'drizzle-orm'
 import type { Registered } from '../../rules/register.ts'
 import type { RequirementCode } from '../../vocabulary.ts'
 import { prepared } from '../prepared.ts'
@@ -103,12 +103,24 @@ export interface Moment {
   memberId: string
 }
 
-/** When something was entered on a job, in order; what the server itself entered is left out. */
-export async function listMomentsOfJob({ db, t, companyId }: Scope, jobId: string): Promise<Moment[]> {
+/** When something was entered on a job's systems, in order; what the server or the register itself entered is left out. */
+export async function listMomentsOfJob(
+  { db, t, companyId }: Scope,
+  jobId: string,
+  systemIds: readonly string[],
+): Promise<Moment[]> {
+  if (systemIds.length === 0) return []
   const rows = await db
     .select({ id: t.entries.id, kind: t.entries.kind, at: t.entries.at, memberId: t.entries.memberId })
     .from(t.entries)
-    .where(and(eq(t.entries.companyId, companyId), eq(t.entries.jobId, jobId)))
+    .where(
+      and(
+        eq(t.entries.companyId, companyId),
+        inArray(t.entries.chainId, [...systemIds]),
+        eq(t.entries.jobId, jobId),
+        notInArray(t.entries.kind, ['nonconformity-found', 'nonconformity-disposed']),
+      ),
+    )
     .orderBy(asc(t.entries.at), asc(t.entries.number), asc(t.entries.id))
   return rows.flatMap(({ memberId, ...row }) => (memberId === null ? [] : [{ ...row, memberId }]))
 }
