@@ -429,6 +429,7 @@ export const HISTORY_TOPICS = {
     'unit-added',
     'unit-replaced',
     'unit-removed',
+    'warranty-stated',
     'line-set-laid',
     'line-set-changed',
     'joint-added',

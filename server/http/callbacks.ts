@@ -2,36 +2,28 @@
 
 import { z } from 'zod'
 import { CallbackList } from '../../views/callbacks/index.tsx'
-import { NewCallback } from '../../views/callbacks/new.tsx'
-import { CallbackPage } from '../../views/callbacks/show.tsx'
 import type { FormState } from '../../views/parts/field.tsx'
 import { may } from '../access/capabilities.ts'
 import { changeCallback } from '../commands/callbacks/change-callback.ts'
 import { closeCallback } from '../commands/callbacks/close-callback.ts'
 import { openCallback } from '../commands/callbacks/open-callback.ts'
 import { id as uuid } from '../commands/fields.ts'
-import { newId } from '../ids.ts'
-import { missing } from '../refusals.ts'
+import { stateWarranty } from '../commands/places/state-warranty.ts'
 import {
-  type CalledSystem,
   findCallback,
   listCallbacks,
   listCalledSystems,
-  systemIdsByMark,
   type WholeCallback,
 } from '../store/queries/callbacks.ts'
-import { findJob } from '../store/queries/jobs.ts'
-import { listPlacedJoints, type PlacedJoint } from '../store/queries/systems.ts'
 import type { QuantityKind, UnitOf } from '../trade/units.ts'
-import type { LeakCheckMethod, LeakPlace } from '../vocabulary.ts'
-import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
+import { callbackAgain, callbackPage, newPage } from './callback-page.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { instant, instantOrNull, quantityJson } from './json.ts'
-import { type Ask, type ListQuery, listQuery, type Resource } from './resource.ts'
+import { type ListQuery, listQuery, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
-import { placeWords } from './strip-of.ts'
+import { unitJson } from './systems.ts'
 
 const callbacksQuery = listQuery.extend({
   state: z.enum(['open', 'closed'], { error: () => say.callbacks.useOpenOrClosed }).optional(),
@@ -108,7 +100,7 @@ export function callbacksResource(resource: Resource, _deps: Deps): void {
     command: changeCallback,
     json: callbackJson,
     page: {
-      input: findingFrom,
+      input: changeFrom,
       goTo: (callback) => `/callbacks/${callback.id}`,
       again: (form, _refusal, ask) => callbackAgain(ask, asFormNames(form)),
     },
@@ -119,9 +111,26 @@ export function callbacksResource(resource: Resource, _deps: Deps): void {
     command: closeCallback,
     json: callbackJson,
     page: {
-      input: closingFrom,
       goTo: (callback) => `/callbacks/${callback.id}`,
       again: (form, _refusal, ask) => callbackAgain(ask, form),
+    },
+  })
+
+  resource.write({
+    path: '/units/:unitId/warranty',
+    command: stateWarranty,
+    json: unitJson,
+    page: {
+      input: warrantyFrom,
+      goTo: (unit, { query }) =>
+        query.callback === undefined
+          ? `/callbacks/new?system=${unit.systemId}`
+          : `/callbacks/${encodeURIComponent(query.callback)}`,
+      again: async (form, _refusal, ask) => {
+        const { callback } = ask.query
+        if (callback === undefined) return newPage(ask, form)
+        return callbackPage(ask, await findCallback(ask.scope, callback), form)
+      },
     },
   })
 }
@@ -138,6 +147,7 @@ export const callbackJson = (callback: WholeCallback) => {
     id: callback.id,
     systemId: callback.systemId,
     reportedAt: instant(callback.reportedAt),
+    reportedBy: detail.reportedBy ?? null,
     symptom: callback.symptom,
     outcome: callback.outcome,
     found: callback.findings.map((finding) => ({
@@ -171,114 +181,68 @@ export const callbackJson = (callback: WholeCallback) => {
 
 // ---------------------------------------------------------------- forms
 
+type Named = Record<string, unknown>
+
+/** Two forms of one page say what is new: what was found, or what was done. */
+const changeFrom = (fields: Fields) => (fields._form === 'work' ? workFrom(fields) : findingFrom(fields))
+
 /** The page adds one finding at a time; a cause in words stands before the one from the list. */
-function findingFrom(fields: Fields): Record<string, unknown> {
+function findingFrom(fields: Fields): Named {
   const { found, ...input } = expand(fields)
   if (typeof found !== 'object' || found === null) return input
-  const { otherCause, ...finding } = found as Record<string, unknown>
+  const { otherCause, ...finding } = found as Named
   return { ...input, found: [{ ...finding, ...(otherCause === undefined ? {} : { cause: otherCause }) }] }
 }
 
-const asFormNames = (form: FormState): FormState => ({
-  ...form,
-  errors: form.errors.map((error) => ({ ...error, path: error.path.replace(/^found\.0\./, 'found.') })),
-})
-
-/** The status of a claim always stands in the form; without maker and number there is none. */
-function closingFrom(fields: Fields): Record<string, unknown> {
-  const { claim, ...input } = expand(fields)
-  const { maker, number } = (claim ?? {}) as Record<string, unknown>
-  return maker === undefined && number === undefined ? input : { ...input, claim }
-}
-
-// ---------------------------------------------------------------- pages
-
-async function newPage(ask: Ask, form?: FormState) {
-  const { scope, actor, query } = ask
-  const mark = query.mark?.trim().slice(0, 120) ?? ''
-  const named = form?.values.systemId ?? query.system
-  const systems = await listCalledSystems(
-    scope,
-    named === undefined ? await systemIdsByMark(scope, mark) : [named],
+/** The form holds all that is known of the work: what is empty is taken away. Without a maker there is no claim. */
+function workFrom(fields: Fields): Named {
+  const { claim, partsReplaced, ...input } = expand(fields)
+  const emptied = Object.fromEntries(
+    ['responsibility', 'refrigerantRecovered', 'refrigerantAdded', 'labourTime']
+      .filter((name) => !(name in input))
+      .map((name) => [name, null]),
   )
-  if (named !== undefined && systems.length === 0) throw missing(say.callbacks.thisSystem)
-  return NewCallback({
-    shell: shellOf(actor, '/callbacks'),
-    freshId: form?.values.id ?? newId(),
-    mark,
-    systems,
-    // One that carries the mark is the one that is meant: straight on to what is said.
-    system: systems.length === 1 ? (systems[0] ?? null) : null,
-    form,
-  })
-}
-
-const callbackAgain = async (ask: Ask, form: FormState) =>
-  callbackPage(ask, await findCallback(ask.scope, ask.params.callbackId ?? ''), form)
-
-async function callbackPage(ask: Ask, callback: WholeCallback, form?: FormState) {
-  const { scope, actor } = ask
-  const [system] = await listCalledSystems(scope, [callback.systemId])
-  if (!system) throw missing(say.callbacks.thisSystem)
-  const joints = await listPlacedJoints(scope, system.id)
-  const repairs = await Promise.all(callback.repairJobIds.map((jobId) => findJob(scope, jobId)))
-  const { recovered, added, labour } = typedOf(callback)
-  const { detail } = callback
-  return CallbackPage({
-    shell: shellOf(actor, '/callbacks'),
-    callback: {
-      id: callback.id,
-      reportedAt: callback.reportedAt,
-      symptom: callback.symptom,
-      outcome: callback.outcome,
-      closedAt: callback.closedAt,
-      responsibility: detail.responsibility,
-      recovered,
-      added,
-      labour,
-      parts: detail.partsReplaced,
-      claim: detail.claim,
-    },
-    system: system satisfies CalledSystem,
-    findings: callback.findings.map((finding) => ({
-      id: finding.id,
-      part: finding.part,
-      joint: jointView(joints.find((joint) => joint.id === finding.jointId)),
-      place: finding.place as LeakPlace | null,
-      method: finding.method as LeakCheckMethod,
-      cause: finding.cause,
-      size: finding.size,
-      recordedAt: finding.recordedAt,
-    })),
-    joints: joints
-      .filter((joint) => joint.retiredAt === null)
-      .map((joint) => ({
-        value: joint.id,
-        label: say.callbacks.line(joint.tag, placeWords(joint), coded(joint.line)),
-      })),
-    repairs: repairs.map(({ id, kind, reference, stage, openedAt }) => ({
-      id,
-      kind,
-      reference,
-      stage,
-      openedAt,
-    })),
-    fresh: { job: newId(), finding: newId(), closing: newId() },
-    mayHandle: may(actor, 'handle-callback'),
-    mayOpenJob: may(actor, 'open-job'),
-    form,
-  })
-}
-
-const jointView = (joint: PlacedJoint | undefined) =>
-  joint
-    ? { id: joint.id, tag: joint.tag, where: say.callbacks.line2(placeWords(joint), coded(joint.line)) }
-    : null
-
-function typedOf({ detail: { typed } }: WholeCallback) {
+  const { status, dueAt, sentAt, ...said } = (claim ?? {}) as Record<string, string>
+  const dated = {
+    ...said,
+    ...(dueAt ? { dueAt: noonOf(dueAt) } : {}),
+    ...(sentAt ? { sentAt: noonOf(sentAt) } : {}),
+  }
   return {
-    recovered: typed.refrigerantRecovered ?? null,
-    added: typed.refrigerantAdded ?? null,
-    labour: typed.labourTime ?? null,
+    ...input,
+    ...emptied,
+    partsReplaced: Object.values((partsReplaced ?? {}) as Named),
+    claim: Object.keys(dated).length === 0 ? null : { ...dated, status },
   }
 }
+
+/** A day as the middle of it, so that it stays the same day whoever reads it. */
+const noonOf = (day: string) => (/^\d{4}-\d{2}-\d{2}$/.test(day) ? `${day}T12:00:00Z` : day)
+
+/** Errors by the names of the form: of a single finding, and of the parts' rows, of which empty ones were left out. */
+function asFormNames(form: FormState): FormState {
+  const rows = [
+    ...new Set(
+      Object.entries(form.values).flatMap(([name, value]) => {
+        const [list, row] = name.split('.')
+        return list === 'partsReplaced' && row !== undefined && value.trim() !== '' ? [Number(row)] : []
+      }),
+    ),
+  ].sort((a, b) => a - b)
+  return {
+    ...form,
+    errors: form.errors.map((error) => ({
+      ...error,
+      path: error.path
+        .replace(/^found\.0\./, 'found.')
+        .replace(/^partsReplaced\.(\d+)/, (_all, row) => `partsReplaced.${rows[Number(row)] ?? row}`),
+    })),
+  }
+}
+
+/** What is left empty is not known. */
+const warrantyFrom = (fields: Fields): Named => ({
+  warrantyStart: fields.warrantyStart ? noonOf(fields.warrantyStart) : null,
+  warrantyEnd: fields.warrantyEnd ? noonOf(fields.warrantyEnd) : null,
+  registeredWithMaker: fields.registeredWithMaker === 'true',
+})

@@ -145,21 +145,104 @@ describe('who may', () => {
   })
 })
 
+const WORK = {
+  _form: 'work',
+  'refrigerantAdded.value': '',
+  'refrigerantAdded.unit': 'g',
+  'labourTime.value': '',
+  'labourTime.unit': 'h',
+  'partsReplaced.0.part': '',
+  'partsReplaced.0.oldSerial': '',
+  'claim.maker': '',
+  'claim.number': '',
+  'claim.status': 'to-send',
+}
+
+describe('warranty, as far as it is recorded', () => {
+  const units = async () =>
+    (await server.inject({ url: `/api/v1/systems/${zone.systemId}`, headers: asProgram(cast.wren) })).json()
+      .units as { id: string; role: string; warrantyEnd: string | null }[]
+  const outdoor = async () => (await units()).find(({ role }) => role === 'outdoor')?.id ?? ''
+  const intake = async (player = cast.wren) =>
+    parse((await page(`/callbacks/new?system=${zone.systemId}`, player)).body)
+
+  it('is said to be not recorded before anybody entered it, and is entered where it is missed', async () => {
+    const before = await intake()
+    expect(before.querySelector('#warranty ~ table tbody tr')?.text).toMatch(/Not recorded\. Installed on/)
+    const unitId = await outdoor()
+    const stated = await post(`/units/${unitId}/warranty?system=${zone.systemId}`, {
+      _form: 'warranty',
+      _unit: unitId,
+      warrantyStart: '2026-01-10',
+      warrantyEnd: '2031-01-09',
+      registeredWithMaker: 'true',
+    })
+    expect([stated.statusCode, stated.headers.location]).toEqual([
+      303,
+      `/callbacks/new?system=${zone.systemId}`,
+    ])
+    const row = (await intake()).querySelector('#warranty ~ table tbody tr')?.text ?? ''
+    // From 4 March 2026, the day of the cast, to 9 January 2031: 301 days of 2026 after it, 365 + 366 + 365 + 365, and 9.
+    expect(row).toContain('Yes, until 9 January 2031: 1772 days left')
+    expect(row).toContain('By 9 January 2031, the last day of its warranty')
+    expect(before.querySelector('form[action="/callbacks"] textarea[name=symptom]')).not.toBeNull()
+  })
+
+  it('gives way to the day that the claim itself names, on the callback', async () => {
+    const { id } = await take({
+      claim: { maker: 'Larkspur', status: 'to-send', dueAt: '2026-04-01T12:00:00Z' },
+    })
+    const shown = parse((await page(`/callbacks/${id}`)).body)
+    expect(shown.querySelector('#warranty ~ table tbody tr')?.text).toContain(
+      'By 1 April 2026, as the claim says',
+    )
+    expect(shown.text).toContain('(no number yet)')
+  })
+
+  it('refuses an end before its start beside the field, and a technician, and writes nothing', async () => {
+    const unitId = await outdoor()
+    const before = await units()
+    const bad = await post(`/units/${unitId}/warranty?system=${zone.systemId}`, {
+      _form: 'warranty',
+      _unit: unitId,
+      warrantyStart: '2026-01-10',
+      warrantyEnd: '2025-01-09',
+    })
+    expect(bad.statusCode).toBe(400)
+    const field = parse(bad.body).querySelector('.field-wrong input')
+    expect([field?.getAttribute('name'), field?.getAttribute('value')]).toEqual(['warrantyEnd', '2025-01-09'])
+    const body = { registeredWithMaker: false }
+    expect((await send(`/units/${unitId}/warranty`, body, cast.tess)).statusCode).toBe(403)
+    expect(await units()).toEqual(before)
+  })
+
+  it('says what to do when a part that was replaced is a whole unit', async () => {
+    const { id } = await take({
+      partsReplaced: [{ part: 'outdoor unit', oldSerial: 'out-1', newSerial: 'OUT-9' }],
+    })
+    const desk = await page(`/callbacks/${id}`)
+    expect(desk.body).toContain('records the new unit on the system’s page')
+    const office = parse((await page(`/callbacks/${id}`, cast.sam)).body)
+    const link = office.querySelector('a[href*="/units/new?replaces="]')
+    expect(link?.getAttribute('href')).toBe(`/systems/${zone.systemId}/units/new?replaces=${await outdoor()}`)
+  })
+})
+
 describe('on the page', () => {
   it.each([
     ['a serial, in any case', () => 'out-1'],
     ['a tag', () => zone.tags[zone.joints.indoorGas]?.toLowerCase() ?? ''],
     ['the letters that its tags begin with', () => zone.tagPrefix],
   ])('the system is found by %s, and the form is there at once', async (_what, mark) => {
-    const { body } = await page(`/callbacks/new?mark=${encodeURIComponent(mark())}`)
+    const { body } = await page(`/callbacks/new?q=${encodeURIComponent(mark())}`)
     const form = parse(body).querySelector('form[action="/callbacks"]')
     expect(form?.querySelector('input[name=systemId]')?.getAttribute('value')).toBe(zone.systemId)
   })
 
   it('says so when nothing carries the mark, and keeps a stranger’s system to itself', async () => {
-    const nothing = await page('/callbacks/new?mark=NOPE-1')
+    const nothing = await page('/callbacks/new?q=NOPE-1X77')
     expect(nothing.statusCode).toBe(200)
-    expect(nothing.body).toContain('No system with “NOPE-1”')
+    expect(nothing.body).toContain('No system with “NOPE-1X77”')
     expect((await page(`/callbacks/new?system=${newId()}`)).statusCode).toBe(404)
   })
 
@@ -193,17 +276,13 @@ describe('on the page', () => {
     const answer = await server.inject({ url: `/api/v1/callbacks/${id}`, headers: asProgram(cast.wren) })
     expect(`/jobs/${answer.json().repairJobId}`).toBe(job.headers.location)
     expect((await page(String(job.headers.location), cast.tess)).body).toContain(`href="/callbacks/${id}"`)
-    const closed = await post(`/callbacks/${id}/close`, {
-      _form: 'close',
-      outcome: 'found',
+    const done = await post(`/callbacks/${id}`, {
+      ...WORK,
       'refrigerantAdded.value': '0,4',
       'refrigerantAdded.unit': 'kg',
-      'labourTime.value': '',
-      'labourTime.unit': 'h',
-      'claim.maker': '',
-      'claim.number': '',
-      'claim.status': 'to-send',
     })
+    expect(done.statusCode).toBe(303)
+    const closed = await post(`/callbacks/${id}/close`, { _form: 'close', outcome: 'found' })
     expect(closed.statusCode).toBe(303)
     const { body } = await page(`/callbacks/${id}`)
     expect(body).toContain('0.4 kg')
@@ -213,16 +292,29 @@ describe('on the page', () => {
 
   it('keeps what was typed when it is refused, with the message beside its field', async () => {
     const { id } = await take()
-    const refused = await post(`/callbacks/${id}/close`, {
-      _form: 'close',
-      outcome: 'found',
+    const refused = await post(`/callbacks/${id}`, {
+      ...WORK,
       'refrigerantAdded.value': '12 g',
       'refrigerantAdded.unit': 'g',
+      // A part by its serials alone, in the second row: the message stands there and not in the first.
+      'partsReplaced.1.oldSerial': 'C-1',
+      'claim.maker': 'Larkspur',
+      'claim.sentAt': '2026-03-02',
+      'claim.dueAt': 'soon',
     })
     expect(refused.statusCode).toBe(400)
-    const form = parse(refused.body).querySelector(`form[action="/callbacks/${id}/close"]`)
-    expect(form?.querySelector('input[name="refrigerantAdded.value"]')?.getAttribute('value')).toBe('12 g')
-    expect(form?.querySelector('.field-quantity .message')?.text).toContain('Enter a number')
+    const shown = parse(refused.body)
+    const beside = (name: string) =>
+      shown.querySelector(`[name="${name}"]`)?.closest('.field')?.querySelector('.message')?.text
+    expect(shown.querySelector('input[name="refrigerantAdded.value"]')?.getAttribute('value')).toBe('12 g')
+    expect(beside('refrigerantAdded.value')).toContain('Enter a number')
+    expect(beside('partsReplaced.1.part')).toBeDefined()
+    expect(beside('partsReplaced.0.part')).toBeUndefined()
+    expect(beside('claim.dueAt')).toBeDefined()
+    expect(shown.querySelector('.message-form')).toBeNull()
+    const unfit = await post(`/callbacks/${id}/close`, { _form: 'close', outcome: 'found' })
+    expect(unfit.statusCode).toBe(400)
+    expect(parse(unfit.body).querySelector('.field-choice .message')?.text).toContain('what was found')
     const empty = await post('/callbacks', { id: newId(), systemId: zone.systemId, symptom: '' })
     expect(empty.statusCode).toBe(400)
     expect(parse(empty.body).querySelector('.field-area .message')).not.toBeNull()

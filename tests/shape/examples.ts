@@ -44,6 +44,7 @@ const who = (world: World) => ({
 
 /** What may be said of a callback at any time. */
 const callback = (world: World, now: number) => ({
+  reportedBy: `The neighbour of ${world.mark}`,
   found: [
     {
       id: newId(),
@@ -631,6 +632,13 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
     }),
   'close-callback': (world, now) =>
     warranty({ callbackId: world.callbackId, outcome: 'found', ...callback(world, now) }),
+  'state-warranty': (world, now) =>
+    manager({
+      unitId: world.unitId,
+      warrantyStart: iso(now),
+      warrantyEnd: iso(now + 86_400_000),
+      registeredWithMaker: true,
+    }),
   'reopen-job': (world) => manager({ jobId: world.jobs.sealed, reason: 'A nut was tightened.' }),
 }
 

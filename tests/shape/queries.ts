@@ -92,7 +92,6 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     empty: true,
   },
   'callbacks/listCalledSystems': { call: (s, w) => callbacks.listCalledSystems(s, [w.systemId]) },
-  'callbacks/systemIdsByMark': { call: (s, w) => callbacks.systemIdsByMark(s, `${w.mark}-IN-SPARE`) },
   'certificates/findCertificate': { call: (s, w) => certificates.findCertificate(s, w.certificateId) },
   'certificates/certificateByCode': PERSON,
   'certificates/listCertificatesOfJob': {

@@ -7,15 +7,11 @@ import {
   CALLBACK_PARTS,
   type CallbackOutcome,
   type CallbackPart,
-  CLAIM_STATUSES,
-  type ClaimStatus,
   LEAK_CAUSES,
   LEAK_CHECK_METHODS,
   LEAK_PLACES,
   type LeakCheckMethod,
   type LeakPlace,
-  RESPONSIBILITIES,
-  type Responsibility,
 } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
@@ -26,25 +22,26 @@ import {
   type FormState,
   type Option,
   OtherErrors,
-  QuantityField,
   SelectField,
   TextField,
 } from '../parts/field.tsx'
 import { Tag } from '../parts/tag.tsx'
 import { When } from '../parts/when.tsx'
-import { MASS_UNITS, unitOptions } from '../section-tests/unit-options.ts'
 import { type JobLine, JobLines } from '../sites/show.tsx'
 import type { CalledSystemView } from './new.tsx'
+import { Warranty, type WarrantyProps } from './warranty.tsx'
 import {
   causeWords,
   claimWords,
   foundByWords,
+  optionsOf,
   outcomeWords,
   partWords,
   placeWords,
   responsibilityWords,
   theCauseWords,
 } from './words.ts'
+import { type DoneView, type TypedQuantity, WorkForm } from './work-form.tsx'
 
 export interface FindingView {
   id: string
@@ -65,34 +62,23 @@ export interface CallbackPageProps {
     symptom: string
     outcome: CallbackOutcome
     closedAt: number | null
-    responsibility: Responsibility | null
-    /** As they were typed. */
-    recovered: TypedQuantity | null
-    added: TypedQuantity | null
-    labour: TypedQuantity | null
-    parts: readonly { part: string; oldSerial: string | null; newSerial: string | null }[]
-    claim: { maker: string; number: string; status: ClaimStatus; dueAt: number | null } | null
-  }
+    reportedBy: string | null
+  } & DoneView
+  warranty: Omit<WarrantyProps, 'form'>
+  /** A part that was replaced is a whole unit: its old serial stands on one that is still in the system. */
+  replacedUnits: readonly { id: string; name: string; oldSerial: string; newSerial: string }[]
   system: CalledSystemView & { siteId: string }
   findings: readonly FindingView[]
   /** Those of the system that are not retired. */
   joints: readonly Option[]
   repairs: readonly JobLine[]
   /** The id of the job that one form would open, and a key for each form that makes nothing with an id. */
-  fresh: { job: string; finding: string; closing: string }
+  fresh: { job: string; finding: string; work: string; closing: string }
   mayHandle: boolean
   mayOpenJob: boolean
+  maySetUp: boolean
   form?: FormState | undefined
 }
-
-interface TypedQuantity {
-  value: number
-  unit: string
-}
-
-const LABOUR_UNITS = unitOptions('time', ['h', 'min'])
-const optionsOf = <Word extends string>(words: readonly Word[], said: Record<Word, string>): Option[] =>
-  words.map((value) => ({ value, label: said[value] }))
 
 export function CallbackPage(props: CallbackPageProps): JSX.Element {
   const { callback, system, mayHandle } = props
@@ -112,9 +98,13 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
         </a>
         , {system.address}
       </p>
+      <Warranty {...props.warranty} form={props.form} />
       <Facts
         facts={[
           { label: say.callbacks.whatIsSaid, value: callback.symptom },
+          ...(callback.reportedBy === null
+            ? []
+            : [{ label: say.callbacks.whoSaysSo, value: callback.reportedBy }]),
           { label: say.callbacks.reported, value: <When at={callback.reportedAt} /> },
           {
             label: say.callbacks.howItStands,
@@ -155,11 +145,24 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
             : [
                 {
                   label: say.callbacks.claimOnTheMaker,
-                  value: `${callback.claim.maker} ${callback.claim.number}: ${claimWords()[callback.claim.status]}`,
+                  value: <Claim claim={callback.claim} />,
                 },
               ]),
         ]}
       />
+
+      {props.replacedUnits.map((unit) => (
+        <p class="why" key={unit.id}>
+          {say.callbacks.aWholeUnit(unit.oldSerial, unit.name, unit.newSerial)}{' '}
+          {props.maySetUp ? (
+            <a href={`/systems/${system.id}/units/new?replaces=${unit.id}`}>
+              {say.callbacks.recordTheUnit(unit.name)}
+            </a>
+          ) : (
+            say.callbacks.whoRecordsTheUnit
+          )}
+        </p>
+      ))}
 
       {mayHandle ? (
         <p class="actions">
@@ -190,12 +193,36 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
       </section>
 
       {open && mayHandle ? (
+        <section class="sheet" aria-labelledby="work">
+          <h2 id="work">{say.callbacks.workAndClaim}</h2>
+          <WorkForm
+            action={`/callbacks/${callback.id}`}
+            freshKey={props.fresh.work}
+            done={callback}
+            form={props.form}
+          />
+        </section>
+      ) : null}
+
+      {open && mayHandle ? (
         <section class="sheet" aria-labelledby="close">
           <h2 id="close">{say.callbacks.closeIt}</h2>
           <CloseForm {...props} />
         </section>
       ) : null}
     </Layout>
+  )
+}
+
+function Claim({ claim }: { claim: NonNullable<DoneView['claim']> }): JSX.Element {
+  const { maker, number, status, dueAt, sentAt, amount } = claim
+  return (
+    <>
+      {maker} {number ?? say.callbacks.noNumberYet}: {claimWords()[status]}
+      {amount === null ? null : `, ${amount}`}
+      {sentAt === null ? null : <> {say.callbacks.sentOn(<When at={sentAt} show="day" />)}</>}
+      {dueAt === null ? null : <> {say.callbacks.dueOn(<When at={dueAt} show="day" />)}</>}
+    </>
   )
 }
 
@@ -327,25 +354,13 @@ function RepairForm({ callback, system, fresh, mayOpenJob }: CallbackPageProps):
   )
 }
 
-const CLOSE_FIELDS = [
-  'outcome',
-  'responsibility',
-  'refrigerantRecovered',
-  'refrigerantAdded',
-  'labourTime',
-  'claim.maker',
-  'claim.number',
-  'claim.status',
-]
-
 function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.Element {
   const own = form?.values._form === 'close' ? form : undefined
-  const quantity = (typed: TypedQuantity | null) => (typed === null ? undefined : String(typed.value))
   return (
     <form method="post" action={`/callbacks/${callback.id}/close`}>
       <input type="hidden" name="_form" value="close" />
       <input type="hidden" name="_key" value={fresh.closing} />
-      <OtherErrors form={own} fields={CLOSE_FIELDS} />
+      <OtherErrors form={own} fields={['outcome']} />
       <ChoiceField
         name="outcome"
         label={say.callbacks.outcome}
@@ -354,74 +369,6 @@ function CloseForm({ callback, form, fresh, findings }: CallbackPageProps): JSX.
         value={findings.length > 0 ? 'found' : undefined}
         form={own}
       />
-      <SelectField
-        name="responsibility"
-        label={say.callbacks.putDownTo}
-        beside
-        choose={say.callbacks.notSaid}
-        options={optionsOf(RESPONSIBILITIES, responsibilityWords())}
-        value={callback.responsibility ?? undefined}
-        form={own}
-      />
-      <QuantityField
-        name="refrigerantRecovered"
-        label={say.callbacks.refrigerantRecovered}
-        required={false}
-        quantity="mass"
-        units={MASS_UNITS}
-        unit={callback.recovered?.unit ?? 'g'}
-        value={quantity(callback.recovered)}
-        form={own}
-      />
-      <QuantityField
-        name="refrigerantAdded"
-        label={say.callbacks.refrigerantAdded}
-        required={false}
-        quantity="mass"
-        units={MASS_UNITS}
-        unit={callback.added?.unit ?? 'g'}
-        value={quantity(callback.added)}
-        form={own}
-      />
-      <QuantityField
-        name="labourTime"
-        label={say.callbacks.labour}
-        required={false}
-        quantity="labour"
-        units={LABOUR_UNITS}
-        unit={callback.labour?.unit ?? 'h'}
-        value={quantity(callback.labour)}
-        form={own}
-      />
-      <details open={(own?.values['claim.maker'] ?? '') !== '' || callback.claim !== null}>
-        <summary>{say.callbacks.aClaimOnThe}</summary>
-        <TextField
-          name="claim.maker"
-          label={say.callbacks.maker}
-          required={false}
-          maxlength={120}
-          autocomplete="off"
-          value={callback.claim?.maker}
-          form={own}
-        />
-        <TextField
-          name="claim.number"
-          label={say.callbacks.theMakersClaimNumber}
-          required={false}
-          maxlength={120}
-          autocomplete="off"
-          value={callback.claim?.number}
-          form={own}
-        />
-        <SelectField
-          name="claim.status"
-          label={say.callbacks.howItStands}
-          beside
-          options={optionsOf(CLAIM_STATUSES, claimWords())}
-          value={callback.claim?.status}
-          form={own}
-        />
-      </details>
       <Button>{say.callbacks.closeTheCallback}</Button>
     </form>
   )

@@ -10,6 +10,12 @@ import type {
   Responsibility,
 } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
+import type { Option } from '../parts/field.tsx'
+
+export const optionsOf = <Word extends string>(
+  words: readonly Word[],
+  said: Record<Word, string>,
+): Option[] => words.map((value) => ({ value, label: said[value] }))
 
 export const partWords = (): Record<CallbackPart, string> => ({
   joint: say.callbacks.joint,

@@ -74,6 +74,12 @@ const theHowWords = (): Record<Matched['how'], string> => ({
 const howWords = ({ how, slips }: Matched) =>
   how !== 'near' ? theHowWords()[how] : slips <= 1 ? say.search.oneSignDiffers : say.search.twoSignsDiffer
 
+/** "tag K1-3, one sign differs", for whoever has to choose among systems. */
+export function matchedWords(matched: Matched): string {
+  const how = howWords(matched)
+  return [`${byWords()[matched.by]} ${matched.value}`, how].filter((part) => part !== '').join(', ')
+}
+
 export function SearchPage({ shell, typed, found, more }: SearchPageProps): JSX.Element {
   const asked = typed.trim() !== ''
   const onlyNear = found.length > 0 && found.every(({ matched }) => matched.how === 'near')

@@ -10,6 +10,7 @@ export const theEntryWords = (): Record<string, string> => ({
   'unit-added': say.systems.unitAdded,
   'unit-replaced': say.systems.unitReplaced,
   'unit-removed': say.systems.unitTakenOut,
+  'warranty-stated': say.systems.warrantyStated,
   'line-set-laid': say.systems.lineSetLaid,
   'line-set-changed': say.systems.lineSetChanged,
   'joint-added': say.systems.jointAdded,

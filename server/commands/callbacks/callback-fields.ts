@@ -43,6 +43,12 @@ export const outcome = oneOf(CALLBACK_OUTCOMES)
 
 /** What may be said when it is taken in, later, or when it is closed. */
 export const callbackFields = {
+  reportedBy: text(120)
+    .nullable()
+    .optional()
+    .meta({
+      description: 'Who said so: a name, or "the tenant". Never part of the chain but as a salted hash.',
+    }),
   found: z
     .array(finding)
     .max(50)
@@ -65,7 +71,7 @@ export const callbackFields = {
   claim: z
     .strictObject({
       maker: text(120),
-      number: text(120),
+      number: text(120).optional().meta({ description: 'The maker’s; left out until there is one.' }),
       status: oneOf(CLAIM_STATUSES),
       sentAt: moment.optional(),
       dueAt: moment.optional(),
@@ -78,6 +84,7 @@ const schema = z.object(callbackFields)
 type CallbackInput = z.output<typeof schema>
 
 const NOTHING: CallbackDetail = {
+  reportedBy: null,
   responsibility: null,
   refrigerantRecoveredKg: null,
   refrigerantAddedKg: null,
@@ -91,7 +98,15 @@ const QUANTITIES = ['refrigerantRecovered', 'refrigerantAdded', 'labourTime'] as
 
 /** What is named takes the place of what was there; null takes it away. */
 export function detailAfter(input: CallbackInput, before: CallbackDetail = NOTHING): CallbackDetail {
-  const { responsibility, refrigerantRecovered, refrigerantAdded, labourTime, partsReplaced, claim } = input
+  const {
+    reportedBy,
+    responsibility,
+    refrigerantRecovered,
+    refrigerantAdded,
+    labourTime,
+    partsReplaced,
+    claim,
+  } = input
   if (claim?.sentAt && claim.dueAt && claim.dueAt < claim.sentAt)
     throw malformedField('claim.dueAt', say.callbacks.theClaimWouldBe)
   const given = { refrigerantRecovered, refrigerantAdded, labourTime }
@@ -101,6 +116,7 @@ export function detailAfter(input: CallbackInput, before: CallbackDetail = NOTHI
   const si = (now: { si: number } | null | undefined, was: number | null) =>
     now === undefined ? was : (now?.si ?? null)
   return {
+    reportedBy: reportedBy === undefined ? (before.reportedBy ?? null) : reportedBy,
     responsibility: responsibility === undefined ? before.responsibility : responsibility,
     refrigerantRecoveredKg: si(refrigerantRecovered, before.refrigerantRecoveredKg),
     refrigerantAddedKg: si(refrigerantAdded, before.refrigerantAddedKg),
@@ -116,7 +132,7 @@ export function detailAfter(input: CallbackInput, before: CallbackDetail = NOTHI
         ? before.claim
         : claim && {
             maker: claim.maker,
-            number: claim.number,
+            number: claim.number ?? null,
             status: claim.status,
             sentAt: claim.sentAt ?? null,
             dueAt: claim.dueAt ?? null,
@@ -169,10 +185,11 @@ export async function callbackBody(
   system: Pick<SystemRow, 'siteId'>,
 ): Promise<Record<string, unknown>> {
   const { salt } = await findSite(scope, system.siteId)
-  const { typed: _typed, ...detail } = callback.detail
+  const { typed: _typed, reportedBy, ...detail } = callback.detail
   return {
     reportedAt: callback.reportedAt,
     symptom: salted(salt, callback.symptom),
+    ...(reportedBy == null ? {} : { reportedBy: salted(salt, reportedBy) }),
     outcome: callback.outcome,
     ...detail,
   }

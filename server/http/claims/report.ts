@@ -160,7 +160,7 @@ function callbackFacts(callback: WholeCallback, record: ClaimRecord): [string, s
             say.callbacks.claimOnTheMaker,
             say.claims.claimWords(
               detail.claim.maker,
-              detail.claim.number,
+              detail.claim.number ?? say.callbacks.noNumberYet,
               claimWords()[detail.claim.status],
               detail.claim.amount ?? '',
             ),

@@ -120,28 +120,6 @@ export async function listCalledSystems(
     .orderBy(asc(t.systems.createdAt), asc(t.systems.id))
 }
 
-/** Systems that carry this serial, on a unit that is or was there, or this tag, on a joint or as its beginning. */
-export async function systemIdsByMark({ db, t, companyId }: Scope, mark: string): Promise<string[]> {
-  const lower = mark.trim().toLowerCase()
-  if (lower === '') return []
-  const byUnit = await db
-    .select({ id: t.units.systemId })
-    .from(t.units)
-    .where(and(eq(t.units.companyId, companyId), eq(t.units.serialLower, lower)))
-    .limit(20)
-  const byJoint = await db
-    .select({ id: t.joints.systemId })
-    .from(t.joints)
-    .where(and(eq(t.joints.companyId, companyId), eq(t.joints.tagLower, lower)))
-    .limit(20)
-  const byPrefix = await db
-    .select({ id: t.systems.id })
-    .from(t.systems)
-    .where(and(eq(t.systems.companyId, companyId), eq(t.systems.tagPrefix, mark.trim().toUpperCase())))
-    .limit(20)
-  return [...new Set([...byUnit, ...byJoint, ...byPrefix].map((row) => row.id))]
-}
-
 async function withFindings(scope: Scope, rows: CallbackRow[]): Promise<WholeCallback[]> {
   if (rows.length === 0) return []
   const { db, t, companyId } = scope

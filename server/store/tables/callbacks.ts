@@ -9,6 +9,8 @@ import type { definePeople } from './people.ts'
 import type { definePlaces } from './places.ts'
 
 export interface CallbackDetail {
+  /** Who said so, by name or as they stand to the place; left out of what was taken in before this was asked. */
+  reportedBy?: string | null | undefined
   responsibility: Responsibility | null
   refrigerantRecoveredKg: number | null
   refrigerantAddedKg: number | null
@@ -16,7 +18,8 @@ export interface CallbackDetail {
   partsReplaced: { part: string; oldSerial: string | null; newSerial: string | null }[]
   claim: {
     maker: string
-    number: string
+    /** The maker's; null until the maker gave one. */
+    number: string | null
     status: ClaimStatus
     sentAt: number | null
     dueAt: number | null

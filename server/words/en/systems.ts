@@ -307,6 +307,7 @@ export const systems = {
   unitAdded: 'Unit added',
   unitReplaced: 'Unit replaced',
   unitTakenOut: 'Unit taken out',
+  warrantyStated: 'Warranty stated',
   lineSetLaid: 'Line set laid',
   lineSetChanged: 'Line set changed',
   jointAdded: 'Joint added',

@@ -312,6 +312,7 @@ export const systems = {
   unitAdded: 'Unidad añadida',
   unitReplaced: 'Unidad sustituida',
   unitTakenOut: 'Unidad retirada',
+  warrantyStated: 'Garantía anotada',
   lineSetLaid: 'Línea frigorífica trazada',
   lineSetChanged: 'Línea frigorífica cambiada',
   jointAdded: 'Unión añadida',
