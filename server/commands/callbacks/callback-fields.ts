@@ -43,12 +43,9 @@ export const outcome = oneOf(CALLBACK_OUTCOMES)
 
 /** What may be said when it is taken in, later, or when it is closed. */
 export const callbackFields = {
-  reportedBy: text(120)
-    .nullable()
-    .optional()
-    .meta({
-      description: 'Who said so: a name, or "the tenant". Never part of the chain but as a salted hash.',
-    }),
+  reportedBy: text(120).nullable().optional().meta({
+    description: 'Who said so: a name, or "the tenant". Never part of the chain but as a salted hash.',
+  }),
   found: z
     .array(finding)
     .max(50)
