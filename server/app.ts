@@ -1,6 +1,7 @@
 // What does the service consist of? The table of contents: what protects it, then each resource by name.
 
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify'
+import { atRiskResource } from './http/at-risk.ts'
 import { auditListResource } from './http/audit-list.ts'
 import { auditsResource } from './http/audits.ts'
 import { calculationsResource } from './http/calculations.ts'
@@ -100,6 +101,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   certificatesResource,
   callbacksResource,
   reliabilityResource,
+  atRiskResource,
   exportsResource,
   importsResource,
   companyArchiveResource,

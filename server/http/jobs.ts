@@ -19,6 +19,7 @@ import { listAuditThreads } from '../store/queries/audit.ts'
 import { listCertificatesOfJob } from '../store/queries/certificates.ts'
 import { crewOfMember, listCrewPage } from '../store/queries/crew.ts'
 import { loadDossier } from '../store/queries/dossier.ts'
+import { listFollowUpsOfJob } from '../store/queries/follow-ups.ts'
 import {
   countJobs,
   findJob,
@@ -35,6 +36,7 @@ import { findSite, listSites } from '../store/queries/sites.ts'
 import { listSystemsOfSites } from '../store/queries/systems.ts'
 import { JOB_STAGES } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
+import { followUpLines } from './at-risk.ts'
 import { threadItems } from './audit-threads.ts'
 import { askedConcessions } from './concession-requests.ts'
 import { correctionsOfJob } from './corrections-of-job.ts'
@@ -284,6 +286,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
     }),
     mayAudit: may(actor, 'audit-job') && job.stage !== 'open',
     certificates: await listCertificatesOfJob(scope, job.id),
+    followUps: await followUpLines(ask, await listFollowUpsOfJob(scope, job.id)),
     mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
     mayRecord,
     release: releaseForms(ask, job, dossier, findings, isOwn, form),

@@ -124,10 +124,22 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'A later check that finds the instrument off opens another.',
   ),
   c(
+    'callback-open',
+    409,
+    'What is asked for follows from the cause of a callback that is still open.',
+    'Close the callback with its cause first.',
+  ),
+  c(
+    'group-not-flagged',
+    409,
+    'The group of joints does not stand out, so that no follow-up jobs are opened for it.',
+    'Look at its joints; open a job by hand where there is another reason.',
+  ),
+  c(
     'nothing-to-follow-up',
     409,
-    'Every record under the recall is settled or has its job.',
-    'Settle the rest, then close the recall.',
+    'Every record under the recall is settled or has its job; or no joint in service is like the one that leaked.',
+    'Of a recall: settle the rest, then close it.',
   ),
   c('recall-unsettled', 409, 'Records under the recall are not settled yet.', 'Say of each what was done.'),
   c(

@@ -6,15 +6,14 @@ import { flareMethodWords } from '../../views/joints/step-words.ts'
 import { GroupJoints } from '../../views/reliability/joints.tsx'
 import { ReliabilityPage, type ShownGroup } from '../../views/reliability/show.tsx'
 import { TorqueChart } from '../../views/reliability/torque.tsx'
-import { forbidden, malformedField } from '../refusals.ts'
+import { day, dimension, spanOf } from '../commands/follow-ups/group-fields.ts'
+import { forbidden } from '../refusals.ts'
 import {
   agesOf,
-  answersFor,
   DAY_MS,
   exposureOf,
   KEY_OF,
   type Life,
-  leavingOf,
   monthName,
   monthOf,
   monthsOf,
@@ -22,9 +21,7 @@ import {
   type Span,
 } from '../rules/cohorts.ts'
 import {
-  type FoundLeak,
   judgeGroups,
-  judgeReliability,
   type Reliability,
   type ReliabilityGroup,
   survivalOf,
@@ -35,6 +32,7 @@ import { jointKindWords, tubeName } from '../rules/wording.ts'
 import { listCrewPeople } from '../store/queries/dossier.ts'
 import { grouped } from '../store/queries/grouped.ts'
 import { listInstrumentNames } from '../store/queries/instruments.ts'
+import { foundOn, groupOf, judgeGroupsBy, keyFor } from '../store/queries/judged-groups.ts'
 import { findPolicy } from '../store/queries/policy.ts'
 import {
   countFirstFlares,
@@ -45,7 +43,6 @@ import {
   listCohorts,
   listLeaked,
   listLeakedOf,
-  listServed,
   listServedLately,
   listTight,
   listTorquesRead,
@@ -63,19 +60,11 @@ import type { Ask, Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { placeWords } from './strip-of.ts'
 
-const dimension = z.enum(RELIABILITY_DIMENSIONS, {
-  error: () => say.reliability.useOneOf(RELIABILITY_DIMENSIONS.join(', ')),
-})
-const day = z
-  .string()
-  .regex(/^\d{4}-\d{2}-\d{2}$/, { error: () => say.reliability.writeItAs2026 })
-  .refine((text) => !Number.isNaN(Date.parse(text)), { error: () => say.reliability.thereIsNoSuch })
 const empty = z.literal('').transform(() => undefined)
 const days = z.object({
   from: day.or(empty).optional(),
   to: day.or(empty).optional().meta({ description: 'The last day that counts.' }),
 })
-type Days = z.output<typeof days>
 const question = z.object({
   by: dimension.default('position'),
   also: dimension.or(empty).optional().meta({ description: 'A second way to group, for pairs.' }),
@@ -241,15 +230,6 @@ export function sightOfPersons(role: Role, policy: Pick<Policy, 'personFigures'>
   return policy.personFigures === 'managers' && (role === 'manager' || role === 'owner') ? 'all' : 'own'
 }
 
-function spanOf({ from, to }: Days, now: number): Span {
-  const span = {
-    from: from === undefined || from === '' ? 0 : Date.parse(from),
-    to: to === undefined || to === '' ? now : Math.min(now, Date.parse(to) + DAY_MS),
-  }
-  if (span.to <= span.from) throw malformedField('to', say.reliability.thatIsBeforeIt)
-  return span
-}
-
 async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked> {
   const { by, also } = asked
   const span = spanOf(asked, now)
@@ -258,16 +238,9 @@ async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked
   const sight = byPerson ? sightOfPersons(actor.role, criteria) : 'all'
   if (sight === 'none') throw forbidden(say.reliability.figuresByPersonAre)
   const crew = await listCrewPeople(scope)
-  const names = new Map([
-    ...(await listInstrumentNames(scope)).map(({ id, name }) => [id, name] as const),
-    ...crew.map(({ id, name }) => [id, name] as const),
-  ])
+  const label = await groupLabels(scope, crew)
   const dimensions = also === undefined || also === by ? [by] : [by, also]
-  const leaks = await listLeaked(scope, span, dimensions)
-  const reliability =
-    dimensions.length === 1
-      ? judgeGroups(await servedBy(scope, by, span, now), foundOn(leaks, dimensions))
-      : judgeReliability(await jointsByPair(scope, dimensions, now), span)
+  const { reliability, leaks } = await judgeGroupsBy(scope, dimensions, span, now)
   const own = crew.find(({ memberId }) => memberId === actor.memberId)?.id
   const at = dimensions.indexOf('technician')
   const isOwn = (key: string) => own !== undefined && key.split('|')[at] === own
@@ -276,54 +249,24 @@ async function look({ actor, scope, now }: Ask, asked: Question): Promise<Looked
     dimensions,
     reliability,
     groups: sight === 'all' ? reliability.groups : reliability.groups.filter(({ key }) => isOwn(key)),
-    label: (key) => {
-      const parts = key.split('|')
-      return dimensions.map((one, index) => labelOf(one, parts[index] ?? '', names)).join(', ')
-    },
+    label: (key) => label(dimensions, key),
     ownOnly: sight === 'own',
     own,
     leaks,
   }
 }
 
-/** From sums by month, so that it costs the same however many joints there are. */
-async function servedBy(scope: Ask['scope'], by: ReliabilityDimension, span: Span, now: number) {
-  const rows = await listCohorts(scope, by)
-  return [...grouped(rows, ({ key }) => key)].map(([key, own]) => ({ key, ...exposureOf(own, span, now) }))
+/** How the groups of some dimensions are called, tools and persons by their names. */
+export async function groupLabels(scope: Ask['scope'], crew: readonly { id: string; name: string }[]) {
+  const names = new Map([
+    ...(await listInstrumentNames(scope)).map(({ id, name }) => [id, name] as const),
+    ...crew.map(({ id, name }) => [id, name] as const),
+  ])
+  return (dimensions: readonly ReliabilityDimension[], key: string): string => {
+    const parts = key.split('|')
+    return dimensions.map((one, index) => labelOf(one, parts[index] ?? '', names)).join(', ')
+  }
 }
-
-/** There are too many pairs of groups to keep sums of: they are counted from each joint. */
-async function jointsByPair(scope: Ask['scope'], dimensions: readonly ReliabilityDimension[], now: number) {
-  return (await listServed(scope)).map((life) => ({
-    key: keyFor(life, dimensions, life.flaredBy),
-    systemId: life.systemId,
-    signedOffAt: life.signedOffAt,
-    endAt: leavingOf(life) ?? now,
-    leak:
-      life.leakAt === null || life.leakCallbackId === null
-        ? null
-        : {
-            callbackId: life.leakCallbackId,
-            at: life.leakAt,
-            key: keyFor(life, dimensions, answersFor(life)),
-          },
-  }))
-}
-
-const foundOn = (leaks: readonly Leaked[], dimensions: readonly ReliabilityDimension[]): FoundLeak[] =>
-  leaks.map((leak) => ({
-    key: keyFor(leak as Life, dimensions, answersFor(leak)),
-    callbackId: leak.leakCallbackId,
-    systemId: leak.systemId,
-    ageMs: leak.leakAt - leak.signedOffAt,
-  }))
-
-const keyFor = (life: Life, dimensions: readonly ReliabilityDimension[], person: string): string =>
-  // Keys of a pair are told apart at the bar, which what people write for a place must not bring in.
-  dimensions
-    .map((one) => (one === 'technician' ? person : KEY_OF[one](life)))
-    .map((part) => (dimensions.length === 1 ? part : part.replaceAll('|', '/')))
-    .join('|')
 
 function labelOf(by: ReliabilityDimension, part: string, names: Map<string, string>): string {
   if (part === NOT_KNOWN)
@@ -371,8 +314,7 @@ async function jointsOf(looked: Looked, { scope, query }: Ask): Promise<LifeWith
   let group: GroupKey = []
   if (query.key !== undefined && query.key !== '') {
     if (!looked.groups.some(({ key }) => key === query.key)) return []
-    const parts = dimensions.length === 1 ? [query.key] : query.key.split('|')
-    group = dimensions.map((dimension, index) => ({ dimension, key: parts[index] ?? '' }))
+    group = groupOf(dimensions, query.key)
   } else if (looked.ownOnly) {
     if (looked.own === undefined) return []
     group = [{ dimension: 'technician', key: looked.own }]
@@ -481,6 +423,9 @@ async function reliabilityPage(ask: Ask, looked: Looked) {
       label: looked.label(group.key),
       href: `/reliability/joints?${searchOf(asked)}&key=${encodeURIComponent(group.key)}`,
       shared: group.flagged ? await sharedBy(ask, looked, group.key, usual, dimensions) : [],
+      atRiskHref: looked.dimensions.includes('technician')
+        ? undefined
+        : `/reliability/at-risk?${searchOf(asked)}&key=${encodeURIComponent(group.key)}`,
     })
   const named = new Map<string, number>()
   for (const { cause, number } of causes)
@@ -520,8 +465,7 @@ async function sharedBy(
   dimensions: readonly ReliabilityDimension[],
 ): Promise<string[]> {
   const own = looked.dimensions
-  const parts = own.length === 1 ? [key] : key.split('|')
-  const group = own.map((dimension, index) => ({ dimension, key: parts[index] ?? '' }))
+  const group = groupOf(own, key)
   const leaking = await listLeakedOf(scope, group, looked.span, MOST_JOINTS)
   const tight = usual.filter((life) => life.leakAt === null && keyFor(life, own, life.flaredBy) === key)
   const members = [...leaking, ...tight]

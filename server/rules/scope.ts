@@ -332,6 +332,9 @@ const FACTORY_STEPS: Record<JointKind, StepKind[]> = {
   press: ['leak-check'],
 }
 
+/** Whether a nut of it is pulled tight by a torque. */
+export const isPulledTight = (kind: JointKind): boolean => FIELD_STEPS[kind].includes('torque')
+
 /**
  * The steps of a joint in the order of the work. `make`: the making they are asked for, the current one when left
  * out. A factory end that was cut off and remade is field work from its second making on; an existing joint has

@@ -326,6 +326,7 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       note: `Torqued again, says ${world.mark}`,
     }),
   'open-follow-up-jobs': (world) => manager({ recallId: world.recalls.open }),
+  'open-follow-ups': (world) => manager({ callbackId: world.closedCallbackId, most: 1 }),
   'close-recall': (world) => manager({ recallId: world.recalls.settled }),
 
   // ---------------------------------------------------------------- jobs

@@ -14,11 +14,13 @@ import * as effective from '../../server/store/queries/effective.ts'
 import * as entries from '../../server/store/queries/entries.ts'
 import * as sheets from '../../server/store/queries/equipment-sheets.ts'
 import * as exportPages from '../../server/store/queries/export-pages.ts'
+import * as followUps from '../../server/store/queries/follow-ups.ts'
 import * as instruments from '../../server/store/queries/instruments.ts'
 import * as used from '../../server/store/queries/instruments-used.ts'
 import * as invitations from '../../server/store/queries/invitations.ts'
 import * as jobs from '../../server/store/queries/jobs.ts'
 import * as joints from '../../server/store/queries/joints.ts'
+import * as judgedGroups from '../../server/store/queries/judged-groups.ts'
 import * as judging from '../../server/store/queries/judging.ts'
 import * as lineSets from '../../server/store/queries/line-sets.ts'
 import * as lives from '../../server/store/queries/lives.ts'
@@ -332,6 +334,21 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
       const [life] = await reliability.listServed(own)
       return reliability.listTorquesRead(s, life?.tubeOdM ?? 0, always, 9)
     },
+  },
+  'reliability/listInService': { call: (s) => reliability.listInService(s, [], 9) },
+  'reliability/listLeakedBy': { call: (s, w) => reliability.listLeakedBy(s, w.closedCallbackId) },
+  'judged-groups/judgeGroupsBy': {
+    call: async (s) => (await judgedGroups.judgeGroupsBy(s, ['kind'], always, 1e15)).reliability.groups,
+  },
+  'judged-groups/groupOf': PURE,
+  'judged-groups/foundOn': PURE,
+  'judged-groups/keyFor': PURE,
+  'follow-ups/listFollowUpsOf': {
+    call: (s, w) => followUps.listFollowUpsOf(s, [w.followUp.jointId]),
+  },
+  'follow-ups/listFollowUpsOfJob': { call: (s, w) => followUps.listFollowUpsOfJob(s, w.followUp.jobId) },
+  'follow-ups/listTightChecks': {
+    call: (s, w) => followUps.listTightChecks(s, [w.followUp.jointId]),
   },
   'reliability/countFirstFlares': {
     call: async (s) => (await reliability.countFirstFlares(s, { from: 0, to: 1e6 })).inspected || null,

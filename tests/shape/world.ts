@@ -6,11 +6,13 @@ import { TOKEN_PREFIX } from '../../server/access/tokens.ts'
 import { answerQuestion } from '../../server/commands/audit/answer-question.ts'
 import { askQuestion } from '../../server/commands/audit/ask-question.ts'
 import { markAudited } from '../../server/commands/audit/mark-audited.ts'
+import { closeCallback } from '../../server/commands/callbacks/close-callback.ts'
 import { openCallback } from '../../server/commands/callbacks/open-callback.ts'
 import { recordCharge } from '../../server/commands/charging/record-charge.ts'
 import { recordRunningCheck } from '../../server/commands/charging/record-running-check.ts'
 import type { Command } from '../../server/commands/command.ts'
 import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
+import { openFollowUps } from '../../server/commands/follow-ups/open-follow-ups.ts'
 import { addInstrument } from '../../server/commands/instruments/add-instrument.ts'
 import { recordCalibration } from '../../server/commands/instruments/record-calibration.ts'
 import { openJob } from '../../server/commands/jobs/open-job.ts'
@@ -511,6 +513,27 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     },
     team.warranty,
   )
+  // On the system that was signed off, so that joints like the one that leaked are in service.
+  const [leaked] = finished[3]?.joints ?? []
+  const closedCallback = await run(
+    openCallback,
+    {
+      systemId: finished[3]?.system.id,
+      symptom: `Ice on it, says ${mark}`,
+      found: [
+        {
+          part: 'joint',
+          jointId: leaked?.id,
+          where: 'flare-face',
+          method: 'refrigerant-detector',
+          cause: 'crack',
+        },
+      ],
+    },
+    team.warranty,
+  )
+  await run(closeCallback, { callbackId: closedCallback.id, outcome: 'found' }, team.warranty)
+  const followedUp = await run(openFollowUps, { callbackId: closedCallback.id, most: 1 }, team.manager)
   // A wrong torque, corrected too late to be a slip, so that it waits for a manager.
   const torqueEntry = torqued.answers.at(-1)?.entryId ?? ''
   const otherEntry = corrected.answers.at(-1)?.entryId ?? ''
@@ -696,6 +719,11 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       picture: anUpload(await aJpeg({ shade: mark === 'Aldermoor' ? '#aa5230' : '#3052aa' })),
     },
     callbackId: callback.id,
+    closedCallbackId: closedCallback.id,
+    followUp: {
+      jobId: followedUp.jobs[0]?.id ?? '',
+      jointId: followedUp.jobs[0]?.jointIds[0] ?? '',
+    },
     recalls,
     recalled: { instrumentId: lowWrench, stepId: byLowWrench.step.id },
     concedable: { requirement: concedable.requirement, subjectId: concedable.subject.id },

@@ -169,6 +169,11 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
           <a class="button other" href={`/systems/${system.id}/claim-packet`}>
             {say.claims.packet}
           </a>
+          {open || !props.findings.some(({ joint }) => joint !== null) ? null : (
+            <a class="button other" href={`/reliability/at-risk?callbackId=${callback.id}`}>
+              {say.atRisk.jobsFor}
+            </a>
+          )}
         </p>
       ) : null}
 

@@ -17,6 +17,7 @@ import { PipeStrip, type PipeStripProps } from '../parts/pipe-strip.tsx'
 import { Stage } from '../parts/stage.tsx'
 import { TagField } from '../parts/tag-field.tsx'
 import { When } from '../parts/when.tsx'
+import { FollowUps, type FollowUpsProps } from './follow-ups.tsx'
 import { InHand, type InHandProps } from './in-hand.tsx'
 import { jobLead, type ListedJobProps } from './index.tsx'
 import { Release, type ReleaseProps } from './release.tsx'
@@ -60,6 +61,7 @@ export interface JobPageProps {
   questions: readonly ThreadProps[]
   mayAudit: boolean
   certificates: readonly { id: string; revision: number; issuedAt: number }[]
+  followUps: FollowUpsProps['followUps']
   mayAddSystem: boolean
   mayRecord: boolean
   askedConcessions: readonly AskedLine[]
@@ -113,6 +115,7 @@ export function JobPage(props: JobPageProps): JSX.Element {
           )}
         </p>
       ))}
+      <FollowUps jobId={job.id} followUps={props.followUps} />
       <Threads
         threads={props.questions.filter(({ state }) => state !== 'settled')}
         title={say.jobs.questionsFromTheAudit}

@@ -20,6 +20,8 @@ export interface ShownGroup extends ReliabilityGroup {
   href: string
   /** What its leaking joints share besides, in words. */
   shared: readonly string[]
+  /** The joints of it that are to be looked at first; none where it is about persons. */
+  atRiskHref: string | undefined
 }
 
 export interface ReliabilityPageProps {
@@ -156,6 +158,12 @@ function Groups(props: ReliabilityPageProps): JSX.Element {
                 )}
               </b>{' '}
               <a href={group.href}>{say.reliability.itsJoints}</a>
+              {group.atRiskHref === undefined ? null : (
+                <>
+                  {' · '}
+                  <a href={group.atRiskHref}>{say.atRisk.atRiskLink}</a>
+                </>
+              )}
             </p>
             {group.shared.length === 0 ? null : (
               <p>{say.reliability.itsLeaksShare(group.shared.join('; '))}</p>

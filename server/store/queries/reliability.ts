@@ -200,6 +200,62 @@ export async function listTight(
   return rows.map(({ life, tag }) => ({ ...life, tag }))
 }
 
+/** A joint in service with where it is, and by which sheet it is judged. */
+export interface JointInService extends LifeWithTag {
+  sheetId: string | null
+  systemName: string
+  siteId: string
+  customerName: string
+  address: string
+}
+
+/** The joints of a group that are in service now and never leaked, signed off last first. */
+export async function listInService(
+  { db, t, companyId }: Scope,
+  group: GroupKey,
+  limit: number,
+): Promise<JointInService[]> {
+  const { serviceLives: l } = t
+  const rows = await db
+    .select({
+      life: l,
+      tag: t.joints.tag,
+      sheetId: t.systems.equipmentSheetId,
+      systemName: t.systems.name,
+      siteId: t.sites.id,
+      customerName: t.sites.customerName,
+      address: t.sites.address,
+    })
+    .from(l)
+    .innerJoin(t.joints, and(eq(t.joints.companyId, l.companyId), eq(t.joints.id, l.jointId)))
+    .innerJoin(t.systems, and(eq(t.systems.companyId, l.companyId), eq(t.systems.id, l.systemId)))
+    .innerJoin(t.sites, and(eq(t.sites.companyId, t.systems.companyId), eq(t.sites.id, t.systems.siteId)))
+    .where(
+      and(
+        eq(l.companyId, companyId),
+        eq(l.served, true),
+        isNull(l.endedAt),
+        isNull(l.leakAt),
+        ...group.map(({ dimension, key }) => isOf(l, dimension, key)),
+      ),
+    )
+    .orderBy(desc(l.signedOffAt), desc(l.id))
+    .limit(limit)
+  return rows.map(({ life, ...beside }) => ({ ...life, ...beside }))
+}
+
+/** The joints of ours that a callback found leaking. */
+export async function listLeakedBy({ db, t, companyId }: Scope, callbackId: string): Promise<LifeWithTag[]> {
+  const { serviceLives: l } = t
+  const rows = await db
+    .select({ life: l, tag: t.joints.tag })
+    .from(l)
+    .innerJoin(t.joints, and(eq(t.joints.companyId, l.companyId), eq(t.joints.id, l.jointId)))
+    .where(and(eq(l.companyId, companyId), eq(l.leakCallbackId, callbackId)))
+    .orderBy(asc(l.leakAt), asc(l.id))
+  return rows.map(({ life, tag }) => ({ ...life, tag }))
+}
+
 function isOf(l: Tables['serviceLives'], dimension: ReliabilityDimension, key: string): SQL | undefined {
   const orNone = (column: Parameters<typeof isNull>[0]) =>
     key === 'not-known' ? isNull(column as never) : eq(column as never, key)

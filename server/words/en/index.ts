@@ -1,5 +1,6 @@
 // What is everything called in English?
 
+import { atRisk } from './at-risk.ts'
 import { audit } from './audit.ts'
 import { auditList } from './audit-list.ts'
 import { auditPage } from './audit-page.ts'
@@ -86,6 +87,7 @@ export const en = {
   tests,
   trade,
   worked,
+  atRisk,
   audit,
   auditThreads,
   search,

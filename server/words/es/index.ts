@@ -1,6 +1,7 @@
 // What is everything called in Spanish?
 
 import type { Words } from '../say.ts'
+import { atRisk } from './at-risk.ts'
 import { audit } from './audit.ts'
 import { auditList } from './audit-list.ts'
 import { auditPage } from './audit-page.ts'
@@ -87,6 +88,7 @@ export const es: Words = {
   tests,
   trade,
   worked,
+  atRisk,
   audit,
   auditThreads,
   search,
