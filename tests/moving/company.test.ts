@@ -183,6 +183,9 @@ describe('a company that moves', () => {
       'sign_in_steps',
       'sign_ins',
       'tokens',
+      'webhook_attempts',
+      'webhook_deliveries',
+      'webhook_endpoints',
     ])
   })
 
