@@ -90,6 +90,9 @@ export type CalibrationResult = (typeof CALIBRATION_RESULTS)[number]
 
 export const CALIBRATION_BASES = ['certificate', 'own-check'] as const
 export type CalibrationBasis = (typeof CALIBRATION_BASES)[number]
+/** As what the certificate of a calibration is kept. */
+export const CERTIFICATE_MEDIA_TYPES = ['application/pdf', 'image/jpeg', 'image/png'] as const
+export type CertificateMediaType = (typeof CERTIFICATE_MEDIA_TYPES)[number]
 
 /** What is recorded for a make of a joint, in the order of the work. `closing` is for ports and caps. */
 export const STEP_KINDS = [

@@ -27,6 +27,8 @@ export const MOVES: Record<keyof Tables, Move> = {
   lineSets: 'rows',
   instruments: 'rows',
   calibrations: 'rows',
+  calibrationFiles: 'rows',
+  instrumentUses: 'rows',
   recalls: 'rows',
   recallItems: 'rows',
   jobs: 'rows',

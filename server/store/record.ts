@@ -19,6 +19,8 @@ export const FACT_TABLES = [
   'charges',
   'runningChecks',
   'calibrations',
+  'calibrationFiles',
+  'instrumentUses',
   'unitRemovals',
   'jointRetirements',
   'jointExclusions',

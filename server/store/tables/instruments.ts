@@ -1,6 +1,11 @@
 // What was it measured or formed with? Instruments, their calibrations, and recalls.
 
-import type { CalibrationBasis, CalibrationResult, InstrumentKind } from '../../vocabulary.ts'
+import type {
+  CalibrationBasis,
+  CalibrationResult,
+  CertificateMediaType,
+  InstrumentKind,
+} from '../../vocabulary.ts'
 import type { Kit } from '../kit.ts'
 import type { AsTyped, CalibrationPoints } from '../rows.ts'
 import { link, ownedBy, ownedKey } from './keys.ts'
@@ -61,6 +66,48 @@ export function defineInstruments(kit: Kit, { companies, members }: ReturnType<t
     ],
   )
 
+  /** The certificate of a calibration, as it came; its bytes are in the files (store/files.ts). Never replaced. */
+  const calibrationFiles = kit.table(
+    'calibration_files',
+    {
+      ...ownedBy(kit),
+      calibrationId: kit.text('calibration_id').notNull(),
+      sha256: kit.text('sha256').notNull(),
+      mediaType: kit.text('media_type').$type<CertificateMediaType>().notNull(),
+      bytes: kit.int('bytes').notNull(),
+      recordedBy: kit.text('recorded_by').notNull(),
+      recordedAt: kit.moment('recorded_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'calibration_files_calibration_fk', t, t.calibrationId, calibrations),
+      link(kit, 'calibration_files_recorded_by_fk', t, t.recordedBy, members),
+      // The same file stands once beside a calibration, also when two send it at once.
+      kit.uniqueIndex('calibration_files_file_unique').on(t.companyId, t.calibrationId, t.sha256),
+    ],
+  )
+
+  /** Uses that no record tells of, counted by hand; below zero takes back what was counted too much. */
+  const instrumentUses = kit.table(
+    'instrument_uses',
+    {
+      ...ownedBy(kit),
+      instrumentId: kit.text('instrument_id').notNull(),
+      /** By when they had happened. */
+      at: kit.moment('at').notNull(),
+      uses: kit.int('uses').notNull(),
+      note: kit.text('note'),
+      recordedBy: kit.text('recorded_by').notNull(),
+      recordedAt: kit.moment('recorded_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      link(kit, 'instrument_uses_instrument_fk', t, t.instrumentId, instruments),
+      link(kit, 'instrument_uses_recorded_by_fk', t, t.recordedBy, members),
+      kit.index('instrument_uses_instrument_index').on(t.companyId, t.instrumentId, t.at),
+    ],
+  )
+
   /** All records that rest on an instrument since its last good calibration, under review. */
   const recalls = kit.table(
     'recalls',
@@ -101,5 +148,5 @@ export function defineInstruments(kit: Kit, { companies, members }: ReturnType<t
     ],
   )
 
-  return { instruments, calibrations, recalls, recallItems }
+  return { instruments, calibrations, calibrationFiles, instrumentUses, recalls, recallItems }
 }

@@ -19,6 +19,8 @@ export const {
   lineSets,
   instruments,
   calibrations,
+  calibrationFiles,
+  instrumentUses,
   recalls,
   recallItems,
   jobs,

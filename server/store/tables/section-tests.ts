@@ -1,5 +1,6 @@
 // What was proven of a section? Pressure tests and evacuations, charges and running checks.
 
+import { sql } from 'drizzle-orm'
 import type {
   ChargeDirection,
   ChargeSource,
@@ -112,6 +113,15 @@ export function defineSectionTests(
       link(kit, 'section_readings_corrects_fk', t, t.correctsId, t),
       link(kit, 'section_readings_recorded_by_fk', t, t.recordedBy, members),
       kit.index('section_readings_test_index').on(t.companyId, t.testId, t.at),
+      // Most readings name none of their own; a recall asks for the few that do.
+      kit
+        .index('section_readings_gauge_index')
+        .on(t.companyId, t.instrumentId, t.at)
+        .where(sql`${t.instrumentId} is not null`),
+      kit
+        .index('section_readings_thermometer_index')
+        .on(t.companyId, t.thermometerInstrumentId, t.at)
+        .where(sql`${t.thermometerInstrumentId} is not null`),
     ],
   )
 
