@@ -82,6 +82,8 @@ export const MOVES: Record<keyof Tables, Move> = {
   webhookEndpoints: 'stays',
   webhookDeliveries: 'stays',
   webhookAttempts: 'stays',
+  providerDomains: 'stays',
+  providerIdentities: 'stays',
 }
 
 /** Of a person: the rest is what they sign in with. */

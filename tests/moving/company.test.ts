@@ -174,6 +174,8 @@ describe('a company that moves', () => {
     const left = owned.filter((name) => name !== null && !moved.has(name)).sort()
     expect(left).toEqual([
       'identity_providers',
+      'provider_domains',
+      'provider_identities',
       'search_keys',
       'search_terms',
       'service_cohorts',

@@ -68,4 +68,6 @@ export const {
   webhookEndpoints,
   webhookDeliveries,
   webhookAttempts,
+  providerDomains,
+  providerIdentities,
 } = defineTables('postgres')

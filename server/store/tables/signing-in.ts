@@ -1,6 +1,7 @@
 // How else does somebody prove who they are? Second factors, half-done sign-ins, and when somebody came in.
 
 import type { Kit } from '../kit.ts'
+import { ownedBy, ownedKey } from './keys.ts'
 import type { definePeople } from './people.ts'
 
 /** How somebody came in, or with what they tried to. */
@@ -128,9 +129,60 @@ export function defineSigningIn(kit: Kit, { companies, people }: ReturnType<type
       clientSecret: kit.text('client_secret'),
       active: kit.bool('active').notNull(),
       changedAt: kit.moment('changed_at').notNull(),
+      /** Since when it is the only way in for all but owners; null while passwords open this company too. */
+      onlyWaySince: kit.moment('only_way_since'),
     },
     (t) => [kit.uniqueIndex('identity_providers_code_unique').on(t.code)],
   )
 
-  return { signIns, authenticators, passkeys, recoveryCodes, signInSteps, identityProviders }
+  /** Whose mail addresses a company's provider speaks for; none means those of its members, wherever they are. */
+  const providerDomains = kit.table(
+    'provider_domains',
+    {
+      companyId: kit
+        .text('company_id')
+        .notNull()
+        .references(() => companies.id),
+      /** What stands behind the @, in lower case. */
+      domain: kit.text('domain').notNull(),
+    },
+    (t) => [
+      kit.primaryKey({ columns: [t.companyId, t.domain] }),
+      kit.index('provider_domains_domain_index').on(t.domain),
+    ],
+  )
+
+  /** Who it is that a provider calls by a name of its own; tied once, at the first sign-in through it. */
+  const providerIdentities = kit.table(
+    'provider_identities',
+    {
+      ...ownedBy(kit),
+      issuer: kit.text('issuer').notNull(),
+      subject: kit.text('subject').notNull(),
+      personId: personId(),
+      createdAt: kit.moment('created_at').notNull(),
+      lastUsedAt: kit.moment('last_used_at').notNull(),
+    },
+    (t) => [
+      ownedKey(kit, t),
+      kit.foreignKey({
+        name: 'provider_identities_company_fk',
+        columns: [t.companyId],
+        foreignColumns: [companies.id],
+      }),
+      kit.uniqueIndex('provider_identities_subject_unique').on(t.companyId, t.issuer, t.subject),
+      kit.uniqueIndex('provider_identities_person_unique').on(t.companyId, t.issuer, t.personId),
+    ],
+  )
+
+  return {
+    signIns,
+    authenticators,
+    passkeys,
+    recoveryCodes,
+    signInSteps,
+    identityProviders,
+    providerDomains,
+    providerIdentities,
+  }
 }
