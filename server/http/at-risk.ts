@@ -12,8 +12,11 @@ import { type AtRisk, findAtRisk, type JointAtRisk } from '../commands/follow-up
 import { type Likeness, likenessFields } from '../commands/follow-ups/group-fields.ts'
 import { openFollowUps } from '../commands/follow-ups/open-follow-ups.ts'
 import { newId } from '../ids.ts'
+import type { System } from '../rules/dossier.ts'
 import { type JointToLookAt, listFollowUpsOfJob } from '../store/queries/follow-ups.ts'
 import { findJob } from '../store/queries/jobs.ts'
+import { coded } from '../words/coded.ts'
+import { say } from '../words/say.ts'
 import { type CsvForm, type CsvRow, csvOf, csvQuery } from './csv.ts'
 import { expand, type Fields } from './form.ts'
 import { instant } from './json.ts'
@@ -256,7 +259,7 @@ async function atRiskPage(found: AtRisk, ask: Ask, form?: FormState) {
       jointId: joint.jointId,
       rank: joint.rank,
       tag: joint.tag,
-      place: placeWords(joint),
+      place: say.reliability.line(placeWords(joint), coded(joint.line)),
       customerName: joint.customerName,
       systemName: joint.systemName,
       systemId: joint.systemId,
@@ -274,14 +277,25 @@ async function atRiskPage(found: AtRisk, ask: Ask, form?: FormState) {
 }
 
 /** For the page of a job: the joints to look at again, and why, as it stood when the job was opened. */
-export async function followUpLines({ scope }: Ask, joints: readonly JointToLookAt[]) {
+export async function followUpLines(
+  { scope }: Ask,
+  joints: readonly JointToLookAt[],
+  systems: readonly System[],
+) {
   if (joints.length === 0) return []
   const label = await groupLabels(scope, [])
-  return joints.map(({ jointId, tag, place, callbackId, grounds }) => ({
+  const there = new Map(systems.flatMap((system) => system.joints).map((joint) => [joint.id, joint]))
+  const onThisJob = (jobId: string) => (fact: { jobId: string }) => fact.jobId === jobId
+  return joints.map(({ jobId, jointId, tag, place, callbackId, grounds }) => ({
     jointId,
     tag,
     place: placeWords({ place }),
     callbackId,
+    done: there.get(jointId)?.makes.some(onThisJob(jobId))
+      ? ('made-again' as const)
+      : there.get(jointId)?.leakChecks.some(onThisJob(jobId))
+        ? ('checked' as const)
+        : null,
     why:
       grounds.kind === 'callback'
         ? { cause: causeWords(grounds.cause) }

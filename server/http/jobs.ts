@@ -286,7 +286,7 @@ export async function jobPage(ask: Ask, job: JobRow, form?: FormState, note?: st
     }),
     mayAudit: may(actor, 'audit-job') && job.stage !== 'open',
     certificates: await listCertificatesOfJob(scope, job.id),
-    followUps: await followUpLines(ask, await listFollowUpsOfJob(scope, job.id)),
+    followUps: await followUpLines(ask, await listFollowUpsOfJob(scope, job.id), dossier.systems),
     mayAddSystem: may(actor, 'set-up-system') && job.stage === 'open',
     mayRecord,
     release: releaseForms(ask, job, dossier, findings, isOwn, form),

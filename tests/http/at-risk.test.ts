@@ -2,64 +2,26 @@
 
 import { parse } from 'node-html-parser'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { SESSION_COOKIE } from '../../server/access/sessions.ts'
 import { closeCallback } from '../../server/commands/callbacks/close-callback.ts'
 import { openCallback } from '../../server/commands/callbacks/open-callback.ts'
-import { signOffJob } from '../../server/commands/release/sign-off-job.ts'
-import { submitJob } from '../../server/commands/release/submit-job.ts'
 import { newId } from '../../server/ids.ts'
 import { verifyChain } from '../../server/store/record.ts'
 import { scopeOf } from '../../server/store/store.ts'
-import { aCast, asBrowser, type Cast, DAY } from '../support/cast.ts'
+import { aCast, asBrowser, type Cast } from '../support/cast.ts'
+import { aPlaceThatStandsOut, GROUP, LEAKED, MADE } from '../support/standing-out.ts'
 import { twoFaces } from '../support/two-faces.ts'
-import { aWholeJob, type Whole } from '../support/worked.ts'
+import type { Whole } from '../support/worked.ts'
 
-/** Five of eight indoor gas ends leaked; nothing else did. */
-const LEAKED = 5
-const MADE = 8
-const GROUP = { by: 'position', key: 'indoor-gas/gas' } as const
 const asked = (query: Record<string, string>) => `/reliability/at-risk?${new URLSearchParams(query)}`
 
 let cast: Cast
 let faces: Awaited<ReturnType<typeof twoFaces>>
-const works: Whole[] = []
-const callbacks: string[] = []
+let works: Whole[]
+let callbacks: string[]
 beforeAll(async () => {
   cast = await aCast()
   faces = await twoFaces(cast)
-  for (let n = 1; n <= MADE; n += 1) {
-    const work = await aWholeJob(cast, `M${n}`)
-    works.push(work)
-    await cast.run(cast.tess, submitJob, { jobId: work.jobId })
-    await cast.run(cast.sam, signOffJob, { jobId: work.jobId })
-    cast.clock.pass(DAY)
-  }
-  for (const { zone } of works.slice(0, LEAKED)) {
-    cast.clock.pass(20 * DAY)
-    const callback = await cast.run(cast.wren, openCallback, {
-      systemId: zone.systemId,
-      symptom: 'Cools no more',
-      found: [
-        {
-          part: 'joint',
-          jointId: zone.joints.indoorGas,
-          where: 'flare-face',
-          method: 'bubble',
-          cause: 'misaligned',
-        },
-      ],
-    })
-    callbacks.push(callback.id)
-    await cast.run(cast.wren, closeCallback, { callbackId: callback.id, outcome: 'found' })
-  }
-  // The last two stand at one site.
-  const [one, two] = works.slice(-2).map(({ zone }) => zone.systemId)
-  await cast.store.store.execute(
-    `update systems set site_id = (select site_id from systems where id = '${one}') where id = '${two}'`,
-  )
-  // Nobody stays signed in for so long.
-  for (const player of [cast.tess, cast.sam, cast.wren])
-    player.cookie = `${SESSION_COOKIE}=${await cast.deps.sessions.start(player.personId, player.companyId)}`
+  ;({ works, callbacks } = await aPlaceThatStandsOut(cast))
 }, 240_000)
 afterAll(() => cast.remove())
 
@@ -255,6 +217,21 @@ describe('follow-up jobs', () => {
     const page = await faces.look(cast.sam, `/jobs/${jobs[0].id}`)
     expect(page.body).toContain('To be looked at again')
     expect(page.body).toContain('indoor end, gas line: 5 leaks on such joints')
+    expect(page.body.match(/Not looked at yet/g)).toHaveLength(2)
+    // What is checked on the job is said to be.
+    const last = works.at(-1)
+    const jointId = last?.zone.joints.indoorGas ?? ''
+    const checked = await faces.post(cast.tess, `/joints/${jointId}/leak-checks`, {
+      jobId: jobs[0].id,
+      method: 'refrigerant-detector',
+      medium: 'refrigerant',
+      instrumentId: last?.zone.instruments.leakDetector,
+      result: 'none-found',
+    })
+    expect(checked.statusCode, checked.body).toBe(201)
+    const after = await faces.look(cast.sam, `/jobs/${jobs[0].id}`)
+    expect(after.body.match(/Not looked at yet/g)).toHaveLength(1)
+    expect(after.body).toContain('Checked for leaks on this job')
     const told = await faces.get(cast.tess, `/jobs/${jobs[0].id}/follow-ups`)
     expect(told.json().items).toMatchObject([
       { grounds: { kind: 'group', leaks: LEAKED }, openedBy: cast.sam.memberId },

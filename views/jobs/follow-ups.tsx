@@ -11,6 +11,8 @@ export interface FollowUpsProps {
     tag: string
     place: string
     callbackId: string | null
+    /** What was done about it on this job. */
+    done: 'checked' | 'made-again' | null
     why: { cause: string } | { label: string; leaks: number; expected: string }
   }[]
 }
@@ -25,6 +27,13 @@ export function FollowUps({ jobId, followUps }: FollowUpsProps): JSX.Element | n
         {followUps.map((one) => (
           <li key={one.jointId}>
             <Tag tag={one.tag} href={`/joints/${one.jointId}?job=${jobId}`} />, {one.place}.{' '}
+            <b>
+              {one.done === null
+                ? say.atRisk.notLookedAtYet
+                : one.done === 'checked'
+                  ? say.atRisk.checkedHere
+                  : say.atRisk.madeAgainHere}
+            </b>{' '}
             <span class="soft">
               {'cause' in one.why
                 ? say.atRisk.becauseCallback(

@@ -61,6 +61,9 @@ export const atRisk = {
   lookAgain: 'To be looked at again',
   lookAgainWhy:
     'Check each for leaks with a detector and look at it. If a joint has to be made again, begin a making on its page: it keeps its history.',
+  notLookedAtYet: 'Not looked at yet.',
+  checkedHere: 'Checked for leaks on this job.',
+  madeAgainHere: 'Made again on this job.',
   becauseGroup: (label: string, leaks: number, expected: string) =>
     `${label}: ${leaks} leaks on such joints, where ${expected} were to be expected.`,
   becauseCallback: (callback: Part, cause: string) =>

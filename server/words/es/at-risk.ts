@@ -61,6 +61,9 @@ export const atRisk = {
   lookAgain: 'Para volver a mirar',
   lookAgainWhy:
     'Compruebe cada una con un detector y mírela. Si hay que rehacer una unión, empiece una nueva ejecución en su página: conserva su historia.',
+  notLookedAtYet: 'Sin mirar todavía.',
+  checkedHere: 'Comprobada en este trabajo.',
+  madeAgainHere: 'Rehecha en este trabajo.',
   becauseGroup: (label: string, leaks: number, expected: string) =>
     `${label}: ${leaks} fugas en uniones así, donde se esperaban ${expected}.`,
   becauseCallback: (callback: Part, cause: string) =>
