@@ -191,7 +191,10 @@ describe('the callbacks', () => {
 
   it('are found so by the service itself, too', async () => {
     const [saltmarsh] = await query<{ id: string }>("select id from companies where name like 'Saltmarsh%'")
-    const joints = await listServed(scopeOf(store.store.reader(), saltmarsh?.id ?? ''))
+    const joints = await listServed(scopeOf(store.store.reader(), saltmarsh?.id ?? ''), [
+      'flaringTool',
+      'position',
+    ])
     const flaggedBy = (keyOf: (joint: (typeof joints)[number]) => string) =>
       judgeReliability(
         joints.map((joint) => ({
@@ -207,7 +210,7 @@ describe('the callbacks', () => {
       "select id from instruments where name = 'Flaring tool 5, powered'",
     )
     expect(flaggedBy(({ flaringToolId }) => flaringToolId ?? '')).toEqual([tool?.id])
-    expect(flaggedBy(({ place }) => place)).toEqual(['indoor-gas'])
+    expect(flaggedBy(({ place }) => place ?? '')).toEqual(['indoor-gas'])
     expect(flaggedBy(({ flaredBy }) => flaredBy)).toEqual([])
   })
 

@@ -324,14 +324,14 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'lives/listFoundJointIds': { call: (s, w) => lives.listFoundJointIds(s, w.callbackId), empty: true },
   'lives/listFieldJointIds': { call: (s) => lives.listFieldJointIds(s, '', 9) },
   'reliability/listCohorts': { call: (s) => reliability.listCohorts(s, 'all') },
-  'reliability/listServed': { call: (s) => reliability.listServed(s) },
+  'reliability/listServed': { call: (s) => reliability.listServed(s, ['position']) },
   'reliability/listServedLately': { call: (s) => reliability.listServedLately(s, 9) },
   'reliability/listTight': { call: (s) => reliability.listTight(s, [], always, 9) },
   'reliability/listLeaked': { call: (s) => reliability.listLeaked(s, always, ['kind']), empty: true },
   'reliability/listLeakedOf': { call: (s) => reliability.listLeakedOf(s, [], always, 9), empty: true },
   'reliability/listTorquesRead': {
     call: async (s, _w, own) => {
-      const [life] = await reliability.listServed(own)
+      const [life] = await reliability.listServed(own, ['tubeOd'])
       return reliability.listTorquesRead(s, life?.tubeOdM ?? 0, always, 9)
     },
   },

@@ -103,7 +103,8 @@ describe('intervals cover what they say', () => {
         groups.forEach((group, index) => {
           const one = shrunk[index]
           if (!one) throw new Error('a group is missing')
-          if (one.interval.low <= group.truth && group.truth <= one.interval.high) covered += 1
+          const { low, high } = one.interval()
+          if (low <= group.truth && group.truth <= high) covered += 1
           squaresShrunk += (one.shrunkRatio - group.truth) ** 2
           squaresRaw += ((one.ratio ?? 0) - group.truth) ** 2
         })

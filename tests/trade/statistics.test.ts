@@ -378,8 +378,8 @@ describe('shrinkage', () => {
     expect(large?.shrunkRatio).toBeCloseTo(52 / 12, 12)
     expect(none).toMatchObject({ ratio: null, shrunkRatio: 1 })
     for (const group of groups) {
-      expect(group.interval.low).toBeLessThan(group.shrunkRatio)
-      expect(group.interval.high).toBeGreaterThan(group.shrunkRatio)
+      expect(group.interval().low).toBeLessThan(group.shrunkRatio)
+      expect(group.interval().high).toBeGreaterThan(group.shrunkRatio)
     }
     expect(large?.probabilityWorse).toBeGreaterThan(0.99)
     expect(small?.probabilityWorse).toBeLessThan(large?.probabilityWorse ?? 0)

@@ -41,8 +41,8 @@ async function servedBy(scope: Scope, by: ReliabilityDimension, span: Span, now:
 
 /** There are too many pairs of groups to keep sums of: they are counted from each joint. */
 async function jointsByPair(scope: Scope, dimensions: readonly ReliabilityDimension[], now: number) {
-  return (await listServed(scope)).map((life) => ({
-    key: keyFor(life, dimensions, life.flaredBy),
+  return (await listServed(scope, dimensions)).map((life) => ({
+    key: keyFor(life as Life, dimensions, life.flaredBy),
     systemId: life.systemId,
     signedOffAt: life.signedOffAt,
     endAt: leavingOf(life) ?? now,
@@ -52,7 +52,7 @@ async function jointsByPair(scope: Scope, dimensions: readonly ReliabilityDimens
         : {
             callbackId: life.leakCallbackId,
             at: life.leakAt,
-            key: keyFor(life, dimensions, answersFor(life)),
+            key: keyFor(life as Life, dimensions, answersFor(life)),
           },
   }))
 }

@@ -92,9 +92,6 @@ export async function listLeaked(
   dimensions: readonly RollupDimension[],
 ): Promise<Leaked[]> {
   const { serviceLives: l } = t
-  const more = Object.fromEntries(
-    dimensions.flatMap((dimension) => COLUMNS_OF[dimension]).map((name) => [name, l[name]]),
-  )
   const rows = await db
     .select({
       systemId: l.systemId,
@@ -104,13 +101,16 @@ export async function listLeaked(
       leakCause: l.leakCause,
       leakAt: l.leakAt,
       leakCallbackId: l.leakCallbackId,
-      ...more,
+      ...columnsOf(l, dimensions),
     })
     .from(l)
     .where(and(eq(l.companyId, companyId), gte(l.leakAt, span.from), lte(l.leakAt, span.to)))
     .orderBy(asc(l.leakAt), asc(l.id))
   return rows as Leaked[]
 }
+
+const columnsOf = (l: Tables['serviceLives'], dimensions: readonly RollupDimension[]) =>
+  Object.fromEntries(dimensions.flatMap((dimension) => COLUMNS_OF[dimension]).map((name) => [name, l[name]]))
 
 const COLUMNS_OF: Record<RollupDimension, (keyof Life)[]> = {
   all: [],
@@ -126,14 +126,42 @@ const COLUMNS_OF: Record<RollupDimension, (keyof Life)[]> = {
   month: ['madeAt'],
 }
 
-/** Every making that was in service: what pairs are counted from, one by one. */
-export async function listServed({ db, t, companyId }: Scope): Promise<Life[]> {
+/** What is asked of a joint in service where joints are counted one by one. */
+export type Served = Pick<
+  Life,
+  | 'systemId'
+  | 'signedOffAt'
+  | 'endedAt'
+  | 'flaredBy'
+  | 'torquedBy'
+  | 'leakAt'
+  | 'leakCallbackId'
+  | 'leakCause'
+> &
+  Partial<Life>
+
+/** Every making that was in service, with the columns that these dimensions are read from: what pairs are counted from. */
+export async function listServed(
+  { db, t, companyId }: Scope,
+  dimensions: readonly RollupDimension[],
+): Promise<Served[]> {
   const { serviceLives: l } = t
-  return db
-    .select()
+  const rows = await db
+    .select({
+      systemId: l.systemId,
+      signedOffAt: l.signedOffAt,
+      endedAt: l.endedAt,
+      flaredBy: l.flaredBy,
+      torquedBy: l.torquedBy,
+      leakAt: l.leakAt,
+      leakCallbackId: l.leakCallbackId,
+      leakCause: l.leakCause,
+      ...columnsOf(l, dimensions),
+    })
     .from(l)
     .where(and(eq(l.companyId, companyId), eq(l.served, true)))
     .orderBy(asc(l.madeAt), asc(l.id))
+  return rows as Served[]
 }
 
 export type LifeWithTag = Life & { tag: string }
