@@ -22,6 +22,7 @@ import type { Scope } from '../store/store.ts'
 import type { LeakCheckMethod, LeakPlace } from '../vocabulary.ts'
 import { coded } from '../words/coded.ts'
 import { say } from '../words/say.ts'
+import { jointsToLookAt } from './look-first.ts'
 import type { Ask } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { placeWords } from './strip-of.ts'
@@ -143,6 +144,13 @@ export async function callbackPage(ask: Ask, callback: WholeCallback, form?: For
       back: `callback=${callback.id}`,
       mayState: may(actor, 'handle-callback'),
     },
+    lookFirst:
+      callback.closedAt === null
+        ? (await jointsToLookAt(ask, callback)).map(({ place, line, ...one }) => ({
+            ...one,
+            where: say.callbacks.line2(placeWords({ place }), coded(line)),
+          }))
+        : null,
     replacedUnits: replacedUnits(units, detail.partsReplaced),
     findings: callback.findings.map((finding) => ({
       id: finding.id,

@@ -21,6 +21,7 @@ import { callbackAgain, callbackPage, newPage } from './callback-page.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { instant, instantOrNull, quantityJson } from './json.ts'
+import { jointsToLookAt } from './look-first.ts'
 import { type ListQuery, listQuery, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { unitJson } from './systems.ts'
@@ -92,6 +93,15 @@ export function callbacksResource(resource: Resource, _deps: Deps): void {
     load: ({ scope, params }) => findCallback(scope, params.callbackId ?? ''),
     json: callbackJson,
     page: (callback, ask) => callbackPage(ask, callback),
+  })
+
+  resource.read({
+    path: '/callbacks/:callbackId/look-first',
+    name: 'look-first',
+    summary:
+      'The joints of its system to look at first, each with its reasons from the record; those with nothing against them last.',
+    load: async (ask) => jointsToLookAt(ask, await findCallback(ask.scope, ask.params.callbackId ?? '')),
+    json: (joints) => ({ items: joints, nextCursor: null }),
   })
 
   resource.write({

@@ -268,7 +268,7 @@ export async function groupLabels(scope: Ask['scope'], crew: readonly { id: stri
   }
 }
 
-function labelOf(by: ReliabilityDimension, part: string, names: Map<string, string>): string {
+export function labelOf(by: ReliabilityDimension, part: string, names: Map<string, string>): string {
   if (part === NOT_KNOWN)
     return by === 'flareMethod' || by === 'flaringTool'
       ? say.reliability.noFlare

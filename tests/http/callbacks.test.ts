@@ -196,7 +196,8 @@ describe('warranty, as far as it is recorded', () => {
     expect(shown.querySelector('#warranty ~ table tbody tr')?.text).toContain(
       'By 1 April 2026, as the claim says',
     )
-    expect(shown.text).toContain('(no number yet)')
+    // Whoever may not change it reads what the desk has in its form.
+    expect((await page(`/callbacks/${id}`, cast.tess)).body).toContain('(no number yet)')
   })
 
   it('refuses an end before its start beside the field, and a technician, and writes nothing', async () => {
@@ -225,6 +226,54 @@ describe('warranty, as far as it is recorded', () => {
     const office = parse((await page(`/callbacks/${id}`, cast.sam)).body)
     const link = office.querySelector('a[href*="/units/new?replaces="]')
     expect(link?.getAttribute('href')).toBe(`/systems/${zone.systemId}/units/new?replaces=${await outdoor()}`)
+  })
+})
+
+describe('the joints to look at first', () => {
+  it('stand on the callback with their reasons, lead to their histories, and are the same for programs', async () => {
+    const { id } = await take()
+    const answer = await server.inject({
+      url: `/api/v1/callbacks/${id}/look-first`,
+      headers: asProgram(cast.tess),
+    })
+    const { items } = answer.json() as {
+      items: { jointId: string; tag: string; points: number; reasons: { code: string; sentence: string }[] }[]
+    }
+    // Nothing is made on this system yet.
+    const gas = items.find(({ jointId }) => jointId === zone.joints.indoorGas)
+    expect(gas?.reasons.map(({ code }) => code)).toEqual(expect.arrayContaining(['not-made', 'no-test']))
+    expect(items.map(({ points }) => points)).toEqual(
+      items.map(({ points }) => points).toSorted((a, b) => b - a),
+    )
+    const shown = parse((await page(`/callbacks/${id}`)).body)
+    const list = shown.querySelectorAll(
+      '#look-first ~ ol.look-first > li, #look-first ~ details ol.look-first > li',
+    )
+    expect(list.map((one) => one.querySelector('a.tag')?.getAttribute('href'))).toEqual(
+      items.filter(({ points }) => points > 0).map(({ jointId }) => `/joints/${jointId}/history`),
+    )
+    expect(list[0]?.text).toContain(items[0]?.reasons[0]?.sentence)
+    const strange = await server.inject({
+      url: `/api/v1/callbacks/${id}/look-first`,
+      headers: asProgram(cast.zoe),
+    })
+    expect(strange.statusCode).toBe(404)
+  })
+
+  it('say of a joint that it leaked before, on the next callback of its system', async () => {
+    const first = await take()
+    const found = [{ part: 'joint', jointId: zone.joints.outdoorGas, method: 'bubble', cause: 'crack' }]
+    await send(`/callbacks/${first.id}/close`, { outcome: 'found', found })
+    const reasonsOn = async (id: string) => {
+      const answer = await server.inject({
+        url: `/api/v1/callbacks/${id}/look-first`,
+        headers: asProgram(cast.wren),
+      })
+      const { items } = answer.json() as { items: { jointId: string; reasons: { code: string }[] }[] }
+      return items.find(({ jointId }) => jointId === zone.joints.outdoorGas)?.reasons.map(({ code }) => code)
+    }
+    expect(await reasonsOn(first.id)).not.toContain('leaked-before')
+    expect(await reasonsOn((await take()).id)).toContain('leaked-before')
   })
 })
 

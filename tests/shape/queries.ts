@@ -15,6 +15,7 @@ import * as entries from '../../server/store/queries/entries.ts'
 import * as sheets from '../../server/store/queries/equipment-sheets.ts'
 import * as exportPages from '../../server/store/queries/export-pages.ts'
 import * as followUps from '../../server/store/queries/follow-ups.ts'
+import * as heldAgainst from '../../server/store/queries/held-against.ts'
 import * as instruments from '../../server/store/queries/instruments.ts'
 import * as used from '../../server/store/queries/instruments-used.ts'
 import * as invitations from '../../server/store/queries/invitations.ts'
@@ -228,6 +229,12 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   },
   'instruments-used/findInstrumentBare': { call: (s, w) => used.findInstrumentBare(s, w.tools.scale) },
   'instruments-used/asInstrument': PURE,
+  'held-against/listHeldAgainst': {
+    call: async (s, w) => {
+      const { concessions, exclusions, corrections } = await heldAgainst.listHeldAgainst(s, w.systemId)
+      return [...concessions, ...exclusions, ...corrections]
+    },
+  },
   'instruments/findInstrument': { call: (s, w) => instruments.findInstrument(s, w.spareToolId) },
   'instruments/listInstruments': { call: (s) => instruments.listInstruments(s, first) },
   'instruments/listInstrumentNames': { call: (s) => instruments.listInstrumentNames(s) },

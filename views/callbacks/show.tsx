@@ -16,7 +16,7 @@ import {
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
-import { Facts } from '../parts/facts.tsx'
+import { Facts, type FactsProps } from '../parts/facts.tsx'
 import {
   ChoiceField,
   type FormState,
@@ -28,6 +28,7 @@ import {
 import { Tag } from '../parts/tag.tsx'
 import { When } from '../parts/when.tsx'
 import { type JobLine, JobLines } from '../sites/show.tsx'
+import { LookFirst, type LookFirstView } from './look-first.tsx'
 import type { CalledSystemView } from './new.tsx'
 import { Warranty, type WarrantyProps } from './warranty.tsx'
 import {
@@ -65,6 +66,8 @@ export interface CallbackPageProps {
     reportedBy: string | null
   } & DoneView
   warranty: Omit<WarrantyProps, 'form'>
+  /** The joints of its system, those to look at first before the others; null once it is closed. */
+  lookFirst: readonly LookFirstView[] | null
   /** A part that was replaced is a whole unit: its old serial stands on one that is still in the system. */
   replacedUnits: readonly { id: string; name: string; oldSerial: string; newSerial: string }[]
   system: CalledSystemView & { siteId: string }
@@ -83,12 +86,6 @@ export interface CallbackPageProps {
 export function CallbackPage(props: CallbackPageProps): JSX.Element {
   const { callback, system, mayHandle } = props
   const open = callback.closedAt === null
-  const said = (quantity: TypedQuantity | null) =>
-    quantity === null ? (
-      <span class="soft">{say.callbacks.notSaid}</span>
-    ) : (
-      `${quantity.value} ${quantity.unit}`
-    )
   return (
     <Layout {...props.shell} title={say.callbacks.callback(system.customerName)}>
       <h1>{say.callbacks.callback(system.customerName)}</h1>
@@ -119,35 +116,7 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
               </>
             ),
           },
-          {
-            label: say.callbacks.putDownTo,
-            value:
-              callback.responsibility === null ? (
-                <span class="soft">{say.callbacks.notSaid}</span>
-              ) : (
-                responsibilityWords()[callback.responsibility]
-              ),
-          },
-          { label: say.callbacks.refrigerantRecovered, value: said(callback.recovered) },
-          { label: say.callbacks.refrigerantAdded, value: said(callback.added) },
-          { label: say.callbacks.labour, value: said(callback.labour) },
-          ...callback.parts.map((one) => ({
-            label: say.callbacks.replaced(one.part),
-            value: [
-              one.oldSerial && say.callbacks.old(one.oldSerial),
-              one.newSerial && say.callbacks.newWord(one.newSerial),
-            ]
-              .filter(Boolean)
-              .join(', '),
-          })),
-          ...(callback.claim === null
-            ? []
-            : [
-                {
-                  label: say.callbacks.claimOnTheMaker,
-                  value: <Claim claim={callback.claim} />,
-                },
-              ]),
+          ...(open && mayHandle ? [] : doneFacts(callback)),
         ]}
       />
 
@@ -176,6 +145,8 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
           )}
         </p>
       ) : null}
+
+      {props.lookFirst === null ? null : <LookFirst joints={props.lookFirst} />}
 
       <section class="sheet" aria-labelledby="found">
         <h2 id="found">{say.callbacks.whatWasFound}</h2>
@@ -217,6 +188,47 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
       ) : null}
     </Layout>
   )
+}
+
+/** While it is open they stand in their form. */
+function doneFacts(callback: DoneView): FactsProps['facts'] {
+  const said = (quantity: TypedQuantity | null) =>
+    quantity === null ? (
+      <span class="soft">{say.callbacks.notSaid}</span>
+    ) : (
+      `${quantity.value} ${quantity.unit}`
+    )
+  return [
+    {
+      label: say.callbacks.putDownTo,
+      value:
+        callback.responsibility === null ? (
+          <span class="soft">{say.callbacks.notSaid}</span>
+        ) : (
+          responsibilityWords()[callback.responsibility]
+        ),
+    },
+    { label: say.callbacks.refrigerantRecovered, value: said(callback.recovered) },
+    { label: say.callbacks.refrigerantAdded, value: said(callback.added) },
+    { label: say.callbacks.labour, value: said(callback.labour) },
+    ...callback.parts.map((one) => ({
+      label: say.callbacks.replaced(one.part),
+      value: [
+        one.oldSerial && say.callbacks.old(one.oldSerial),
+        one.newSerial && say.callbacks.newWord(one.newSerial),
+      ]
+        .filter(Boolean)
+        .join(', '),
+    })),
+    ...(callback.claim === null
+      ? []
+      : [
+          {
+            label: say.callbacks.claimOnTheMaker,
+            value: <Claim claim={callback.claim} />,
+          },
+        ]),
+  ]
 }
 
 function Claim({ claim }: { claim: NonNullable<DoneView['claim']> }): JSX.Element {

@@ -43,13 +43,17 @@ export function Warranty({ units, at, back, mayState, form }: WarrantyProps): JS
             </tr>
           </thead>
           <tbody>
-            {units.map((unit) => (
+            {alike(units).map(([unit, ...others]) => (
               <tr key={unit.id}>
                 <td>
-                  {unit.name}{' '}
-                  <span class="soft">
-                    {unit.model}, {unit.serial}
-                  </span>
+                  {[unit, ...others].map((one) => (
+                    <div key={one.id}>
+                      {one.name}{' '}
+                      <span class="soft">
+                        {one.model}, {one.serial}
+                      </span>
+                    </div>
+                  ))}
                 </td>
                 <td data-label={say.callbacks.inWarranty}>
                   <InWarranty {...unit} />
@@ -75,6 +79,19 @@ export function Warranty({ units, at, back, mayState, form }: WarrantyProps): JS
       ) : null}
     </section>
   )
+}
+
+/** Units of which the same is known stand together. */
+function alike(units: readonly UnitAnswer[]): [UnitAnswer, ...UnitAnswer[]][] {
+  const groups: [UnitAnswer, ...UnitAnswer[]][] = []
+  const known = ({ standing, installedAt }: UnitAnswer) =>
+    JSON.stringify({ ...standing, unitId: '', installedAt })
+  for (const unit of units) {
+    const group = groups.find(([first]) => known(first) === known(unit))
+    if (group) group.push(unit)
+    else groups.push([unit])
+  }
+  return groups
 }
 
 function InWarranty({ standing, installedAt }: UnitAnswer): JSX.Element {

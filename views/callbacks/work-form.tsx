@@ -52,6 +52,7 @@ export function WorkForm({ action, freshKey, done, form }: WorkFormProps): JSX.E
   const typed = (quantity: TypedQuantity | null) => (quantity === null ? undefined : String(quantity.value))
   const day = (at: number | null | undefined) =>
     at == null ? undefined : new Date(at).toISOString().slice(0, 10)
+  const wrong = (name: string) => own?.errors.some(({ path }) => path.startsWith(`${name}.`)) === true
   const partNames = Array.from({ length: rows }, (_, index) =>
     ['part', 'oldSerial', 'newSerial'].map((name) => `partsReplaced.${index}.${name}`),
   ).flat()
@@ -109,8 +110,8 @@ export function WorkForm({ action, freshKey, done, form }: WorkFormProps): JSX.E
         value={typed(done.labour)}
         form={own}
       />
-      <fieldset>
-        <legend>{say.callbacks.partsReplaced}</legend>
+      <details open={done.parts.length > 0 || wrong('partsReplaced')}>
+        <summary>{say.callbacks.partsReplaced}</summary>
         {Array.from({ length: rows }, (_, index) => {
           const part = done.parts[index]
           const name = (field: string) => `partsReplaced.${index}.${field}`
@@ -143,9 +144,9 @@ export function WorkForm({ action, freshKey, done, form }: WorkFormProps): JSX.E
             </div>
           )
         })}
-      </fieldset>
-      <fieldset>
-        <legend>{say.callbacks.aClaimOnThe}</legend>
+      </details>
+      <details open={done.claim !== null || wrong('claim')}>
+        <summary>{say.callbacks.aClaimOnThe}</summary>
         <TextField
           name="claim.maker"
           label={say.callbacks.maker}
@@ -199,7 +200,7 @@ export function WorkForm({ action, freshKey, done, form }: WorkFormProps): JSX.E
           value={done.claim?.amount ?? undefined}
           form={own}
         />
-      </fieldset>
+      </details>
       <Button kind="other">{say.callbacks.keepThis}</Button>
     </form>
   )

@@ -125,9 +125,9 @@ export const callbacks = {
   yes: 'Yes',
   unit: 'Unit',
   warrantyOn: (day: Part) => phrase`Warranty, on ${day}`,
-  inWarranty: 'In warranty?',
-  registered: 'Registered?',
-  claimByWhen: 'Claim by when?',
+  inWarranty: 'In warranty',
+  registered: 'Registered',
+  claimByWhen: 'Claim by',
   inUntil: (day: Part, days: number) =>
     days === 0
       ? phrase`Yes, until ${day}: today is the last day`

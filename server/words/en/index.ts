@@ -22,6 +22,7 @@ import { instruments } from './instruments.ts'
 import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
 import { joints } from './joints.ts'
+import { lookFirst } from './look-first.ts'
 import { moving } from './moving.ts'
 import { nonconformities } from './nonconformities.ts'
 import { page } from './page.ts'
@@ -63,6 +64,7 @@ export const en = {
   instruments,
   jobs,
   joints,
+  lookFirst,
   moving,
   nonconformities,
   page,

@@ -125,9 +125,9 @@ export const callbacks = {
   yes: 'Sí',
   unit: 'Unidad',
   warrantyOn: (day: Part) => phrase`Garantía, el ${day}`,
-  inWarranty: '¿En garantía?',
-  registered: '¿Registrada?',
-  claimByWhen: '¿Reclamar hasta cuándo?',
+  inWarranty: 'En garantía',
+  registered: 'Registrada',
+  claimByWhen: 'Reclamar hasta',
   inUntil: (day: Part, days: number) =>
     days === 0
       ? phrase`Sí, hasta el ${day}: hoy es el último día`

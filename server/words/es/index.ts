@@ -23,6 +23,7 @@ import { instruments } from './instruments.ts'
 import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
 import { joints } from './joints.ts'
+import { lookFirst } from './look-first.ts'
 import { moving } from './moving.ts'
 import { nonconformities } from './nonconformities.ts'
 import { page } from './page.ts'
@@ -64,6 +65,7 @@ export const es: Words = {
   instruments,
   jobs,
   joints,
+  lookFirst,
   moving,
   nonconformities,
   page,
