@@ -170,6 +170,9 @@ function Preview(props: Shown): JSX.Element {
               />
             ))}
             <Button>{say.moving.addThese(fresh.length)}</Button>
+            <p class="while-sent" role="status">
+              {say.moving.beingAdded(fresh.length)}
+            </p>
           </form>
           <p class="hint">{say.moving.allOrNone}</p>
         </section>

@@ -73,6 +73,10 @@ export const moving = {
   row: 'Row',
   whatComesOfIt: 'What comes of it',
   addThese: (rows: number) => (rows === 1 ? 'Add this one' : `Add these ${rows}`),
+  beingAdded: (rows: number) =>
+    rows === 1
+      ? 'The row is being added.'
+      : `${rows} rows are being added, all of them or none. A thousand take a few seconds.`,
   allOrNone: 'All of them or none. The record names the file by its SHA-256.',
   howItIsRead: 'How it is read',
   noColumn: 'None',

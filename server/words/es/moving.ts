@@ -80,6 +80,10 @@ export const moving = {
   row: 'Fila',
   whatComesOfIt: 'Qué resulta',
   addThese: (rows: number) => (rows === 1 ? 'Añadir esta' : `Añadir estas ${rows}`),
+  beingAdded: (rows: number) =>
+    rows === 1
+      ? 'Se está añadiendo la fila.'
+      : `Se están añadiendo ${rows} filas, todas o ninguna. Mil tardan unos segundos.`,
   allOrNone: 'Todas o ninguna. El registro nombra el archivo por su SHA-256.',
   howItIsRead: 'Cómo se lee',
   noColumn: 'Ninguna',
