@@ -130,6 +130,7 @@ export function reliabilityResource(resource: Resource, _deps: Deps): void {
       }),
     page: ({ looked, joints }, ask) => {
       const group = looked.groups.find(({ key }) => key === ask.query.key)
+      const asked = ask.query as unknown as Question
       return GroupJoints({
         shell: shellOf(ask.actor, '/reliability'),
         label:
@@ -138,7 +139,8 @@ export function reliabilityResource(resource: Resource, _deps: Deps): void {
             : group === undefined
               ? say.reliability.noSuchGroup
               : looked.label(group.key),
-        back: `/reliability?${searchOf(ask.query as unknown as Question)}`,
+        back: `/reliability?${searchOf(asked)}`,
+        atRisk: group === undefined ? undefined : atRiskOf(asked, group.key, looked.dimensions),
         count: Math.max(joints.length, group?.joints ?? looked.reliability.all.joints),
         joints: joints.map((life) => {
           const leak = leakIn(life, looked.span)
@@ -302,6 +304,12 @@ const searchOf = ({ by, also, from, to }: Question): string =>
     Object.entries({ by, also, from, to }).filter((entry): entry is [string, string] => Boolean(entry[1])),
   ).toString()
 
+/** Joints are never picked by who made them. */
+const atRiskOf = (asked: Question, key: string, dimensions: readonly ReliabilityDimension[]) =>
+  dimensions.includes('technician')
+    ? undefined
+    : `/reliability/at-risk?${searchOf(asked)}&key=${encodeURIComponent(key)}`
+
 /** Of the leaks that lie in the span, as the figures count them. */
 const leakIn = (life: Life, span: Span) =>
   life.leakAt === null || life.leakCallbackId === null || life.leakAt > span.to
@@ -423,9 +431,7 @@ async function reliabilityPage(ask: Ask, looked: Looked) {
       label: looked.label(group.key),
       href: `/reliability/joints?${searchOf(asked)}&key=${encodeURIComponent(group.key)}`,
       shared: group.flagged ? await sharedBy(ask, looked, group.key, usual, dimensions) : [],
-      atRiskHref: looked.dimensions.includes('technician')
-        ? undefined
-        : `/reliability/at-risk?${searchOf(asked)}&key=${encodeURIComponent(group.key)}`,
+      atRiskHref: atRiskOf(asked, group.key, looked.dimensions),
     })
   const named = new Map<string, number>()
   for (const { cause, number } of causes)

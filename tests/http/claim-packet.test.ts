@@ -343,4 +343,19 @@ describe('a claim packet', () => {
     expect(opened.text('README.txt')).toContain('QUÉ ES CADA ARCHIVO')
     expect(faultsOf(opened)).toEqual([])
   })
+
+  it('is made of a record that was touched too, and shows that it was', async () => {
+    await cast.store.store.execute('drop trigger entries_no_update')
+    await cast.store.store.execute(
+      `update entries set content = 'no JSON, of Ida Aldermoor' where chain_id = '${systemId}' and number = 3`,
+    )
+    const opened = await packet('', cast.sam)
+    expect(faultsOf(opened)).toEqual(['entry 3 was changed'])
+    const path = `certificates/${world.code}-revision-1.json`
+    expect(opened.manifest.files.find((one: { path: string }) => one.path === path).state).toBe('altered')
+    expect(opened.text('README.txt')).toContain('altered')
+    const closed = await packet('?redact=contact', cast.sam)
+    expect(closed.text('chain.jsonl')).not.toContain('Ida')
+    expect(closed.manifest.chain.withheldEntries).toBe(1)
+  })
 })

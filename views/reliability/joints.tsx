@@ -10,6 +10,8 @@ export interface GroupJointsProps {
   shell: Shell
   label: string
   back: string
+  /** Of those in service, the ones to look at first; none where the group is about persons. */
+  atRisk: string | undefined
   count: number
   joints: readonly {
     jointId: string
@@ -34,6 +36,12 @@ export function GroupJoints(props: GroupJointsProps): JSX.Element {
       </p>
       <p>
         <a href={props.back}>{say.reliability.backToTheGroups}</a>
+        {props.atRisk === undefined ? null : (
+          <>
+            {' · '}
+            <a href={props.atRisk}>{say.atRisk.atRiskLink}</a>
+          </>
+        )}
       </p>
       <table class="stack">
         <thead>

@@ -134,11 +134,11 @@ export async function packetOf(
     missing: found.missing,
   })
   const [explains, ...rest] = found.files
-  return [...(explains ? [explains] : []), ...signed(manifest, signer), ...rest.sort(asRead)]
+  return [...(explains ? [explains] : []), ...signed(manifest, signer), ...rest.sort(inPlace)]
 }
 
 /** The list of hashes beside the manifest, the photos at the end. */
-const asRead = (a: PacketFile, b: PacketFile) => placeOf(a) - placeOf(b)
+const inPlace = (a: PacketFile, b: PacketFile) => placeOf(a) - placeOf(b)
 const placeOf = ({ path }: PacketFile) => (path === 'SHA256SUMS.txt' ? 0 : path.startsWith('photos/') ? 2 : 1)
 
 /** The manifest is in its one canonical form, so that its very bytes are what was signed. */
@@ -204,8 +204,9 @@ async function addCertificate(
       signedCopy: row.signedCopy,
       dossier: redactor.clear(row.dossier),
       place,
-      crewName: crewNamed(data),
-      signatory: memberNamed(data, payload.signedOff.byMember),
+      // Somebody of the crew may be called as the customer is.
+      crewName: (id) => redactor.clear(crewNamed(data)(id)),
+      signatory: redactor.clear(memberNamed(data, payload.signedOff.byMember)),
       state,
       since: standing.since,
       printedAt: now,
@@ -225,7 +226,7 @@ const readingsText = (record: ClaimRecord, redactor: Redactor) =>
 function chainText(found: Gathered, { entries }: ClaimRecord, redactor: Redactor): string {
   return entries
     .map(({ number, hash, previousHash, content }) => {
-      const withheld = redactor.hides(JSON.parse(content))
+      const withheld = redactor.hides(content) || redactor.hides(asRead(content))
       if (withheld) found.withheldEntries += 1
       return `${JSON.stringify({
         number,
@@ -236,6 +237,15 @@ function chainText(found: Gathered, { entries }: ClaimRecord, redactor: Redactor
       })}\n`
     })
     .join('')
+}
+
+/** With the marks taken back that JSON puts into a text; as it stands, where somebody broke it. */
+function asRead(content: string): unknown {
+  try {
+    return JSON.parse(content)
+  } catch {
+    return content
+  }
 }
 
 function checkFile(keys: readonly PublicKey[], publicUrl: string, now: number): PacketFile {
