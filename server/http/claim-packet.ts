@@ -35,6 +35,7 @@ export function claimPacketResource(resource: Resource): void {
     file: {
       path: '/systems/:systemId/claim-packet.zip',
       mediaType: 'application/zip',
+      noted: true,
       make: makePacket,
     },
   })

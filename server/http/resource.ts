@@ -103,6 +103,8 @@ export interface ReadOptions<Data> {
     mediaType: string
     /** Where browsers fetch it, when a page stands at the path itself. */
     path?: string
+    /** That it is made goes on record: nobody makes it by asking for its head alone. */
+    noted?: true
     make(data: Data, ask: Ask): FileAnswer | Promise<FileAnswer>
   }
 }
@@ -261,11 +263,13 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
         }
         if (!json) {
           routes.push({ ...record, url: API + options.path, face: 'json', produces: file.mediaType })
-          app.get(API + options.path, send)
+          app.get(API + options.path, { exposeHeadRoute: file.noted !== true }, send)
         }
         const url = file.path ?? options.path
         routes.push({ ...record, url, face: 'page', produces: file.mediaType })
-        app.get(url, (request, reply) => asPage(deps, request, reply, () => send(request, reply)))
+        app.get(url, { exposeHeadRoute: file.noted !== true }, (request, reply) =>
+          asPage(deps, request, reply, () => send(request, reply)),
+        )
       }
     },
 

@@ -322,6 +322,12 @@ describe('a claim packet', () => {
       subject: systemId,
       body: { redacted: ['contact'] },
     })
+    // Nor is one made by who only asks for its head.
+    for (const head of [`${url}.zip`, `/api/v1${url}`])
+      expect(
+        (await server.inject({ method: 'HEAD', url: head, headers: asBrowser(cast.olga) })).statusCode,
+      ).toBe(404)
+    expect((await made()).length).toBe(before + 1)
     const again = await server.inject({ url, headers: asBrowser(cast.olga) })
     expect(again.body).toContain('by Olga, without the customer')
     // A program that may only read may take it, and that goes on record as well.

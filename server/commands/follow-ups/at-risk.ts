@@ -32,7 +32,7 @@ import { say } from '../../words/say.ts'
 import { type Likeness, spanOf } from './group-fields.ts'
 
 /** Of more joints than these, those that were signed off last are looked at: they are proven least. */
-const MOST_LOOKED_AT = 2000
+const MOST_LOOKED_AT = 1000
 const YEAR_MS = 365.25 * 86_400_000
 
 export interface JointAtRisk extends JointInService {
@@ -159,10 +159,20 @@ async function ranked(
   const sheets = await listSheetsById(scope, [...new Set(looked.flatMap(({ sheetId }) => sheetId ?? []))])
   const checks = await listTightChecks(scope, ids)
   const followUps = await listFollowUpsOf(scope, ids)
+  // Joints of one size on systems of one sheet have the same range.
+  const ranges = new Map<string, ReturnType<typeof torqueRangeOf>>()
+  const rangeOf = (joint: JointInService) => {
+    const alike = `${joint.kind} ${joint.tubeOdM} ${joint.sheetId}`
+    const known = ranges.get(alike)
+    if (known !== undefined) return known
+    const range = torqueRangeOf(joint, sheets.get(joint.sheetId ?? '') ?? null, criteria)
+    ranges.set(alike, range)
+    return range
+  }
   const joints = looked.map((joint): JointAtRisk => {
     const check = checks.get(joint.jointId)
     const shared = sharedOf(joint)
-    const range = torqueRangeOf(joint, sheets.get(joint.sheetId ?? '') ?? null, criteria)
+    const range = rangeOf(joint)
     const yearsInService = Math.max(0, now - joint.signedOffAt) / YEAR_MS
     const reasons = riskOf({
       life: joint,
