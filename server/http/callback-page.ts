@@ -2,6 +2,8 @@
 
 import { NewCallback } from '../../views/callbacks/new.tsx'
 import { CallbackPage } from '../../views/callbacks/show.tsx'
+import type { LeakedView } from '../../views/callbacks/what-leaked.tsx'
+import { flareMethodWords } from '../../views/joints/step-words.ts'
 import type { FormState } from '../../views/parts/field.tsx'
 import { matchedWords } from '../../views/search/index.tsx'
 import { may } from '../access/capabilities.ts'
@@ -16,6 +18,7 @@ import {
   type WholeCallback,
 } from '../store/queries/callbacks.ts'
 import { findJob, listSystemIdsOfJob } from '../store/queries/jobs.ts'
+import { listCrew } from '../store/queries/people.ts'
 import { type SearchHit, search } from '../store/queries/search.ts'
 import { type DatedUnit, listPlacedJoints, listUnits, type PlacedJoint } from '../store/queries/systems.ts'
 import type { Scope } from '../store/store.ts'
@@ -26,6 +29,7 @@ import { jointsToLookAt } from './look-first.ts'
 import type { Ask } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { placeWords } from './strip-of.ts'
+import { daysInService, type Leaked, whatLeaked } from './what-leaked.ts'
 
 // ---------------------------------------------------------------- intake
 
@@ -151,6 +155,8 @@ export async function callbackPage(ask: Ask, callback: WholeCallback, form?: For
             where: say.callbacks.line2(placeWords({ place }), coded(line)),
           }))
         : null,
+    leaked: (await whatLeaked(scope, callback)).flatMap(leakedView),
+    crew: (await listCrew(scope)).map(({ id, name }) => ({ value: id, label: name })),
     replacedUnits: replacedUnits(units, detail.partsReplaced),
     findings: callback.findings.map((finding) => ({
       id: finding.id,
@@ -181,6 +187,40 @@ export async function callbackPage(ask: Ask, callback: WholeCallback, form?: For
     maySetUp: may(actor, 'set-up-system'),
     form,
   })
+}
+
+/** Other parts than joints are told by their finding alone. */
+function leakedView(leaked: Leaked): LeakedView[] {
+  const { findingId, jointId, tag, life, names, notCounted } = leaked
+  if (jointId === null || tag === null) return []
+  const named = (id: string | null, name: string | null) =>
+    id === null || name === null ? null : { id, name }
+  return [
+    {
+      findingId,
+      jointId,
+      tag,
+      notCounted:
+        notCounted === null
+          ? null
+          : notCounted === 'not-made-here'
+            ? say.callbacks.notMadeHere
+            : say.callbacks.notInService,
+      making: life &&
+        names && {
+          madeAt: life.madeAt,
+          days: daysInService(life),
+          flaredBy: names.flaredBy,
+          flareMethod: life.flareMethod === null ? null : flareMethodWords()[life.flareMethod],
+          flaringTool: named(life.flaringToolId, names.flaringTool),
+          torquedBy: names.torquedBy,
+          wrench: named(life.wrenchId, names.wrench),
+          model: life.model,
+          refrigerant: life.refrigerant,
+          figures: `/reliability/joints?by=position&key=${encodeURIComponent(`${life.place}/${life.line}`)}`,
+        },
+    },
+  ]
 }
 
 /** Whole units among the parts, whose old serial is still that of a unit in service: the unit is to be recorded. */

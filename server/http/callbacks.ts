@@ -7,6 +7,7 @@ import { may } from '../access/capabilities.ts'
 import { changeCallback } from '../commands/callbacks/change-callback.ts'
 import { closeCallback } from '../commands/callbacks/close-callback.ts'
 import { openCallback } from '../commands/callbacks/open-callback.ts'
+import { openRepair } from '../commands/callbacks/open-repair.ts'
 import { id as uuid } from '../commands/fields.ts'
 import { stateWarranty } from '../commands/places/state-warranty.ts'
 import {
@@ -20,11 +21,13 @@ import { say } from '../words/say.ts'
 import { callbackAgain, callbackPage, newPage } from './callback-page.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
+import { jobJson } from './jobs.ts'
 import { instant, instantOrNull, quantityJson } from './json.ts'
 import { jointsToLookAt } from './look-first.ts'
 import { type ListQuery, listQuery, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
 import { unitJson } from './systems.ts'
+import { leakedJson, whatLeaked } from './what-leaked.ts'
 
 const callbacksQuery = listQuery.extend({
   state: z.enum(['open', 'closed'], { error: () => say.callbacks.useOpenOrClosed }).optional(),
@@ -104,6 +107,15 @@ export function callbacksResource(resource: Resource, _deps: Deps): void {
     json: (joints) => ({ items: joints, nextCursor: null }),
   })
 
+  resource.read({
+    path: '/callbacks/:callbackId/what-leaked',
+    name: 'what-leaked',
+    summary:
+      'What each finding counts against: the making that stood when it was reported, with its tool, wrench, people, model.',
+    load: async ({ scope, params }) => whatLeaked(scope, await findCallback(scope, params.callbackId ?? '')),
+    json: (leaked) => ({ items: leaked.map(leakedJson), nextCursor: null }),
+  })
+
   resource.write({
     method: 'PATCH',
     path: '/callbacks/:callbackId',
@@ -122,6 +134,17 @@ export function callbacksResource(resource: Resource, _deps: Deps): void {
     json: callbackJson,
     page: {
       goTo: (callback) => `/callbacks/${callback.id}`,
+      again: (form, _refusal, ask) => callbackAgain(ask, form),
+    },
+  })
+
+  resource.write({
+    path: '/callbacks/:callbackId/repair',
+    command: openRepair,
+    status: 201,
+    json: jobJson,
+    page: {
+      goTo: ({ callbackId }) => `/callbacks/${callbackId}`,
       again: (form, _refusal, ask) => callbackAgain(ask, form),
     },
   })

@@ -453,6 +453,8 @@ export interface Dossier {
   crew: CrewPerson[]
   /** Joints left out of this job's scope, each with a reason. */
   exclusions: { jointId: string; reason: string }[]
+  /** Joints that the job's callback found leaking, and when it was reported; left out where there are none. */
+  leaking?: { jointId: string; at: number }[] | undefined
   requests: Concession[]
   concessions: Concession[]
   /** Taken on this job; left out of what was sealed before photos could be taken. */

@@ -30,6 +30,14 @@ export function askLeakCheck(dossier: Dossier, scoped: ScopedJoint): Answer {
   const subject = jointSubject(joint)
   const strict = needsStrictCheck(joint, system)
   const howTo = strict ? say.rules.checkItWithA : say.rules.checkItWithBubbles
+  const reported = dossier.leaking?.find(({ jointId }) => jointId === joint.id)
+  if (reported && !workedOnSince(joint, system, { performedAt: reported.at, recordedAt: reported.at })) {
+    return failed(subject, {
+      reason: say.rules.aCallbackFoundIt(moment(reported.at)),
+      next: say.rules.remakeOrRetightenThe,
+      concedable: false,
+    })
+  }
   const checks = leakChecksOf(joint)
   const last = checks.at(-1)
   if (!last) {

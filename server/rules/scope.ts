@@ -175,7 +175,12 @@ export function workedOnHere(joint: Joint, jobId: string): boolean {
 const madeHere = (joint: Joint, jobId: string) => joint.makes.some((make) => make.jobId === jobId)
 
 /** Why a joint belongs to this job. */
-export type ScopeReason = 'laid-here' | 'unit-replaced' | 'worked-on-here' | 'opened-section'
+export type ScopeReason =
+  | 'laid-here'
+  | 'unit-replaced'
+  | 'worked-on-here'
+  | 'opened-section'
+  | 'found-leaking'
 
 export interface ScopedJoint {
   system: System
@@ -290,7 +295,9 @@ function scopeJoint(
           ? 'opened-section'
           : joint.leakChecks.some((check) => check.jobId === job.id)
             ? 'worked-on-here'
-            : null
+            : dossier.leaking?.some(({ jointId }) => jointId === joint.id)
+              ? 'found-leaking'
+              : null
   if (why === null) return null
   return {
     system,

@@ -313,18 +313,27 @@ describe('on the page', () => {
     const shown = parse((await page(`/callbacks/${id}`, cast.sam)).body)
     expect(shown.querySelectorAll('#found ~ table tbody tr')).toHaveLength(1)
     expect(shown.text).toContain('a scratch from the cutter')
-    const repair = shown.querySelector('form[action="/jobs"]')
-    const fields = Object.fromEntries(
-      (repair?.querySelectorAll('input') ?? []).map((input) => [
-        input.getAttribute('name') ?? '',
-        input.getAttribute('value') ?? '',
-      ]),
-    )
-    const job = await post('/jobs', fields, cast.sam)
-    expect(job.statusCode).toBe(303)
+    expect(shown.querySelector(`form[action="/callbacks/${id}/repair"]`)).not.toBeNull()
+    const repair = { _form: 'repair', id: newId(), assignedTo: cast.tess.crewId }
+    for (const _twice of [1, 2]) {
+      const opened = await post(`/callbacks/${id}/repair`, repair)
+      expect([opened.statusCode, opened.headers.location]).toEqual([303, `/callbacks/${id}`])
+    }
     const answer = await server.inject({ url: `/api/v1/callbacks/${id}`, headers: asProgram(cast.wren) })
-    expect(`/jobs/${answer.json().repairJobId}`).toBe(job.headers.location)
-    expect((await page(String(job.headers.location), cast.tess)).body).toContain(`href="/callbacks/${id}"`)
+    expect(answer.json().repairJobId).toBe(repair.id)
+    const job = await page(`/jobs/${repair.id}`, cast.tess)
+    expect(job.body).toContain(`href="/callbacks/${id}"`)
+    // Nothing is done yet, and the job asks for the joint that was found, and for no other.
+    const points = await server.inject({
+      url: `/api/v1/jobs/${repair.id}/hold-points`,
+      headers: asProgram(cast.tess),
+    })
+    const asked = (points.json().items ?? points.json()) as {
+      outcome: string
+      subject: { kind: string; id: string }
+    }[]
+    const joints = asked.filter(({ outcome, subject }) => subject.kind === 'joint' && outcome !== 'met')
+    expect([...new Set(joints.map(({ subject }) => subject.id))]).toEqual([zone.joints.indoorGas])
     const done = await post(`/callbacks/${id}`, {
       ...WORK,
       'refrigerantAdded.value': '0,4',

@@ -27,8 +27,21 @@ const repaired = () =>
     .torqued()
     .leakChecked()
 
+/** What a callback found four days ago, or since the work. */
+const called = (job: JobBuilder, at = MORNING - 4 * DAY) =>
+  job.with((dossier) => {
+    dossier.leaking = [{ jointId: job.joint('indoor-gas').id, at }]
+  })
+const untouched = () =>
+  aJob('repair').withSystem().withLineSet({ jobId: 'job-before' }).made(before).leakChecked(before)
+
 testRequirement(jointLeakChecked, {
   met: [
+    {
+      when: 'the joint that a callback found was made again and checked since',
+      job: () => called(repaired()),
+      subject: 'A-4',
+    },
     { when: 'every joint was checked after it was torqued', job: () => aFinishedJob() },
     {
       when: 'bubbles were looked for when the section had cooled to nine tenths of its test pressure',
@@ -92,6 +105,22 @@ testRequirement(jointLeakChecked, {
     },
   ],
   notMet: [
+    {
+      when: 'a callback found it, and nothing was done to it since, whatever was checked before',
+      job: () => called(untouched()),
+      outcome: 'failed',
+      reason: /The callback of .* found it leaking/,
+      next: /Remake or retighten/,
+      concedable: false,
+    },
+    {
+      when: 'a callback found it after it was made again',
+      job: () => called(repaired(), MORNING + 20 * DAY),
+      subject: 'A-4',
+      outcome: 'failed',
+      reason: /nothing was done to it since/,
+      concedable: false,
+    },
     {
       when: 'no joint was checked',
       job: torqued,
@@ -263,6 +292,11 @@ testRequirement(jointLeakChecked, {
     },
   ],
   notApplicable: [
+    {
+      when: 'the joint that a callback found is left out with a reason',
+      job: () => called(untouched()).at('indoor-gas').leftOut('The unit goes next week.'),
+      subject: 'A-4',
+    },
     {
       when: 'a visit opens nothing',
       job: () => aJob('maintenance').withSystem().withLineSet({ jobId: 'job-before' }).made(before),

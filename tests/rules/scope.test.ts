@@ -89,6 +89,25 @@ describe('the joints of a job', () => {
       'A-4 worked-on-here',
     ])
   })
+  it('are what its callback found, before anything is done, and nothing of another line', () => {
+    const job = aJob('repair')
+      .withSystem()
+      .withLineSet({ jobId: 'job-before' })
+      .withLineSet({ jobId: 'job-before' })
+    for (const joint of job.system.joints) job.at(joint.tag).made(before)
+    job.dossier.leaking = [{ jointId: job.joint('A-4').id, at: MORNING - DAY }]
+    expect(scopedTags(job)).toEqual(['A-4 found-leaking'])
+    expect(openedSections(job)).toEqual([])
+    // Made again, it opens its own line: are of the other one.
+    job.at('A-4').made()
+    expect(scopedTags(job)).toEqual([
+      'A-1 opened-section',
+      'A-2 opened-section',
+      'A-3 opened-section',
+      'A-4 worked-on-here',
+    ])
+    expect(openedSections(job)).toEqual(['Line 1'])
+  })
   it('are the nut alone when one is pulled up, which opens nothing', () => {
     const job = inService('maintenance').at('A-4').torqued(40, { jobId: 'job' })
     expect(scopedTags(job)).toEqual(['A-4 worked-on-here'])

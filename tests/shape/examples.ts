@@ -633,6 +633,13 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
     }),
   'close-callback': (world, now) =>
     warranty({ callbackId: world.callbackId, outcome: 'found', ...callback(world, now) }),
+  'open-repair': (world) =>
+    manager({
+      id: newId(),
+      callbackId: world.callbackId,
+      reference: `${world.mark}-R`,
+      assignedTo: world.crewId,
+    }),
   'state-warranty': (world, now) =>
     manager({
       unitId: world.unitId,

@@ -31,6 +31,7 @@ import { type JobLine, JobLines } from '../sites/show.tsx'
 import { LookFirst, type LookFirstView } from './look-first.tsx'
 import type { CalledSystemView } from './new.tsx'
 import { Warranty, type WarrantyProps } from './warranty.tsx'
+import { type LeakedView, WhatLeaked } from './what-leaked.tsx'
 import {
   causeWords,
   claimWords,
@@ -79,6 +80,9 @@ export interface CallbackPageProps {
   fresh: { job: string; finding: string; work: string; closing: string }
   mayHandle: boolean
   mayOpenJob: boolean
+  /** Who may be sent. */
+  crew: readonly Option[]
+  leaked: readonly LeakedView[]
   maySetUp: boolean
   form?: FormState | undefined
 }
@@ -157,6 +161,8 @@ export function CallbackPage(props: CallbackPageProps): JSX.Element {
         )}
         {open && mayHandle ? <FindingForm {...props} /> : null}
       </section>
+
+      <WhatLeaked leaked={props.leaked} />
 
       <section class="sheet" aria-labelledby="repair">
         <h2 id="repair">{say.callbacks.repair}</h2>
@@ -271,6 +277,9 @@ function Findings({ findings }: Pick<CallbackPageProps, 'findings'>): JSX.Elemen
               {[finding.joint?.where, finding.place && placeWords()[finding.place]]
                 .filter(Boolean)
                 .join(', ')}
+              {finding.part === 'joint' && finding.joint === null ? (
+                <span class="soft"> {say.callbacks.sayWhichJoint}</span>
+              ) : null}
             </td>
             <td data-label={say.callbacks.foundBy}>{foundByWords()[finding.method]}</td>
             <td data-label={say.callbacks.cause}>{causeWords(finding.cause)}</td>
@@ -357,8 +366,27 @@ function FindingForm({ callback, joints, fresh, form }: CallbackPageProps): JSX.
   )
 }
 
-function RepairForm({ callback, system, fresh, mayOpenJob }: CallbackPageProps): JSX.Element {
-  if (!mayOpenJob) return <p>{say.callbacks.aTechnicianOrThe}</p>
+function RepairForm(props: CallbackPageProps): JSX.Element {
+  const { callback, system, fresh, crew, form } = props
+  if (props.mayHandle)
+    return (
+      <form method="post" action={`/callbacks/${callback.id}/repair`}>
+        <input type="hidden" name="_form" value="repair" />
+        <input type="hidden" name="id" value={fresh.job} />
+        <OtherErrors form={form?.values._form === 'repair' ? form : undefined} fields={['assignedTo']} />
+        <SelectField
+          name="assignedTo"
+          label={say.callbacks.whoGoes}
+          beside
+          choose={say.callbacks.nobodyYet}
+          options={crew}
+          form={form?.values._form === 'repair' ? form : undefined}
+        />
+        <p class="hint">{say.callbacks.whatIsAskedOfIt}</p>
+        <Button kind="other">{say.callbacks.openARepairJob}</Button>
+      </form>
+    )
+  if (!props.mayOpenJob) return <p>{say.callbacks.aTechnicianOrThe}</p>
   return (
     <form method="post" action="/jobs">
       <input type="hidden" name="id" value={fresh.job} />

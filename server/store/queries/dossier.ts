@@ -1,6 +1,6 @@
 // What does a job look like, whole, to its hold points? Every fact of its systems in one picture.
 
-import { and, asc, eq } from 'drizzle-orm'
+import { and, asc, eq, lte } from 'drizzle-orm'
 import type { Concession, CrewPerson, Dossier, LineSet, System, Unit } from '../../rules/dossier.ts'
 import { atmosphericPressureAt, STANDARD_ATMOSPHERE_PA } from '../../trade/atmosphere.ts'
 import type { Scope } from '../store.ts'
@@ -31,6 +31,7 @@ export async function loadDossier(
   const events = await listJobEvents(scope, jobId)
   const submitted = events.findLast((event) => event.event === 'submitted')
   const concessions = await listGranted(scope, jobId)
+  const leaking = await listLeaksFoundFor(scope, job)
   // A line that was let go as it was is another one after it was changed.
   if (concessions.some(({ requirement }) => requirement === 'line-set-within-limits')) {
     const lines = systems.flatMap((system) => system.lineSets)
@@ -58,6 +59,7 @@ export async function loadDossier(
     instruments: await listInstrumentsById(scope, instrumentIdsIn(systems)),
     crew: await listCrewPeople(scope),
     exclusions: await listExclusions(scope, jobId),
+    ...(leaking.length === 0 ? {} : { leaking }),
     requests: await listOpenRequests(scope, job, submitted?.at ?? null),
     concessions,
     photos: await listEvidence(scope, jobId),
@@ -189,6 +191,34 @@ async function listExclusions({ db, t, companyId }: Scope, jobId: string): Promi
     .from(t.jointExclusions)
     .where(and(eq(t.jointExclusions.companyId, companyId), eq(t.jointExclusions.jobId, jobId)))
     .orderBy(asc(t.jointExclusions.id))
+}
+
+/** What its callback found, where it has one; of a sealed job what was known of it when it was sealed. */
+async function listLeaksFoundFor(
+  { db, t, companyId }: Scope,
+  job: JobRow,
+): Promise<{ jointId: string; at: number }[]> {
+  if (job.callbackId === null) return []
+  const rows = await db
+    .select({ jointId: t.callbackFindings.jointId, at: t.callbacks.reportedAt })
+    .from(t.callbackFindings)
+    .innerJoin(
+      t.callbacks,
+      and(
+        eq(t.callbacks.companyId, t.callbackFindings.companyId),
+        eq(t.callbacks.id, t.callbackFindings.callbackId),
+      ),
+    )
+    .where(
+      and(
+        eq(t.callbackFindings.companyId, companyId),
+        eq(t.callbackFindings.callbackId, job.callbackId),
+        job.stage === 'sealed' ? lte(t.callbackFindings.recordedAt, job.stageAt) : undefined,
+      ),
+    )
+    .orderBy(asc(t.callbackFindings.recordedAt), asc(t.callbackFindings.id))
+  const found = new Map(rows.flatMap(({ jointId, at }) => (jointId === null ? [] : [[jointId, at] as const])))
+  return [...found].map(([jointId, at]) => ({ jointId, at }))
 }
 
 /** What was asked for with the submission that waits now, and has no answer yet. */

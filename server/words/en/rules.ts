@@ -355,6 +355,8 @@ export const rules = {
   theJointWasNot: 'The joint was not checked for leaks.',
   nothingWasDoneTo: (reason: string, performedAt: string) =>
     `${reason} Nothing was done to the joint since ${performedAt}.`,
+  aCallbackFoundIt: (at: string) =>
+    `The callback of ${at} found it leaking, and nothing was done to it since.`,
   remakeOrRetightenThe: 'Remake or retighten the joint, then check it again.',
   theJointWasNotChecked: 'The joint was not checked since.',
   checkTheJointAgain: (howTo: string) => `Check the joint again. ${howTo}`,

@@ -359,6 +359,8 @@ export const rules = {
   theJointWasNot: 'No se hizo control de fugas de la unión.',
   nothingWasDoneTo: (reason: string, performedAt: string) =>
     `${reason} Nada se hizo en la unión desde el ${performedAt}.`,
+  aCallbackFoundIt: (at: string) =>
+    `La reclamación del ${at} la halló con fuga, y desde entonces no se le hizo nada.`,
   remakeOrRetightenThe: 'Rehaga o reapriete la unión, y contrólela otra vez.',
   theJointWasNotChecked: 'La unión no se controló desde entonces.',
   checkTheJointAgain: (howTo: string) => `Controle la unión otra vez. ${howTo}`,
