@@ -326,6 +326,18 @@ export class Teller {
     this.later(20)
   }
 
+  /** So many days go by. */
+  async waits(days: number): Promise<void> {
+    this.cast.clock.pass(days * DAY)
+    await this.#begins()
+  }
+  /** A job that somebody else opened on the system. */
+  isSentTo(jobId: string): void {
+    this.jobId = jobId
+    this.#jobs += 1
+    this.later(20)
+  }
+
   /** Asks for a recorded step of a joint to be replaced; the original stays in sight. Answers the correction. */
   async corrects(
     name: string,

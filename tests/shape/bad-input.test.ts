@@ -186,9 +186,9 @@ const WITHOUT_PASSWORD: Record<string, number[]> = {
 describe('after all that', () => {
   it('every valid example still goes through, so each refusal was for the field that was changed', async () => {
     const failures: string[] = []
-    // What is conceded may be mended by one of the others, and what is decided needs no job any more: they go first. Who
-    // signs out is gone: that goes last; signing out elsewhere leaves no one session to name.
-    const early = ['grant-concession', 'open-follow-up-jobs', 'end-session', 'second-step']
+    // What is conceded may be mended by one of the others, what is decided needs no job any more, and what is closed no
+    // repair: they go first. Who signs out is gone: that goes last; signing out elsewhere leaves no one session to name.
+    const early = ['grant-concession', 'open-follow-up-jobs', 'open-repair', 'end-session', 'second-step']
     const turn = ({ name }: FoundCommand) => (early.includes(name) ? -1 : name === 'sign-out' ? 1 : 0)
     for (const command of [...commands].sort((a, b) => turn(a) - turn(b))) {
       const example = exampleOf(command)
