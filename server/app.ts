@@ -33,6 +33,7 @@ import { makesResource } from './http/makes.ts'
 import { membersResource } from './http/members.ts'
 import { nonconformitiesResource } from './http/nonconformities.ts'
 import { papersResource } from './http/papers.ts'
+import { passkeysResource } from './http/passkeys.ts'
 import { phoneResource } from './http/phone.ts'
 import { photosResource } from './http/photos.ts'
 import { policyResource } from './http/policy.ts'
@@ -65,6 +66,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   sessionResource,
   signingInResource,
   secondStepResource,
+  passkeysResource,
   invitationsResource,
   membersResource,
   tokensResource,

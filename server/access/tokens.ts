@@ -3,6 +3,7 @@
 import { and, eq, sql } from 'drizzle-orm'
 import { sha256 } from '../ids.ts'
 import { prepared } from '../store/prepared.ts'
+import { isWantedOf } from '../store/queries/second-step.ts'
 import type { Session } from '../store/store.ts'
 import type { Role, SecondStepFor, TokenScope } from '../vocabulary.ts'
 import type { Actor } from './actor.ts'
@@ -93,9 +94,7 @@ export async function seatOf(session: Session, personId: string, companyId: stri
   if (!row?.active) return null
   return {
     actor: { ...identity(row), scopes: ['read', 'write'], via: 'session' },
-    wantsSecondStep:
-      row.secondStep === 'everybody' ||
-      (row.secondStep === 'managers' && (row.role === 'manager' || row.role === 'owner')),
+    wantsSecondStep: isWantedOf(row.secondStep, row.role),
   }
 }
 

@@ -50,7 +50,8 @@ export async function identify(deps: Deps, request: FastifyRequest): Promise<Ide
   if (!session) return NOBODY
   const { personId, companyId, secondStepAt, boundTo } = session
   const seat = companyId ? await seatOf(deps.machinery.store.reader(), personId, companyId) : null
-  const held = seat?.wantsSecondStep === true && secondStepAt === null
+  // Whom a company's own provider brought has been asked there what the company wants.
+  const held = seat?.wantsSecondStep === true && secondStepAt === null && boundTo === null
   const actor = held ? null : (seat?.actor ?? null)
   return { actor, personId, sessionSecret: secret, companyId, held, secondStepAt, boundTo }
 }

@@ -192,7 +192,7 @@ export interface Instead {
 
 export interface PublicWriteOptions<Schema extends z.ZodType, Result> {
   path: string
-  method?: 'POST' | 'DELETE'
+  method?: 'POST' | 'PATCH' | 'DELETE'
   command: PublicCommand<Schema, Result>
   status?: 200 | 201
   /** Route options of the rate limiter. */

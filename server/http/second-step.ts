@@ -3,8 +3,11 @@
 import type { FormState } from '../../views/parts/field.tsx'
 import { OwnSecondStepPage, RecoveryCodesPage } from '../../views/people/own-second-step.tsx'
 import { SecondStepRulePage } from '../../views/people/second-step-rule.tsx'
+import { browserOf } from '../access/browser-words.ts'
 import { authenticatorAddress } from '../access/one-time-codes.ts'
+import { placeOf } from '../access/passkeys.ts'
 import { sealedFor } from '../commands/people/check-code.ts'
+import { boundSession } from '../commands/people/end-sessions.ts'
 import {
   confirmAuthenticator,
   makeRecoveryCodes,
@@ -13,6 +16,7 @@ import {
 } from '../commands/people/own-second-step.ts'
 import { type SecondStepRule, setSecondStep } from '../commands/people/set-second-step.ts'
 import { type Refusal, signedOut } from '../refusals.ts'
+import { listPasskeys, type PasskeyRow } from '../store/queries/passkeys.ts'
 import { personById } from '../store/queries/people.ts'
 import {
   authenticatorOf,
@@ -23,14 +27,14 @@ import {
   type WithoutSecondStep,
 } from '../store/queries/second-step.ts'
 import type { Deps } from './deps.ts'
-import { instantOrNull } from './json.ts'
+import { instant, instantOrNull } from './json.ts'
 import { drawQr } from './qr.ts'
 import type { Ask, PublicAsk, Resource } from './resource.ts'
 import { ENTRANCE_LIMIT, messageOf, openSession } from './session.ts'
 import { shellOf, theRoleWords } from './shell.ts'
 
 export function secondStepResource(resource: Resource, deps: Deps): void {
-  const server = `Jointkeep ${new URL(deps.config.publicUrl).host}`
+  const server = serverName(deps)
 
   resource.read({
     path: '/company/second-step',
@@ -65,14 +69,16 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
   resource.publicRead({
     path: '/me/second-step',
     name: 'own-second-step',
-    summary: 'Whether you have a second step, and how many recovery codes are left. Not for tokens.',
+    summary:
+      'Whether you have an authenticator, which passkeys, and how many recovery codes are left. Not for tokens.',
     load,
-    json: ({ state, since, codesLeft }) => ({
+    json: ({ state, since, codesLeft, passkeys }) => ({
       state,
       since: instantOrNull(since),
       recoveryCodesLeft: codesLeft,
+      passkeys: passkeys.map(passkeyJson),
     }),
-    page: (data, ask) => page(data, ask),
+    page: (data, ask) => ownPage(data, ask),
   })
 
   resource.publicWrite({
@@ -84,7 +90,7 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
       secret,
       address: authenticatorAddress({ secret, server, account: person.email }),
     }),
-    page: { goTo: () => '/me/second-step', again },
+    page: { goTo: () => '/me/second-step', again: ownSecondStepAgain },
   })
 
   resource.publicWrite({
@@ -96,7 +102,7 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
       return undefined
     },
     json: ({ recoveryCodes }) => ({ recoveryCodes }),
-    page: { goTo: ({ recoveryCodes }, ask) => shownOnce(recoveryCodes, ask), again },
+    page: { goTo: ({ recoveryCodes }, ask) => shownOnce(recoveryCodes, ask), again: ownSecondStepAgain },
   })
 
   resource.publicWrite({
@@ -105,7 +111,7 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
     status: 201,
     rateLimit: ENTRANCE_LIMIT,
     json: ({ recoveryCodes }) => ({ recoveryCodes }),
-    page: { goTo: ({ recoveryCodes }, ask) => shownOnce(recoveryCodes, ask), again },
+    page: { goTo: ({ recoveryCodes }, ask) => shownOnce(recoveryCodes, ask), again: ownSecondStepAgain },
   })
 
   resource.publicWrite({
@@ -113,28 +119,8 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
     command: removeAuthenticator,
     rateLimit: ENTRANCE_LIMIT,
     json: ({ removed }) => ({ removed }),
-    page: { goTo: () => '/me/second-step', again },
+    page: { goTo: () => '/me/second-step', again: ownSecondStepAgain },
   })
-
-  async function page(data: Known, ask: PublicAsk, form?: FormState, refusal?: Refusal) {
-    const { secret, email } = data
-    const address = secret === null ? '' : authenticatorAddress({ secret, server, account: email })
-    return OwnSecondStepPage({
-      shell: shell(ask),
-      email,
-      state: data.state,
-      since: data.since,
-      codesLeft: data.codesLeft,
-      waiting: secret === null ? null : { secret, address, qr: await drawQr(address) },
-      form,
-      held: ask.identity.held,
-      refused: refusal && messageOf(refusal),
-    })
-  }
-
-  async function again(form: FormState, refusal: Refusal, ask: PublicAsk) {
-    return page(await load(ask), ask, form, refusal)
-  }
 }
 
 function rulePage(
@@ -159,37 +145,69 @@ interface Known {
   codesLeft: number
   /** Shown until its first code was right, and never after. */
   secret: string | null
+  passkeys: PasskeyRow[]
 }
 
 /** For a browser with a session alone, as where somebody is signed in. */
 async function load({ identity, deps, now }: PublicAsk): Promise<Known> {
-  const { personId, sessionSecret } = identity
+  const { personId, sessionSecret, boundTo } = identity
   if (personId === null || sessionSecret === null) throw signedOut()
+  if (boundTo !== null) throw boundSession()
   const { store, sealer } = deps.machinery
   const reader = store.reader()
   const person = await personById(reader, personId)
   if (!person) throw signedOut()
   const known = await authenticatorOf(reader, personId)
-  if (known && known.confirmedAt !== null)
-    return {
-      email: person.email,
-      state: 'on',
-      since: known.confirmedAt,
-      codesLeft: await countRecoveryCodes(reader, personId),
-      secret: null,
-    }
+  const passkeys = await listPasskeys(reader, personId)
+  const isOn = known !== null && known.confirmedAt !== null
+  const codesLeft = isOn || passkeys.length > 0 ? await countRecoveryCodes(reader, personId) : 0
+  const all = { email: person.email, codesLeft, passkeys }
+  if (isOn) return { ...all, state: 'on', since: known.confirmedAt, secret: null }
   const secret =
     known && now - known.createdAt < UNCONFIRMED_MS ? sealer.open(known.secret, sealedFor(personId)) : null
-  return {
-    email: person.email,
-    state: secret === null ? 'off' : 'waiting',
-    since: null,
-    codesLeft: 0,
-    secret,
-  }
+  return { ...all, state: secret === null ? 'off' : 'waiting', since: null, secret }
 }
+
+const serverName = ({ config }: Deps) => `Jointkeep ${new URL(config.publicUrl).host}`
+
+async function ownPage(data: Known, ask: PublicAsk, form?: FormState, refusal?: Refusal) {
+  const { secret, email } = data
+  const { publicUrl } = ask.deps.machinery.settings
+  const address =
+    secret === null ? '' : authenticatorAddress({ secret, server: serverName(ask.deps), account: email })
+  return OwnSecondStepPage({
+    shell: shell(ask),
+    email,
+    state: data.state,
+    since: data.since,
+    codesLeft: data.codesLeft,
+    waiting: secret === null ? null : { secret, address, qr: await drawQr(address) },
+    passkeys: data.passkeys.map(({ id, name, createdAt, lastUsedAt }) => ({
+      id,
+      name,
+      createdAt,
+      lastUsedAt,
+    })),
+    newPasskey: browserOf(ask.request.headers['user-agent']),
+    noPasskeys: placeOf(publicUrl) === null ? publicUrl : null,
+    form,
+    held: ask.identity.held,
+    refused: refusal && messageOf(refusal),
+  })
+}
+
+/** For every form on that page. */
+export const ownSecondStepAgain = async (form: FormState, refusal: Refusal, ask: PublicAsk) =>
+  ownPage(await load(ask), ask, form, refusal)
+
+export const passkeyJson = ({ id, name, createdAt, lastUsedAt }: PasskeyRow) => ({
+  id,
+  name,
+  createdAt: instant(createdAt),
+  lastUsedAt: instantOrNull(lastUsedAt),
+})
 
 const shell = ({ identity: { actor } }: PublicAsk) => (actor ? shellOf(actor, '/me') : {})
 
-const shownOnce = (codes: readonly string[], ask: PublicAsk) =>
+export const shownOnce = (codes: readonly string[], ask: PublicAsk) =>
   RecoveryCodesPage({ shell: shell(ask), codes })

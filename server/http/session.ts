@@ -1,5 +1,7 @@
 // How does somebody sign in and out, see who they are, and choose the company they work in?
 
+import type { VNode } from 'preact'
+import type { FormState } from '../../views/parts/field.tsx'
 import { ChooseCompanyPage } from '../../views/people/choose-company.tsx'
 import { SecondStepPage } from '../../views/people/second-step.tsx'
 import { SignInPage } from '../../views/people/sign-in.tsx'
@@ -8,17 +10,25 @@ import { YouPage } from '../../views/people/you.tsx'
 import { browserOf } from '../access/browser-words.ts'
 import { may } from '../access/capabilities.ts'
 import { localPath } from '../access/local-path.ts'
+import { placeOf } from '../access/passkeys.ts'
 import { type SignedIn, signIn } from '../commands/people/sign-in.ts'
 import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
 import { stepOver, takeSecondStep } from '../commands/people/take-second-step.ts'
 import { forbidden, Refusal, signedOut } from '../refusals.ts'
+import { listPasskeys } from '../store/queries/passkeys.ts'
 import { anyCompany, type Membership, membershipsOf, personById } from '../store/queries/people.ts'
-import { addWaitingSignIn, findWaitingSignIn, hasSecondStep } from '../store/queries/second-step.ts'
+import {
+  addWaitingSignIn,
+  authenticatorOf,
+  findWaitingSignIn,
+  hasSecondStep,
+} from '../store/queries/second-step.ts'
 import { addSignIn } from '../store/queries/sign-ins.ts'
 import type { SignInWay } from '../store/tables/signing-in.ts'
 import { say } from '../words/say.ts'
 import type { Deps } from './deps.ts'
+import type { Identity } from './identify.ts'
 import { instant } from './json.ts'
 import type { Instead, PublicAsk, Resource } from './resource.ts'
 import { shellOf, theRoleWords } from './shell.ts'
@@ -49,7 +59,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
       if (actor) return localPath(ask.query.next) ?? HOME
       if (held) return '/me/second-step'
       if (personId) return withNext('/companies', ask)
-      return SignInPage({ action: withNext('/sign-in', ask), maySignUp: await maySignUp(ask) })
+      return signInPage(ask)
     },
   })
 
@@ -62,15 +72,8 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     json: (result) => signedInJson(result),
     page: {
       path: '/sign-in',
-      goTo: (result, ask) =>
-        result.companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME),
-      again: async (form, refusal, ask) =>
-        SignInPage({
-          action: withNext('/sign-in', ask),
-          form,
-          refused: messageOf(refusal),
-          maySignUp: await maySignUp(ask),
-        }),
+      goTo: (result, ask) => afterSignIn(result.companyId, ask),
+      again: async (form, refusal, ask) => signInPage(ask, messageOf(refusal), form),
     },
   })
 
@@ -91,24 +94,8 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     json: (result) => signedInJson(result),
     page: {
       path: '/sign-in/second-step',
-      goTo: (result, ask) =>
-        result.companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME),
-      again: async (form, refusal, ask) => {
-        const step = form.values.step ?? ''
-        const waiting = await findWaitingSignIn(reader(), step, ask.now)
-        if (waiting)
-          return SecondStepPage({
-            action: withNext('/sign-in/second-step', ask),
-            step,
-            form,
-            refused: messageOf(refusal),
-          })
-        return SignInPage({
-          action: withNext('/sign-in', ask),
-          refused: stepOver().message,
-          maySignUp: await maySignUp(ask),
-        })
-      },
+      goTo: (result, ask) => afterSignIn(result.companyId, ask),
+      again: (form, refusal, ask) => secondStepOrSignIn(form.values.step ?? '', form, refusal, ask),
     },
   })
 
@@ -134,13 +121,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     page: {
       path: '/sign-out',
       goTo: () => '/sign-in',
-      again: async (form, refusal, ask) =>
-        SignInPage({
-          action: withNext('/sign-in', ask),
-          form,
-          refused: messageOf(refusal),
-          maySignUp: await maySignUp(ask),
-        }),
+      again: async (form, refusal, ask) => signInPage(ask, messageOf(refusal), form),
     },
   })
 
@@ -149,15 +130,16 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     name: 'me',
     summary: 'Who you are, in which role and company, and which companies you can switch to.',
     load: async ({ identity }) => {
-      const { actor, personId } = identity
+      const { actor, personId, boundTo } = identity
       if (personId === null) throw signedOut()
       if (actor && !actor.scopes.includes('read'))
         throw forbidden(say.people.thisTokenMayOnly, 'token-write-only')
       const person = await personById(reader(), personId)
       if (!person) throw signedOut()
       const all = await membershipsOf(reader(), personId)
-      // A token speaks for one company, and says nothing of others.
-      const companies = actor?.via === 'token' ? all.filter((one) => one.companyId === actor.companyId) : all
+      // A token speaks for one company, a company's provider as well: they hear nothing of others.
+      const only = actor?.via === 'token' ? actor.companyId : boundTo
+      const companies = only === null ? all : all.filter((one) => one.companyId === only)
       return { actor, person, companies }
     },
     json: ({ actor, person, companies }) => ({
@@ -191,7 +173,7 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     summary: 'The page to choose a company on.',
     load: async ({ identity }) => {
       if (identity.personId === null) throw signedOut()
-      return membershipsOf(reader(), identity.personId)
+      return choicesOf(identity)
     },
     page: (companies, ask) => chooser(companies, ask),
   })
@@ -211,11 +193,16 @@ export function sessionResource(resource: Resource, deps: Deps): void {
     page: {
       goTo: (_result, ask) => localPath(ask.query.next) ?? HOME,
       again: async (_form, refusal, ask) => {
-        const { personId } = ask.identity
-        return chooser(personId ? await membershipsOf(reader(), personId) : [], ask, refusal.message)
+        return chooser(await choicesOf(ask.identity), ask, refusal.message)
       },
     },
   })
+
+  async function choicesOf({ personId, boundTo }: Identity): Promise<Membership[]> {
+    if (personId === null) return []
+    const all = await membershipsOf(reader(), personId)
+    return boundTo === null ? all : all.filter((one) => one.companyId === boundTo)
+  }
 
   function chooser(companies: Membership[], ask: PublicAsk, refused?: string) {
     const { actor } = ask.identity
@@ -229,7 +216,56 @@ export function sessionResource(resource: Resource, deps: Deps): void {
   }
 }
 
-/** After the password, and perhaps a code: into a session, or to the second step. */
+async function signInPage(ask: PublicAsk, refused?: string, form?: FormState) {
+  return SignInPage({
+    action: withNext('/sign-in', ask),
+    byPasskey:
+      placeOf(ask.deps.machinery.settings.publicUrl) === null ? null : withNext('/sign-in/passkey', ask),
+    form,
+    refused,
+    maySignUp: await maySignUp(ask),
+  })
+}
+
+/** To the company, or to choosing one, or back to where somebody came from. */
+export const afterSignIn = (companyId: string | null, ask: PublicAsk): string =>
+  companyId === null ? withNext('/companies', ask) : (localPath(ask.query.next) ?? HOME)
+
+/** A second step that was refused is asked for again; whoever has none waiting begins from the start. */
+export async function secondStepOrSignIn(
+  step: string,
+  form: FormState | undefined,
+  refusal: Refusal,
+  ask: PublicAsk,
+): Promise<VNode> {
+  const waiting = await findWaitingSignIn(ask.deps.machinery.store.reader(), step, ask.now)
+  if (waiting) return secondStepPage(ask, step, waiting.personId, messageOf(refusal), form)
+  return signInPage(ask, form === undefined ? refusal.message : stepOver().message)
+}
+
+async function secondStepPage(
+  ask: PublicAsk,
+  step: string,
+  personId: string,
+  refused?: string,
+  form?: FormState,
+) {
+  const { machinery } = ask.deps
+  const reader = machinery.store.reader()
+  const hasPasskey =
+    placeOf(machinery.settings.publicUrl) !== null && (await listPasskeys(reader, personId)).length > 0
+  const authenticator = await authenticatorOf(reader, personId)
+  return SecondStepPage({
+    action: withNext('/sign-in/second-step', ask),
+    byPasskey: hasPasskey ? withNext('/sign-in/passkey', ask) : null,
+    byAuthenticator: authenticator !== null && authenticator.confirmedAt !== null,
+    step,
+    form,
+    refused,
+  })
+}
+
+/** After the password, and perhaps a code:/** After the password, and perhaps a code: into a session, or to the second step. */
 async function goOn({ person, companyId, code }: SignedIn, ask: PublicAsk): Promise<Instead | undefined> {
   if (code === null) return askForSecondStep(ask, person.id, companyId, 'password')
   const { way, opens } = code
@@ -251,9 +287,11 @@ export async function letIn(
   way: SignInWay,
 ): Promise<Instead | undefined> {
   const { identity } = ask
-  if (identity.personId !== personId || identity.sessionSecret === null || identity.secondStepAt === null)
+  // A session that a company's provider opened has given none of the person's own.
+  const given = identity.boundTo === null ? identity.secondStepAt : null
+  if (identity.personId !== personId || identity.sessionSecret === null || given === null)
     return askForSecondStep(ask, personId, companyId, way)
-  await openSession(ask, personId, companyId, way, identity.secondStepAt)
+  await openSession(ask, personId, companyId, way, given)
   return undefined
 }
 
@@ -278,7 +316,7 @@ async function askForSecondStep(
   return {
     status: 202,
     json: { secondStep: { step, expiresAt: instant(expiresAt) } },
-    page: SecondStepPage({ action: withNext('/sign-in/second-step', ask), step }),
+    page: await secondStepPage(ask, step, personId),
   }
 }
 
@@ -313,7 +351,7 @@ function setCookie({ deps, reply }: PublicAsk, secret: string | null): void {
 }
 
 /** Keeps the way back through a form, when it leads somewhere here. */
-function withNext(path: string, ask: PublicAsk): string {
+export function withNext(path: string, ask: PublicAsk): string {
   const next = localPath(ask.query.next)
   return next === null ? path : `${path}?next=${encodeURIComponent(next)}`
 }
@@ -331,7 +369,7 @@ const choice = (one: Membership) => ({
 const membershipJson = (one: Membership) => ({ id: one.companyId, name: one.companyName, role: one.role })
 
 /** The same words as `GET /me`. */
-function signedInJson({ person, companyId, companies }: SignedIn) {
+export function signedInJson({ person, companyId, companies }: Omit<SignedIn, 'code'>) {
   const current = companies.find((one) => one.companyId === companyId)
   return {
     person,

@@ -66,7 +66,10 @@ async function load({ identity, deps, now }: PublicAsk): Promise<Known> {
   )
   return {
     sessions: sessions.map((one) => ({ ...one, here: one.id === here })),
-    signIns: await listOwnSignIns(reader, personId, now),
+    // Where they come and go in other companies is nothing to this one's provider.
+    signIns: (await listOwnSignIns(reader, personId, now)).filter(
+      (one) => boundTo === null || one.companyId === boundTo,
+    ),
   }
 }
 

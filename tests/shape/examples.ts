@@ -71,6 +71,9 @@ const callback = (world: World, now: number) => ({
   },
 })
 
+/** Nobody here has one; whose they are is asked in tests/http/passkeys.test.ts. */
+const NOBODYS_PASSKEY = '019cb8e0-0000-7000-8000-000000000000'
+
 /** One for each command; a command that is not here fails the tests that walk them all. */
 export const COMMAND_EXAMPLES: Record<string, Told> = {
   // ---------------------------------------------------------------- people
@@ -89,6 +92,29 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
   'confirm-authenticator': () => ({ ...technician({ code: '123456' }), session: true }),
   'make-recovery-codes': () => ({ ...technician({ password: 'nobody here has one' }), session: true }),
   'remove-authenticator': () => ({ ...technician({ password: 'nobody here has one' }), session: true }),
+  'begin-passkey': () => ({ ...technician({ password: 'nobody here has one' }), session: true }),
+  'add-passkey': () => ({
+    ...technician({
+      step: 'never begun',
+      name: 'Phone',
+      credential: { id: 'aa', response: { clientDataJSON: 'aa', attestationObject: 'aa' } },
+    }),
+    session: true,
+  }),
+  'rename-passkey': () => ({ ...technician({ passkeyId: NOBODYS_PASSKEY, name: 'Phone' }), session: true }),
+  'remove-passkey': () => ({
+    ...technician({ passkeyId: NOBODYS_PASSKEY, password: 'nobody here has one' }),
+    session: true,
+  }),
+  'ask-for-passkey': () => anyone({}),
+  'sign-in-with-passkey': () =>
+    anyone({
+      step: 'never begun',
+      credential: {
+        id: 'aa',
+        response: { clientDataJSON: 'aa', authenticatorData: 'aa', signature: 'aa' },
+      },
+    }),
   'set-second-step': () => owner({ of: 'nobody' }),
   'reset-second-step': (world) => owner({ memberId: world.leaverId }),
   'sign-out': () => anyone({}),
@@ -746,7 +772,14 @@ export const PUBLIC: Record<string, string> = {
   'confirm-authenticator': 'the same, with the first code',
   'make-recovery-codes': 'the same, with their password',
   'remove-authenticator': 'the same, with their password',
+  'begin-passkey': 'the same, with their password',
+  'add-passkey': 'the same, with what was begun in that session',
+  'rename-passkey': 'the same',
+  'remove-passkey': 'the same, with their password',
   'second-step-page': 'leads to the sign-in page',
+  'passkey-page': 'leads to the sign-in page',
+  'ask-for-passkey': 'who signs in is not signed in yet',
+  'sign-in-with-passkey': 'who signs in is not signed in yet',
   'second-step': 'who signs in is not signed in yet',
   'end-other-sessions': 'the same',
   me: 'says who is asking; answers 401 to nobody',

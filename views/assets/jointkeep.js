@@ -204,11 +204,20 @@
     if (root.querySelector('[data-rows]')) keys.then(({ prepare }) => prepare())
   }
 
+  // ---- passkeys: what asks the browser for one is fetched only where one can be made or used
+  let passkeys = null
+  const wakePasskeys = (root) => {
+    if (!root.querySelector('[data-passkey]')) return
+    passkeys ??= import('/assets/passkeys.js')
+    passkeys.then(({ prepare }) => prepare())
+  }
+
   function wake(root) {
     tellOffset(root)
     wakeKeys(root)
     wakePhotos(root)
     wakeScanner(root)
+    wakePasskeys(root)
     for (const quantity of root.querySelectorAll('.quantity')) {
       restoreUnit(quantity)
       showOther(quantity)

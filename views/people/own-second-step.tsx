@@ -9,6 +9,8 @@ import { Button } from '../parts/button.tsx'
 import { type FormState, OtherErrors, TextField } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
 import { When } from '../parts/when.tsx'
+import { OwnPasskeys, type PasskeyItem } from './own-passkeys.tsx'
+import { WithPassword } from './with-password.tsx'
 
 export interface ToTakeUp {
   secret: string
@@ -27,6 +29,9 @@ export interface OwnSecondStepProps {
   waiting: ToTakeUp | null
   /** The company wants one, and lets nobody in without. */
   held: boolean
+  passkeys: readonly PasskeyItem[]
+  newPasskey: string
+  noPasskeys: string | null
   form?: FormState | undefined
   refused?: string | undefined
 }
@@ -44,17 +49,30 @@ export function OwnSecondStepPage(props: OwnSecondStepProps): JSX.Element {
       <h1>{say.secondStep.secondStep}</h1>
       <p class="lead">{say.secondStep.whatItIs}</p>
       {props.held ? <p class="why">{say.secondStep.wanted}</p> : null}
-      <OtherErrors form={form} fields={['password', 'code']} />
-      {props.state === 'on' ? (
-        <InUse {...props} />
-      ) : props.waiting === null ? (
-        <section>
-          <h2>{say.secondStep.setItUp}</h2>
+      <OtherErrors form={form} fields={['password', 'code', 'name']} />
+      <OwnPasskeys {...props} />
+      <section>
+        <h2>{say.secondStep.authenticatorApp}</h2>
+        {props.state === 'on' ? (
+          <InUse {...props} />
+        ) : props.waiting === null ? (
           <WithPassword {...props} action="/me/authenticator" label={say.secondStep.begin} kind="do" />
+        ) : (
+          <Waiting waiting={props.waiting} form={form} />
+        )}
+      </section>
+      {props.state === 'on' || props.passkeys.length > 0 ? (
+        <section>
+          <h2>{say.secondStep.recoveryCodes}</h2>
+          <p>{say.secondStep.codesLeft(props.codesLeft)}</p>
+          <WithPassword
+            {...props}
+            action="/me/recovery-codes"
+            label={say.secondStep.makeNewCodes}
+            kind="do"
+          />
         </section>
-      ) : (
-        <Waiting waiting={props.waiting} form={form} />
-      )}
+      ) : null}
     </Layout>
   )
 }
@@ -67,8 +85,7 @@ function Waiting({
   form: FormState | undefined
 }): JSX.Element {
   return (
-    <section>
-      <h2>{say.secondStep.setItUp}</h2>
+    <>
       <p>{say.secondStep.scanThis}</p>
       <svg
         class="qr qr-large"
@@ -101,7 +118,7 @@ function Waiting({
         <Button>{say.secondStep.useIt}</Button>
       </form>
       <p class="soft">{say.secondStep.waitsHalfAnHour}</p>
-    </section>
+    </>
   )
 }
 
@@ -109,50 +126,14 @@ function InUse(props: OwnSecondStepProps): JSX.Element {
   return (
     <>
       <p>{say.secondStep.inUseSince(<When at={props.since ?? 0} show="day" />)}</p>
-      <section>
-        <h2>{say.secondStep.recoveryCodes}</h2>
-        <p>{say.secondStep.codesLeft(props.codesLeft)}</p>
-        <WithPassword {...props} action="/me/recovery-codes" label={say.secondStep.makeNewCodes} kind="do" />
-      </section>
-      <section>
-        <h2>{say.secondStep.takeItAway}</h2>
-        <p>{say.secondStep.takeItAwayWhy}</p>
-        <WithPassword
-          {...props}
-          action="/me/authenticator/remove"
-          label={say.secondStep.takeItAway}
-          kind="refuse"
-        />
-      </section>
-    </>
-  )
-}
-
-function WithPassword(props: {
-  email: string
-  action: string
-  label: string
-  kind: 'do' | 'refuse'
-  form?: FormState | undefined
-}): JSX.Element {
-  // There are two of these on the page: what was refused is said at the one that was sent.
-  const sent = props.form?.values._form === props.action ? props.form : undefined
-  const form: FormState = { values: {}, errors: [], ...sent, scope: props.action.replaceAll('/', '-') }
-  return (
-    <form method="post" action={props.action} class="sheet">
-      <input type="hidden" name="_form" value={props.action} />
-      {/* Tells a password keeper whose password is asked for. */}
-      <input type="email" value={props.email} autocomplete="username" hidden readonly />
-      <TextField
-        name="password"
-        label={say.secondStep.yourPasswordAgain}
-        type="password"
-        autocomplete="current-password"
-        required
-        form={form}
+      <p>{say.secondStep.takeItAwayWhy}</p>
+      <WithPassword
+        {...props}
+        action="/me/authenticator/remove"
+        label={say.secondStep.takeItAway}
+        kind="refuse"
       />
-      <Button kind={props.kind}>{props.label}</Button>
-    </form>
+    </>
   )
 }
 

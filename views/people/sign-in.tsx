@@ -6,17 +6,20 @@ import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import { type FormState, TextField } from '../parts/field.tsx'
 import { Flash } from '../parts/flash.tsx'
+import { PasskeyForm } from '../parts/passkey-form.tsx'
 
 export interface SignInProps {
   /** Where the form posts, with the way back. */
   action: string
+  /** Where a passkey's answer is posted; null where the server has none. */
+  byPasskey: string | null
   form?: FormState | undefined
   refused?: string | undefined
   /** Whether this server takes new companies now. */
   maySignUp: boolean
 }
 
-export function SignInPage({ action, form, refused, maySignUp }: SignInProps): JSX.Element {
+export function SignInPage({ action, byPasskey, form, refused, maySignUp }: SignInProps): JSX.Element {
   return (
     <Layout
       title={say.people.signIn}
@@ -45,6 +48,11 @@ export function SignInPage({ action, form, refused, maySignUp }: SignInProps): J
         />
         <Button>{say.people.signIn}</Button>
       </form>
+      {byPasskey === null ? null : (
+        <PasskeyForm action={byPasskey} does="ask">
+          <Button kind="other">{say.passkeys.signIn}</Button>
+        </PasskeyForm>
+      )}
       <p>
         {say.people.newHereAnOwner(
           maySignUp ? say.people.orYouCan(<a href="/sign-up">{say.people.setUpACompany}</a>) : null,

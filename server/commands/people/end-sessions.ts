@@ -2,7 +2,7 @@
 
 import { and, eq, ne } from 'drizzle-orm'
 import { z } from 'zod'
-import { missing, signedOut } from '../../refusals.ts'
+import { forbidden, missing, signedOut } from '../../refusals.ts'
 import { say } from '../../words/say.ts'
 import { type Asking, definePublicCommand } from '../command.ts'
 import { id } from '../fields.ts'
@@ -53,3 +53,15 @@ export function signedIn({ personId, visit }: Asking) {
   if (personId === null || visit.sessionId === null) throw signedOut()
   return { personId, visit: { ...visit, sessionId: visit.sessionId } }
 }
+
+/**
+ * The same for what guards the whole account. A session that one company's provider opened says who somebody is to
+ * that company alone: were it good for more, whoever runs the provider could get into their other companies.
+ */
+export function signedInByThemselves(asking: Asking) {
+  const here = signedIn(asking)
+  if (here.visit.boundTo !== null) throw boundSession()
+  return here
+}
+
+export const boundSession = () => forbidden(say.signing.onlyForThisCompany, 'bound-session')

@@ -11,7 +11,8 @@ import { type PersonRow, personById } from '../../store/queries/people.ts'
 import {
   authenticatorOf,
   hasSecondStep,
-  removeSecondStep,
+  needsSecondStep,
+  removeOwnAuthenticator,
   replaceRecoveryCodes,
   UNCONFIRMED_MS,
 } from '../../store/queries/second-step.ts'
@@ -20,16 +21,16 @@ import { say } from '../../words/say.ts'
 import { type Asking, definePublicCommand, type Machinery, type PublicContext } from '../command.ts'
 import { sealedFor, typedCode } from './check-code.ts'
 import { checkKnown, knownPassword, type Password } from './check-password.ts'
-import { signedIn } from './end-sessions.ts'
+import { signedInByThemselves } from './end-sessions.ts'
 import { recordOfPerson } from './record-of-person.ts'
 
 /** A session that was left open, or stolen, must not be enough to lock its owner out: the password is asked for again. */
-async function checkOwn(
+export async function checkOwn(
   input: { password: Password },
   { store, ...machinery }: Machinery,
   asking: Asking,
 ): Promise<{ password: Password }> {
-  const { personId } = signedIn(asking)
+  const { personId } = signedInByThemselves(asking)
   const person = await personById(store.reader(), personId)
   if (!person) throw malformedField('password', say.people.enterYourPassword)
   try {
@@ -42,9 +43,9 @@ async function checkOwn(
   }
 }
 
-const withPassword = z.strictObject({ password: knownPassword })
+export const withPassword = z.strictObject({ password: knownPassword })
 
-const known = (password: Password): PersonRow => {
+export const known = (password: Password): PersonRow => {
   if (!password.person) throw new Error('The password was not checked.')
   return password.person
 }
@@ -58,7 +59,7 @@ export const setUpAuthenticator = definePublicCommand({
   async handle(session, { password }, { machinery, now }): Promise<{ person: PersonRow; secret: string }> {
     const { db, t } = session
     const person = known(password)
-    if (await hasSecondStep(session, person.id))
+    if ((await authenticatorOf(session, person.id))?.confirmedAt != null)
       throw conflict('second-step-there', say.secondStep.thereAlready)
     const secret = newAuthenticatorSecret()
     await db.delete(t.authenticators).where(eq(t.authenticators.personId, person.id))
@@ -86,7 +87,7 @@ export const confirmAuthenticator = definePublicCommand({
   async handle(session, { code }, context): Promise<Confirmed> {
     const { db, t } = session
     const { machinery, now } = context
-    const { personId } = signedIn(context)
+    const { personId } = signedInByThemselves(context)
     const waiting = await authenticatorOf(session, personId)
     if (waiting && waiting.confirmedAt !== null)
       throw conflict('second-step-there', say.secondStep.thereAlready)
@@ -130,18 +131,26 @@ export const makeRecoveryCodes = definePublicCommand({
 
 export const removeAuthenticator = definePublicCommand({
   name: 'remove-authenticator',
-  summary: 'Sign in with the password alone from now on. The recovery codes go too.',
+  summary:
+    'Take the authenticator away. Without a passkey the password alone signs in from then on, and the recovery codes go too. Refused where a company wants a second step and this is the last.',
   input: withPassword,
   before: checkOwn,
   async handle(session, { password }, { now }: PublicContext): Promise<{ removed: boolean }> {
     const person = known(password)
-    const removed = await removeSecondStep(session, person.id)
+    const removed = await removeOwnAuthenticator(session, person.id)
+    await checkStillHeld(session, person.id)
     if (removed) await recordOfPerson(session, person.id, 'second-step-removed', now)
     return { removed }
   },
 })
 
-async function freshCodes(session: Session, personId: string, now: number): Promise<string[]> {
+/** After one was taken away: was it the last, where a company wants one? */
+export async function checkStillHeld(session: Session, personId: string): Promise<void> {
+  if ((await needsSecondStep(session, personId)) && !(await hasSecondStep(session, personId)))
+    throw conflict('last-second-step', say.secondStep.theLastOne)
+}
+
+export async function freshCodes(session: Session, personId: string, now: number): Promise<string[]> {
   const codes = newRecoveryCodes()
   const hashes = codes.map((code) => recoveryHash(personId, code) ?? '')
   await replaceRecoveryCodes(session, personId, hashes, now)

@@ -3,7 +3,7 @@
 import { z } from 'zod'
 import { Refusal } from '../../refusals.ts'
 import { membershipsOf, personById } from '../../store/queries/people.ts'
-import { endWaitingSignIn, findWaitingSignIn } from '../../store/queries/second-step.ts'
+import { endStep, findWaitingSignIn } from '../../store/queries/second-step.ts'
 import { say } from '../../words/say.ts'
 import { definePublicCommand } from '../command.ts'
 import { text } from '../fields.ts'
@@ -26,7 +26,7 @@ export const takeSecondStep = definePublicCommand({
     const person = waiting && (await personById(session, waiting.personId))
     if (!waiting || !person) throw stepOver()
     const checked = await checkCode(session, person.id, code, context)
-    if (checked.opens && !(await endWaitingSignIn(session, step))) throw stepOver()
+    if (checked.opens && !(await endStep(session, step))) throw stepOver()
     const companies = await membershipsOf(session, person.id)
     const only = companies.length === 1 ? companies[0] : undefined
     const meant = companies.find((one) => one.companyId === waiting.companyId) ?? only

@@ -1,9 +1,10 @@
 // With what else does a person prove who they are, and which sign-in waits for it?
 
-import { and, asc, eq, gt, isNotNull, isNull, lt } from 'drizzle-orm'
+import { and, asc, eq, gt, inArray, isNotNull, isNull, lt, notExists } from 'drizzle-orm'
 import { newId, newSecret, sha256 } from '../../ids.ts'
 import type { Role, SecondStepFor } from '../../vocabulary.ts'
 import type { Scope, Session } from '../store.ts'
+import type { StepMemory } from '../tables/signing-in.ts'
 
 /** Long enough to find the phone in a coat on a hook. */
 export const STEP_MS = 10 * 60_000
@@ -30,13 +31,32 @@ export async function authenticatorOf({ db, t }: Session, personId: string): Pro
   return row ?? null
 }
 
-export async function hasSecondStep({ db, t }: Session, personId: string): Promise<boolean> {
+/** An authenticator that is in use, or a passkey. */
+export async function hasSecondStep(session: Session, personId: string): Promise<boolean> {
+  const { db, t } = session
+  const known = await authenticatorOf(session, personId)
+  if (known && known.confirmedAt !== null) return true
   const rows = await db
-    .select({ personId: t.authenticators.personId })
-    .from(t.authenticators)
-    .where(and(eq(t.authenticators.personId, personId), isNotNull(t.authenticators.confirmedAt)))
+    .select({ id: t.passkeys.id })
+    .from(t.passkeys)
+    .where(eq(t.passkeys.personId, personId))
+    .limit(1)
   return rows.length > 0
 }
+
+/** Whether a company that they belong to lets them in only with one. */
+export async function needsSecondStep({ db, t }: Session, personId: string): Promise<boolean> {
+  const rows = await db
+    .select({ of: t.companies.secondStep, role: t.members.role })
+    .from(t.members)
+    .innerJoin(t.companies, eq(t.companies.id, t.members.companyId))
+    .where(and(eq(t.members.personId, personId), eq(t.members.active, true)))
+  return rows.some(({ of, role }) => isWantedOf(of, role))
+}
+
+/** Whether a company's rule wants one of who has this role there. */
+export const isWantedOf = (of: SecondStepFor | null, role: Role): boolean =>
+  of === 'everybody' || (of === 'managers' && (role === 'manager' || role === 'owner'))
 
 /** Whose sessions need one in this company. */
 export async function ruleOf({ db, t, companyId }: Scope): Promise<SecondStepFor | 'nobody'> {
@@ -64,7 +84,17 @@ export async function listWithoutSecondStep({ db, t, companyId }: Scope): Promis
       and(eq(t.authenticators.personId, t.members.personId), isNotNull(t.authenticators.confirmedAt)),
     )
     .where(
-      and(eq(t.members.companyId, companyId), eq(t.members.active, true), isNull(t.authenticators.personId)),
+      and(
+        eq(t.members.companyId, companyId),
+        eq(t.members.active, true),
+        isNull(t.authenticators.personId),
+        notExists(
+          db
+            .select({ id: t.passkeys.id })
+            .from(t.passkeys)
+            .where(eq(t.passkeys.personId, t.members.personId)),
+        ),
+      ),
     )
     .orderBy(asc(t.members.createdAt), asc(t.members.id))
 }
@@ -120,15 +150,33 @@ export async function useTimeStep({ db, t }: Session, personId: string, step: nu
   return used.length > 0
 }
 
-/** All of it, and what waits for it. */
-export async function removeSecondStep({ db, t }: Session, personId: string): Promise<boolean> {
+/** All of it, passkeys too, and what waits for it. */
+export async function removeSecondStep(session: Session, personId: string): Promise<boolean> {
+  const { db, t } = session
+  const passkeys = await db
+    .delete(t.passkeys)
+    .where(eq(t.passkeys.personId, personId))
+    .returning({ id: t.passkeys.id })
+  return (await removeOwnAuthenticator(session, personId)) || passkeys.length > 0
+}
+
+/** The authenticator alone; what belongs to any second step goes with the last one. */
+export async function removeOwnAuthenticator(session: Session, personId: string): Promise<boolean> {
+  const { db, t } = session
   const had = await db
     .delete(t.authenticators)
     .where(eq(t.authenticators.personId, personId))
     .returning({ confirmedAt: t.authenticators.confirmedAt })
-  await db.delete(t.recoveryCodes).where(eq(t.recoveryCodes.personId, personId))
-  await db.delete(t.signInSteps).where(eq(t.signInSteps.personId, personId))
+  await forgetWithoutSecondStep(session, personId)
   return had.some(({ confirmedAt }) => confirmedAt !== null)
+}
+
+/** Recovery codes stand in for a second step, and open nothing by themselves. */
+export async function forgetWithoutSecondStep(session: Session, personId: string): Promise<void> {
+  const { db, t } = session
+  await db.delete(t.signInSteps).where(eq(t.signInSteps.personId, personId))
+  if (await hasSecondStep(session, personId)) return
+  await db.delete(t.recoveryCodes).where(eq(t.recoveryCodes.personId, personId))
 }
 
 export interface WaitingSignIn {
@@ -136,50 +184,68 @@ export interface WaitingSignIn {
   companyId: string | null
 }
 
+/** What was begun and goes on later, in one browser. */
+export interface BegunStep {
+  kind: 'second-step' | 'new-passkey' | 'passkey' | 'openid'
+  personId: string | null
+  companyId: string | null
+  memory: StepMemory
+}
+
 /** Answers what the browser is to hold; here is only its hash. */
-export async function addWaitingSignIn(
+export async function beginStep(
   { db, t }: Session,
-  { personId, companyId }: WaitingSignIn,
+  begun: BegunStep,
   now: number,
 ): Promise<{ step: string; expiresAt: number }> {
   await db.delete(t.signInSteps).where(lt(t.signInSteps.expiresAt, now))
   const step = newSecret()
   const expiresAt = now + STEP_MS
-  await db.insert(t.signInSteps).values({
-    id: sha256(step),
-    kind: 'second-step',
-    personId,
-    companyId,
-    memory: {},
-    createdAt: now,
-    expiresAt,
-  })
+  await db.insert(t.signInSteps).values({ id: sha256(step), ...begun, createdAt: now, expiresAt })
   return { step, expiresAt }
 }
 
-export async function findWaitingSignIn(
+export async function findStep(
   { db, t }: Session,
   step: string,
+  kinds: readonly BegunStep['kind'][],
   now: number,
-): Promise<WaitingSignIn | null> {
+): Promise<BegunStep | null> {
   const [row] = await db
-    .select({ personId: t.signInSteps.personId, companyId: t.signInSteps.companyId })
+    .select({
+      kind: t.signInSteps.kind,
+      personId: t.signInSteps.personId,
+      companyId: t.signInSteps.companyId,
+      memory: t.signInSteps.memory,
+    })
     .from(t.signInSteps)
     .where(
       and(
         eq(t.signInSteps.id, sha256(step)),
-        eq(t.signInSteps.kind, 'second-step'),
+        inArray(t.signInSteps.kind, [...kinds]),
         gt(t.signInSteps.expiresAt, now),
       ),
     )
-  return row?.personId ? { personId: row.personId, companyId: row.companyId } : null
+  return row ?? null
 }
 
-/** It goes on once. */
-export async function endWaitingSignIn({ db, t }: Session, step: string): Promise<boolean> {
+/** It goes on once: false for the second of two. */
+export async function endStep({ db, t }: Session, step: string): Promise<boolean> {
   const gone = await db
     .delete(t.signInSteps)
     .where(eq(t.signInSteps.id, sha256(step)))
     .returning({ id: t.signInSteps.id })
   return gone.length > 0
+}
+
+export const addWaitingSignIn = (session: Session, { personId, companyId }: WaitingSignIn, now: number) =>
+  beginStep(session, { kind: 'second-step', personId, companyId, memory: {} }, now)
+
+export async function findWaitingSignIn(
+  session: Session,
+  step: string,
+  now: number,
+): Promise<WaitingSignIn | null> {
+  const found = await findStep(session, step, ['second-step'], now)
+  return found?.personId ? { personId: found.personId, companyId: found.companyId } : null
 }

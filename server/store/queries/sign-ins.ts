@@ -11,6 +11,7 @@ const MOST_SHOWN = 50
 
 export interface SignInRow {
   id: string
+  companyId: string | null
   at: number
   way: SignInWay
   browser: string
@@ -19,7 +20,7 @@ export interface SignInRow {
 
 export async function addSignIn(
   { db, t }: Session,
-  row: Omit<SignInRow, 'id'> & { personId: string; companyId: string | null },
+  row: Omit<SignInRow, 'id'> & { personId: string },
 ): Promise<void> {
   await db.insert(t.signIns).values({ id: newId(), ...row })
   await db
@@ -34,6 +35,7 @@ export async function removeOldSignIns({ db, t }: Session, now: number): Promise
 
 const columns = ({ t }: Session) => ({
   id: t.signIns.id,
+  companyId: t.signIns.companyId,
   at: t.signIns.at,
   way: t.signIns.way,
   browser: t.signIns.browser,

@@ -9,6 +9,7 @@ export type SignInWay =
   | 'password'
   | 'authenticator'
   | 'passkey'
+  | 'password-and-passkey'
   | 'recovery-code'
   | 'openid'
   | 'sign-up'
@@ -18,6 +19,8 @@ export type SignInWay =
 /** What a half-done sign-in has to remember until it goes on. */
 export interface StepMemory {
   challenge?: string
+  /** The session that it was begun in, by its hash. */
+  sessionId?: string
   nonce?: string
   verifier?: string
   state?: string

@@ -27,6 +27,7 @@ import { moving } from './moving.ts'
 import { nonconformities } from './nonconformities.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
+import { passkeys } from './passkeys.ts'
 import { people } from './people.ts'
 import { phone } from './phone.ts'
 import { photos } from './photos.ts'
@@ -69,6 +70,7 @@ export const en = {
   nonconformities,
   page,
   parts,
+  passkeys,
   people,
   phone,
   photos,

@@ -5,7 +5,10 @@ import { type Part, phrase } from '../phrase.ts'
 export const secondStep = {
   secondStep: 'Second step at sign-in',
   whatItIs:
-    'Beside your password, a code that an authenticator app on your phone shows. Who learns your password alone then gets no further.',
+    'Beside your password, a passkey, or a code that an authenticator app on your phone shows. Who learns your password alone then gets no further.',
+  theLastOne:
+    'A company of yours wants a second step, and this is your last. Add another first, then take this one away.',
+  authenticatorApp: 'Authenticator app',
   setItUp: 'Set it up',
   begin: 'Set up an authenticator app',
   scanThis: 'Scan this with the authenticator app on your phone.',
@@ -26,8 +29,9 @@ export const secondStep = {
         ? 'One is left. Each opens once, for when your phone is lost.'
         : `${count} are left. Each opens once, for when your phone is lost.`,
   makeNewCodes: 'Make ten new codes',
-  takeItAway: 'Take the second step away',
-  takeItAwayWhy: 'Your password alone then signs you in, and the recovery codes open nothing.',
+  takeItAway: 'Take the app away',
+  takeItAwayWhy:
+    'Its codes open nothing then. Without a passkey your password alone signs you in, and the recovery codes go too.',
   yourPasswordAgain: 'Your password, once more',
   notYourPassword: 'This is not your password.',
   keepThese: 'Write these down or print them now: they are shown only once. Keep them apart from your phone.',
@@ -45,12 +49,12 @@ export const secondStep = {
     'This is not the code. Look at the app again; if it goes on, set the clock of your phone to network time.',
   stepOver: 'This sign-in took more than ten minutes, or was finished already. Sign in again.',
   tooManyCodes: 'Too many wrong codes. Wait a quarter of an hour, or until tomorrow if it goes on.',
-  thereAlready: 'You have a second step already. Take it away first, then set up another.',
+  thereAlready: 'You use an authenticator app already. Take it away first, then set up another.',
   setUpFirst: 'Set up the second step first.',
   beginAgain: 'The key was not used within half an hour. Begin again.',
   unreadable:
     'This server can’t read your authenticator’s key any more. Use a recovery code, and tell whoever runs the server.',
-  theyHaveOne: 'They have one: an authenticator app.',
+  theyHaveOne: 'They have one.',
   theyHaveNone: 'They have none.',
   takeTheirsAway: 'Take their second step away',
   whenTheyLostIt:

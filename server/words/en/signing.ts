@@ -27,6 +27,7 @@ export const signing = {
     password: 'with the password',
     authenticator: 'with password and authenticator code',
     passkey: 'with a passkey',
+    'password-and-passkey': 'with password and passkey',
     'recovery-code': 'with password and recovery code',
     openid: 'through the company’s own sign-in',
     'sign-up': 'by setting up the company',
@@ -34,6 +35,8 @@ export const signing = {
     'company-chosen': 'from another company, already signed in',
   },
   failedWay: (way: string) => `refused ${way}`,
+  onlyForThisCompany:
+    'You signed in through your company’s own sign-in, which is good for that company alone. For this, sign in with your password.',
   thisSession: 'This session',
   people: 'People',
   noSession: 'Not signed in anywhere in this company.',

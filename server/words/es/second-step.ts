@@ -6,7 +6,9 @@ import { type Part, phrase } from '../phrase.ts'
 export const secondStep: typeof english = {
   secondStep: 'Segundo paso al iniciar sesión',
   whatItIs:
-    'Además de la contraseña, un código que muestra una aplicación de autenticación en el teléfono. Quien solo conozca la contraseña no llega más lejos.',
+    'Además de la contraseña, una llave de acceso o un código que muestra una aplicación de autenticación en el teléfono. Quien solo conozca la contraseña no llega más lejos.',
+  theLastOne: 'Una de las empresas exige un segundo paso, y este es el último. Antes hay que añadir otro.',
+  authenticatorApp: 'Aplicación de autenticación',
   setItUp: 'Configurarlo',
   begin: 'Configurar una aplicación de autenticación',
   scanThis: 'Escanear esto con la aplicación de autenticación del teléfono.',
@@ -28,9 +30,9 @@ export const secondStep: typeof english = {
         ? 'Queda uno. Cada uno abre una vez, por si se pierde el teléfono.'
         : `Quedan ${count}. Cada uno abre una vez, por si se pierde el teléfono.`,
   makeNewCodes: 'Crear diez códigos nuevos',
-  takeItAway: 'Quitar el segundo paso',
+  takeItAway: 'Quitar la aplicación',
   takeItAwayWhy:
-    'La contraseña sola basta entonces para iniciar sesión, y los códigos de recuperación no abren nada.',
+    'Sus códigos ya no abrirán nada. Sin llave de acceso, la contraseña basta para entrar, y los códigos de recuperación desaparecen.',
   yourPasswordAgain: 'La contraseña, otra vez',
   notYourPassword: 'Esta no es la contraseña.',
   keepThese:
@@ -51,12 +53,13 @@ export const secondStep: typeof english = {
     'Este inicio de sesión tardó más de diez minutos o ya se terminó. Hay que iniciar sesión de nuevo.',
   tooManyCodes:
     'Demasiados códigos incorrectos. Hay que esperar un cuarto de hora, o hasta mañana si sigue ocurriendo.',
-  thereAlready: 'Ya hay un segundo paso. Primero hay que quitarlo y después configurar otro.',
+  thereAlready:
+    'Ya se usa una aplicación de autenticación. Primero hay que quitarla y después configurar otra.',
   setUpFirst: 'Primero hay que configurar el segundo paso.',
   beginAgain: 'La clave no se usó en media hora. Hay que empezar de nuevo.',
   unreadable:
     'Este servidor ya no puede leer la clave del autenticador. Se puede usar un código de recuperación; conviene avisar a quien administra el servidor.',
-  theyHaveOne: 'Tiene uno: una aplicación de autenticación.',
+  theyHaveOne: 'Tiene uno.',
   theyHaveNone: 'No tiene.',
   takeTheirsAway: 'Quitar su segundo paso',
   whenTheyLostIt:

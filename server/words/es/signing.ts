@@ -29,6 +29,7 @@ export const signing: typeof english = {
     password: 'con la contraseña',
     authenticator: 'con contraseña y código del autenticador',
     passkey: 'con una llave de acceso',
+    'password-and-passkey': 'con contraseña y llave de acceso',
     'recovery-code': 'con contraseña y código de recuperación',
     openid: 'por el acceso propio de la empresa',
     'sign-up': 'al crear la empresa',
@@ -36,6 +37,8 @@ export const signing: typeof english = {
     'company-chosen': 'desde otra empresa, con la sesión ya abierta',
   },
   failedWay: (way: string) => `rechazado ${way}`,
+  onlyForThisCompany:
+    'Esta sesión se inició a través del acceso propio de la empresa, que solo vale para esa empresa. Para esto hay que iniciar sesión con la contraseña.',
   thisSession: 'Esta sesión',
   people: 'Personas',
   noSession: 'Sin sesión abierta en esta empresa.',
