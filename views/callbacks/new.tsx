@@ -22,7 +22,7 @@ export interface CalledSystemView {
 
 /** A system that what was typed may mean, and why. */
 export interface FoundSystem extends CalledSystemView {
-  /** "Serial IN-104, one sign differs" */
+  /** "serial IN-104, one sign differs"; empty where it is plain. */
   matched: string
 }
 
@@ -105,7 +105,7 @@ function WhichSystem({ typed, found, more }: NewCallbackProps): JSX.Element {
                   <span class="soft">
                     {system.customerName}, {system.address}
                   </span>
-                  <span class="found-how">{system.matched}</span>
+                  {system.matched === '' ? null : <span class="found-how">{system.matched}</span>}
                 </a>
               </li>
             ))}

@@ -85,7 +85,7 @@ export function Warranty({ units, at, back, mayState, form }: WarrantyProps): JS
 function alike(units: readonly UnitAnswer[]): [UnitAnswer, ...UnitAnswer[]][] {
   const groups: [UnitAnswer, ...UnitAnswer[]][] = []
   const known = ({ standing, installedAt }: UnitAnswer) =>
-    JSON.stringify({ ...standing, unitId: '', installedAt })
+    JSON.stringify({ ...standing, unitId: '', installed: dayIn(installedAt) })
   for (const unit of units) {
     const group = groups.find(([first]) => known(first) === known(unit))
     if (group) group.push(unit)

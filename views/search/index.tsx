@@ -74,10 +74,11 @@ const theHowWords = (): Record<Matched['how'], string> => ({
 const howWords = ({ how, slips }: Matched) =>
   how !== 'near' ? theHowWords()[how] : slips <= 1 ? say.search.oneSignDiffers : say.search.twoSignsDiffer
 
-/** "tag K1-3, one sign differs", for whoever has to choose among systems. */
+/** "tag K1-3, one sign differs", for whoever has to choose among systems. A name or an address stands there anyway. */
 export function matchedWords(matched: Matched): string {
-  const how = howWords(matched)
-  return [`${byWords()[matched.by]} ${matched.value}`, how].filter((part) => part !== '').join(', ')
+  const isPlace = matched.by === 'customer' || matched.by === 'address'
+  const what = isPlace ? '' : `${byWords()[matched.by]} ${matched.value}`
+  return [what, howWords(matched)].filter((part) => part !== '').join(', ')
 }
 
 export function SearchPage({ shell, typed, found, more }: SearchPageProps): JSX.Element {

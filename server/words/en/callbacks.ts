@@ -179,7 +179,7 @@ export const callbacks = {
   whatIsAskedOfIt:
     'It asks only for what was found and what is worked on: the joints of those lines, and the tests that the work makes stale.',
   asItWasMade: 'As it was made',
-  countedIn: (link: Part) => phrase`It counts against these in ${link}.`,
+  countedIn: (link: Part) => phrase`It is counted in ${link}: by its place, size, tool, wrench and the rest.`,
   whatComesBack: 'what comes back',
   notOnRecord: 'not on record',
   madeOn: 'Made',

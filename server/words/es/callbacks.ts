@@ -179,7 +179,8 @@ export const callbacks = {
   whatIsAskedOfIt:
     'Solo pide lo hallado y lo que se trabaja: las uniones de esas líneas, y las pruebas que el trabajo deja sin valor.',
   asItWasMade: 'Cómo se hizo',
-  countedIn: (link: Part) => phrase`Cuenta contra esto en ${link}.`,
+  countedIn: (link: Part) =>
+    phrase`Se cuenta en ${link}: por su lugar, medida, herramienta, llave y lo demás.`,
   whatComesBack: 'lo que vuelve',
   notOnRecord: 'sin anotar',
   madeOn: 'Hecha',
