@@ -5,6 +5,7 @@ import { atRiskResource } from './http/at-risk.ts'
 import { auditListResource } from './http/audit-list.ts'
 import { auditsResource } from './http/audits.ts'
 import { calculationsResource } from './http/calculations.ts'
+import { calibrationFilesResource } from './http/calibration-files.ts'
 import { callbacksResource } from './http/callbacks.ts'
 import { certificatesResource } from './http/certificates.ts'
 import { chargesResource } from './http/charges.ts'
@@ -23,7 +24,9 @@ import { gaugeLogsResource } from './http/gauge-logs.ts'
 import { health } from './http/health.ts'
 import { holdPointsResource } from './http/hold-points.ts'
 import { importsResource } from './http/imports.ts'
+import { instrumentLabelsResource } from './http/instrument-labels.ts'
 import { instrumentsResource } from './http/instruments.ts'
+import { instrumentsDueResource } from './http/instruments-due.ts'
 import { invitationsResource } from './http/invitations.ts'
 import { jobsResource } from './http/jobs.ts'
 import { jointsResource } from './http/joints.ts'
@@ -83,6 +86,9 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   tagsResource,
   figuresResource,
   instrumentsResource,
+  instrumentsDueResource,
+  instrumentLabelsResource,
+  calibrationFilesResource,
   recallsResource,
   jobsResource,
   jointsResource,

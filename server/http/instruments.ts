@@ -9,10 +9,14 @@ import type { FormState } from '../../views/parts/field.tsx'
 import { may } from '../access/capabilities.ts'
 import { addInstrument } from '../commands/instruments/add-instrument.ts'
 import { changeInstrument } from '../commands/instruments/change-instrument.ts'
+import { countUsesByHand } from '../commands/instruments/count-uses.ts'
 import { instrumentKind, QUANTITY_OF } from '../commands/instruments/instrument-figures.ts'
 import { recordCalibration } from '../commands/instruments/record-calibration.ts'
 import { newId } from '../ids.ts'
 import { recallSpans } from '../rules/judge-recall.ts'
+import { type CalibrationFileRow, listCalibrationFiles } from '../store/queries/calibration-files.ts'
+import { grouped } from '../store/queries/grouped.ts'
+import type { UseCount } from '../store/queries/instrument-uses.ts'
 import {
   type CalibrationRow,
   findInstrument,
@@ -25,10 +29,12 @@ import { errorInWords } from '../trade/calibration.ts'
 import { formatQuantity, type QuantityKind, UNIT_LABELS, type Unit, type UnitOf } from '../trade/units.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
+import { calibrationFileJson } from './calibration-files.ts'
 import { confirmationOf } from './confirmation.ts'
 import type { Deps } from './deps.ts'
 import { expand, type Fields } from './form.ts'
 import { numberOrNull, quantityOrNull } from './form-fields.ts'
+import { usesJson, usesOf } from './instruments-due.ts'
 import { instant, instantOrNull, type QuantityJson, quantityJson } from './json.ts'
 import { type Ask, type ListQuery, listQuery, type Resource } from './resource.ts'
 import { shellOf } from './shell.ts'
@@ -45,15 +51,18 @@ export function instrumentsResource(resource: Resource, _deps: Deps): void {
     load: ({ scope, query }) => listInstruments(scope, query as unknown as InstrumentsQuery),
     json: async ({ items, nextCursor }, ask) => {
       const { criteria } = await findPolicy(ask.scope)
+      const uses = await usesOf(ask.scope, items, ask.now)
       return {
-        items: items.map((instrument) =>
-          instrumentJson(instrument, confirmationOf(instrument, criteria, ask.now)),
-        ),
+        items: items.map((instrument) => {
+          const counted = uses.get(instrument.id) ?? null
+          return instrumentJson(instrument, confirmationOf(instrument, criteria, ask.now, counted), counted)
+        }),
         nextCursor,
       }
     },
     page: async ({ items, nextCursor }, { actor, scope, query, now }) => {
       const { criteria } = await findPolicy(scope)
+      const uses = await usesOf(scope, items, now)
       return InstrumentList({
         shell: shellOf(actor, '/instruments'),
         kind: (query.kind as InstrumentKind | undefined) ?? null,
@@ -63,7 +72,8 @@ export function instrumentsResource(resource: Resource, _deps: Deps): void {
           name: instrument.name,
           serial: instrument.serial,
           active: instrument.active,
-          confirmation: confirmationOf(instrument, criteria, now),
+          confirmation: confirmationOf(instrument, criteria, now, uses.get(instrument.id)),
+          uses: uses.get(instrument.id) ?? null,
         })),
         isFirstPage: query.cursor === undefined,
         nextCursor,
@@ -135,11 +145,14 @@ export function instrumentsResource(resource: Resource, _deps: Deps): void {
     path: '/instruments/:instrumentId/calibrations',
     command: recordCalibration,
     status: 201,
+    upload: 'certificate',
     json: async ({ instrument, calibration }, ask) => {
       const { criteria } = await findPolicy(ask.scope)
+      const uses = (await usesOf(ask.scope, [instrument], ask.now)).get(instrument.id)
+      const files = await listCalibrationFiles(ask.scope, [calibration.id])
       return {
-        ...calibrationJson(calibration, instrument.kind),
-        confirmation: confirmationJson(confirmationOf(instrument, criteria, ask.now)),
+        ...calibrationJson(calibration, instrument.kind, files),
+        confirmation: confirmationJson(confirmationOf(instrument, criteria, ask.now, uses)),
       }
     },
     page: {
@@ -148,15 +161,51 @@ export function instrumentsResource(resource: Resource, _deps: Deps): void {
       again: (form, _refusal, ask) => calibrationPage(ask, withRows(form)),
     },
   })
+
+  resource.write({
+    path: '/instruments/:instrumentId/uses',
+    command: countUsesByHand,
+    status: 201,
+    json: (row) => ({
+      id: row.id,
+      instrumentId: row.instrumentId,
+      uses: row.uses,
+      at: instant(row.at),
+      note: row.note,
+      recordedBy: row.recordedBy,
+      recordedAt: instant(row.recordedAt),
+    }),
+    page: {
+      goTo: (row) => `/instruments/${row.instrumentId}`,
+      again: async (form, _refusal, ask) =>
+        instrumentPage(ask, await findInstrument(ask.scope, ask.params.instrumentId ?? ''), {
+          of: 'uses',
+          form,
+        }),
+    },
+  })
 }
 
 async function answerOf(instrument: KeptInstrument, ask: Ask) {
   const { criteria } = await findPolicy(ask.scope)
+  const uses = (await usesOf(ask.scope, [instrument], ask.now)).get(instrument.id) ?? null
+  const files = await filesOf(ask, instrument)
   return {
-    ...instrumentJson(instrument, confirmationOf(instrument, criteria, ask.now)),
-    calibrations: instrument.calibrations.map((calibration) => calibrationJson(calibration, instrument.kind)),
+    ...instrumentJson(instrument, confirmationOf(instrument, criteria, ask.now, uses), uses),
+    calibrations: instrument.calibrations.map((calibration) =>
+      calibrationJson(calibration, instrument.kind, files.get(calibration.id) ?? []),
+    ),
   }
 }
+
+const filesOf = async ({ scope }: Ask, { calibrations }: KeptInstrument) =>
+  grouped(
+    await listCalibrationFiles(
+      scope,
+      calibrations.map(({ id }) => id),
+    ),
+    ({ calibrationId }) => calibrationId,
+  )
 
 /** The unit a figure is answered in: SI of the instrument's quantity; leaks in the unit of leaks. */
 const ANSWER_UNIT: Partial<Record<QuantityKind, Unit>> = {
@@ -183,6 +232,7 @@ function siJson(kind: InstrumentKind, si: number | null): QuantityJson | null {
 export const instrumentJson = (
   instrument: KeptInstrument,
   confirmation: ReturnType<typeof confirmationOf>,
+  uses: UseCount | null,
 ) => ({
   id: instrument.id,
   kind: instrument.kind,
@@ -198,6 +248,7 @@ export const instrumentJson = (
   active: instrument.active,
   createdAt: instant(instrument.createdAt),
   confirmation: confirmationJson(confirmation),
+  uses: uses === null ? null : usesJson(uses),
 })
 
 const confirmationJson = (confirmation: ReturnType<typeof confirmationOf>) => ({
@@ -209,7 +260,11 @@ const confirmationJson = (confirmation: ReturnType<typeof confirmationOf>) => ({
   reason: confirmation.reason,
 })
 
-const calibrationJson = (calibration: CalibrationRow, kind: InstrumentKind) => ({
+const calibrationJson = (
+  calibration: CalibrationRow,
+  kind: InstrumentKind,
+  files: readonly CalibrationFileRow[],
+) => ({
   id: calibration.id,
   instrumentId: calibration.instrumentId,
   at: instant(calibration.at),
@@ -223,6 +278,7 @@ const calibrationJson = (calibration: CalibrationRow, kind: InstrumentKind) => (
   })),
   uncertainty: calibration.typed?.uncertainty ?? siJson(kind, calibration.uncertainty),
   reference: calibration.reference,
+  certificates: files.map(calibrationFileJson),
   recordedBy: calibration.recordedBy,
   recordedAt: instant(calibration.recordedAt),
 })
@@ -316,7 +372,7 @@ function newPage({ actor, query }: Ask, form?: FormState) {
 async function editPage(ask: Ask, form?: FormState) {
   const instrument = await findInstrument(ask.scope, ask.params.instrumentId ?? '')
   const { criteria } = await findPolicy(ask.scope)
-  const figures = instrumentJson(instrument, confirmationOf(instrument, criteria, ask.now))
+  const figures = instrumentJson(instrument, confirmationOf(instrument, criteria, ask.now), null)
   return EditInstrument({
     shell: shellOf(ask.actor, '/instruments'),
     instrument: {
@@ -347,9 +403,16 @@ async function calibrationPage(ask: Ask, form?: FormState) {
   })
 }
 
-async function instrumentPage(ask: Ask, instrument: KeptInstrument) {
+/** With a form that was refused: the one of the uses, or the one of a check's certificate by the id of the check. */
+export async function instrumentPage(
+  ask: Ask,
+  instrument: KeptInstrument,
+  refused?: { of: string; form: FormState },
+) {
   const { criteria } = await findPolicy(ask.scope)
-  const confirmation = confirmationOf(instrument, criteria, ask.now)
+  const uses = (await usesOf(ask.scope, [instrument], ask.now)).get(instrument.id) ?? null
+  const files = await filesOf(ask, instrument)
+  const confirmation = confirmationOf(instrument, criteria, ask.now, uses)
   const said = (quantity: QuantityJson | null) =>
     quantity === null
       ? null
@@ -375,12 +438,22 @@ async function instrumentPage(ask: Ask, instrument: KeptInstrument) {
       fullScale: said(figureJson(instrument, 'fullScale')),
     },
     confirmation,
+    uses,
+    usesForm: refused?.of === 'uses' ? refused.form : undefined,
+    freshId: newId(),
     calibrations: instrument.calibrations.toReversed().map((calibration) => ({
       id: calibration.id,
       at: calibration.at,
       result: calibration.result,
       basis: calibration.basis,
       reference: calibration.reference,
+      files: (files.get(calibration.id) ?? []).map(({ id, bytes, mediaType }) => ({
+        id,
+        bytes,
+        ending: mediaType.replace(/^.*\//, '').toUpperCase(),
+      })),
+      freshId: newId(),
+      form: refused?.of === calibration.id ? refused.form : undefined,
       errors: calibration.points.map((point) => ({
         at: calibration.points.length === 1 ? null : nominalWords(instrument.kind, point.nominal),
         found: saidOfError(instrument.kind, point.asFoundErrorPercent),

@@ -41,6 +41,7 @@ import { threadItems } from './audit-threads.ts'
 import { askedConcessions } from './concession-requests.ts'
 import { correctionsOfJob } from './corrections-of-job.ts'
 import { expand, type Fields } from './form.ts'
+import { countDue } from './instruments-due.ts'
 import { findingsOfJob } from './job-findings.ts'
 import { instant, instantOrNull } from './json.ts'
 import { photoJson, photosOfJob } from './photo-slots.ts'
@@ -77,10 +78,11 @@ export function jobsResource(resource: Resource): void {
         counts: await countJobs(ask.scope),
         inHand,
         me,
+        due: may(ask.actor, 'audit-job') ? await countDue(ask.scope, ask.now) : null,
       }
     },
     json: ({ page }) => ({ items: page.items.map(jobJson), nextCursor: page.nextCursor }),
-    page: ({ page, query, counts, inHand, me }, ask) =>
+    page: ({ page, query, counts, inHand, me, due }, ask) =>
       JobsPage({
         shell: shellOf(ask.actor, '/jobs'),
         jobs: page.items.map(listedJob),
@@ -92,6 +94,7 @@ export function jobsResource(resource: Resource): void {
         nextCursor: page.nextCursor,
         isFirst: query.cursor === undefined,
         mayOpen: may(ask.actor, 'open-job'),
+        due: due && { overdue: due.overdue, soon: due[30] - due.overdue },
       }),
   })
 

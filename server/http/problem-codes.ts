@@ -153,6 +153,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
     'Every record under the recall is settled or has its job; or no joint in service is like the one that leaked.',
     'Of a recall: settle the rest, then close it.',
   ),
+  c(
+    'certificate-there',
+    409,
+    'This very file stands beside the calibration already.',
+    'Read the instrument; send another file if there is one.',
+  ),
   c('recall-unsettled', 409, 'Records under the recall are not settled yet.', 'Say of each what was done.'),
   c(
     'refrigerant-differs',

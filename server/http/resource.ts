@@ -81,6 +81,8 @@ export interface FileAnswer {
   bytes?: number
   /** As it is called when it is kept; left out, it is shown in place. */
   fileName?: string
+  /** Where it is another one than the route says, by what is in it. */
+  mediaType?: string
   /** What a page that is a file of its own may do, instead of what pages of the service may. */
   policy?: string
   /** What never changes may stay in the reader's own cache: what it is known by, and for how many seconds. */
@@ -259,7 +261,8 @@ export function resource(app: FastifyInstance, deps: Deps, routes: RouteRecord[]
       if (file) {
         const send = async (request: FastifyRequest, reply: FastifyReply) => {
           const { ask, data } = await load(request)
-          return sendFile(reply, file.mediaType, await file.make(data, ask))
+          const answer = await file.make(data, ask)
+          return sendFile(reply, answer.mediaType ?? file.mediaType, answer)
         }
         if (!json) {
           routes.push({ ...record, url: API + options.path, face: 'json', produces: file.mediaType })

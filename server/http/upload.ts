@@ -1,6 +1,7 @@
 // How is a form with a file read? Field by field, never more than is taken, and nothing of it touches the disk.
 
 import type { FastifyRequest } from 'fastify'
+import { LARGEST_CERTIFICATE } from '../commands/instruments/certificate-file.ts'
 import { LARGEST_UPLOAD, tooLarge, Upload } from '../commands/photos/picture.ts'
 import { LARGEST_LOG, tooLarge as logTooLarge } from '../gauge-logs/text.ts'
 import { malformedField, Refusal } from '../refusals.ts'
@@ -19,6 +20,7 @@ export interface Sent {
 /** How large a file may be, by the field it comes in, and what is said of a larger one. */
 const ROOM: Record<string, { bytes: number; refusal: () => Refusal }> = {
   picture: { bytes: LARGEST_UPLOAD, refusal: tooLarge },
+  certificate: { bytes: LARGEST_CERTIFICATE, refusal: () => certificateTooLarge() },
   table: { bytes: LARGEST_LOG, refusal: () => tableTooLarge() },
   log: {
     bytes: LARGEST_LOG,
@@ -32,6 +34,11 @@ const ROOM: Record<string, { bytes: number; refusal: () => Refusal }> = {
 const tableTooLarge = () => {
   const message = say.moving.tooLarge
   return new TooLarge('malformed', 'too-large', message, { errors: [{ path: 'table', message }] })
+}
+
+const certificateTooLarge = () => {
+  const message = say.instrumentCare.tooLarge
+  return new TooLarge('malformed', 'too-large', message, { errors: [{ path: 'certificate', message }] })
 }
 
 class TooLarge extends Refusal {
@@ -55,7 +62,7 @@ export async function readUpload(request: FastifyRequest, name: string | undefin
     return { ...sent, refused: room.refusal() }
   }
   try {
-    const limits = { fileSize: room.bytes, files: 4, fields: 20, fieldSize: 2000, fieldNameSize: 100 }
+    const limits = { fileSize: room.bytes, files: 4, fields: 60, fieldSize: 2000, fieldNameSize: 100 }
     for await (const part of request.parts({ limits })) {
       if (part.type === 'field') {
         if (part.valueTruncated) sent.refused ??= malformedField(part.fieldname, say.photos.thisIsTooLong)

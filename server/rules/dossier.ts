@@ -378,6 +378,8 @@ export interface Calibration {
   reference: string | null
   /** When it was entered; left out of what was sealed before this was looked at. */
   recordedAt?: number | undefined
+  /** When the last of the uses that it allows was made, before the next check; left out where that did not come. */
+  spentAt?: number | undefined
 }
 
 export interface Instrument {

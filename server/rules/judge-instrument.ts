@@ -1,6 +1,11 @@
 // Was an instrument confirmed on each day this job used it, and was it found bad since?
 
-import { type ConfirmationState, confirmationOn, errorInWords } from '../trade/calibration.ts'
+import {
+  type ConfirmationState,
+  confirmationOn,
+  errorInWords,
+  TORQUE_WRENCH_USES,
+} from '../trade/calibration.ts'
 import type { InstrumentKind } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
 import type { Calibration, Dossier, Instrument } from './dossier.ts'
@@ -80,6 +85,7 @@ export function judgeInstrument(
     .filter((calibration) => countsAsCheck(calibration, instrument.kind))
     .map((calibration) => ({
       atMs: calibration.at,
+      spentAt: calibration.spentAt,
       result: calibration.result,
       basis: calibration.basis,
       points: calibration.points.map((point) => ({
@@ -98,6 +104,9 @@ export function judgeInstrument(
       calibrations,
       atMs: use.at,
       intervalDays: Math.max(0, intervalDays - 1),
+      uses: isSpent(calibrations, use.at)
+        ? { since: TORQUE_WRENCH_USES + 1, limit: TORQUE_WRENCH_USES }
+        : undefined,
     })
     const tried = use.triedOnTheDay && ['never-calibrated', 'out-of-date'].includes(confirmation.state)
     const state = tried ? 'confirmed' : confirmation.state
@@ -117,7 +126,9 @@ export function judgeInstrument(
     'found-in-tolerance-since': say.rules.noConfirmationStoodBut(when, next),
     recalled: say.rules.itWasUsedOn(moment(use.at), next, errorOfNext(confirmation?.next)),
     'never-calibrated': say.rules.itHadNeverBeen(when),
-    'out-of-date': say.rules.itsConfirmationOfWas(when, by, intervalDays),
+    'out-of-date': isSpent(calibrations, use.at)
+      ? say.rules.itsConfirmationWasUsed(when, by, TORQUE_WRENCH_USES)
+      : say.rules.itsConfirmationOfWas(when, by, intervalDays),
     'out-of-tolerance': say.rules.itWasKnownTo(when, by),
   }
   return {
@@ -127,6 +138,15 @@ export function judgeInstrument(
     intervalDays,
     reason: reasons[state],
   }
+}
+
+/** As many uses as a confirmation allows had been made since: this one is one too many. */
+function isSpent(
+  calibrations: readonly { atMs: number; spentAt?: number | undefined }[],
+  at: number,
+): boolean {
+  const spentAt = calibrations.findLast(({ atMs }) => atMs <= at)?.spentAt
+  return spentAt !== undefined && at > spentAt
 }
 
 function errorOfNext(next: ReturnType<typeof confirmationOn>['next'] | undefined): string {

@@ -343,6 +343,21 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
       reference: `${world.mark} 991`,
     }),
 
+  'count-uses': (world, now) =>
+    technician({
+      id: newId(),
+      instrumentId: world.spareToolId,
+      uses: 120,
+      at: iso(now - 60_000),
+      note: `Pipe rack of ${world.mark}`,
+    }),
+  'attach-certificate': (world) =>
+    technician({
+      id: newId(),
+      calibrationId: world.certified.calibrationId,
+      certificate: world.certified.certificate,
+    }),
+
   'open-recall': (world) => manager({ id: newId(), instrumentId: world.spareToolId }),
   'decide-recall': (world) =>
     manager({
@@ -744,6 +759,9 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   correctionId: (world) => world.correctionId,
   callbackId: (world) => world.callbackId,
   recallId: (world) => world.recalls.open,
+  calibrationId: (world) => world.certified.calibrationId,
+  calibrationFileId: (world) => world.certified.fileId,
+  instrumentNumber: (world) => world.spareToolId.slice(-8),
   requestId: (world) => world.requestId,
   nonconformityId: (world) => world.nonconformityId,
   entryId: (world) => world.entryId,

@@ -2,6 +2,7 @@
 
 import * as audit from '../../server/store/queries/audit.ts'
 import * as auditList from '../../server/store/queries/audit-list.ts'
+import * as calibrationFiles from '../../server/store/queries/calibration-files.ts'
 import * as callbacks from '../../server/store/queries/callbacks.ts'
 import * as certificates from '../../server/store/queries/certificates.ts'
 import * as charges from '../../server/store/queries/charges.ts'
@@ -16,6 +17,7 @@ import * as sheets from '../../server/store/queries/equipment-sheets.ts'
 import * as exportPages from '../../server/store/queries/export-pages.ts'
 import * as followUps from '../../server/store/queries/follow-ups.ts'
 import * as heldAgainst from '../../server/store/queries/held-against.ts'
+import * as uses from '../../server/store/queries/instrument-uses.ts'
 import * as instruments from '../../server/store/queries/instruments.ts'
 import * as used from '../../server/store/queries/instruments-used.ts'
 import * as invitations from '../../server/store/queries/invitations.ts'
@@ -234,6 +236,44 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
       const { concessions, exclusions, corrections } = await heldAgainst.listHeldAgainst(s, w.systemId)
       return [...concessions, ...exclusions, ...corrections]
     },
+  },
+  'instrument-uses/usesLimit': PURE,
+  'instrument-uses/countUses': {
+    call: async (s, w) => {
+      const stretch = { instrumentId: w.certified.instrumentId, since: null, until: 8e15 }
+      const [counted] = await uses.countUses(s, [stretch])
+      return counted?.total === 0 ? null : `${counted?.total} by ${w.mark}`
+    },
+  },
+  'instrument-uses/listUsesByHand': {
+    call: (s, w) => uses.listUsesByHand(s, [w.certified.instrumentId]),
+  },
+  'instrument-uses/listSpentChecks': {
+    call: async (s, w) => {
+      const checks = [{ id: w.certified.calibrationId, at: 0 }]
+      const spent = await uses.listSpentChecks(s, [{ id: w.certified.instrumentId, checks }], 7)
+      return [...spent.keys()]
+    },
+  },
+  'calibration-files/findCalibration': {
+    call: (s, w) => calibrationFiles.findCalibration(s, w.certified.calibrationId),
+  },
+  'calibration-files/listCalibrationFiles': {
+    call: (s, w) => calibrationFiles.listCalibrationFiles(s, [w.certified.calibrationId]),
+  },
+  'calibration-files/findCalibrationFile': {
+    call: (s, w) => calibrationFiles.findCalibrationFile(s, w.certified.fileId),
+  },
+  'calibration-files/isFileOfCalibration': {
+    call: async (s, w, own) => {
+      const { sha256 } = await calibrationFiles.findCalibrationFile(own, w.certified.fileId)
+      return (await calibrationFiles.isFileOfCalibration(s, w.certified.calibrationId, sha256))
+        ? `has it: ${w.mark}`
+        : null
+    },
+  },
+  'instruments/findInstrumentByNumber': {
+    call: (s, w) => instruments.findInstrumentByNumber(s, w.spareToolId.slice(-8)),
   },
   'instruments/findInstrument': { call: (s, w) => instruments.findInstrument(s, w.spareToolId) },
   'instruments/listInstruments': { call: (s) => instruments.listInstruments(s, first) },

@@ -14,6 +14,7 @@ import type { Command } from '../../server/commands/command.ts'
 import { correctFact } from '../../server/commands/corrections/correct-fact.ts'
 import { openFollowUps } from '../../server/commands/follow-ups/open-follow-ups.ts'
 import { addInstrument } from '../../server/commands/instruments/add-instrument.ts'
+import { countUsesByHand } from '../../server/commands/instruments/count-uses.ts'
 import { recordCalibration } from '../../server/commands/instruments/record-calibration.ts'
 import { openJob } from '../../server/commands/jobs/open-job.ts'
 import {
@@ -599,6 +600,14 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     [unusedWrench, 5],
   ] as const)
     await foundOff(wrench, error)
+  const checkOfSpare = await run(recordCalibration, {
+    instrumentId: unusedWrench,
+    result: 'in-tolerance',
+    basis: 'certificate',
+    reference: `${mark} 989`,
+    certificate: anUpload(Buffer.from(`%PDF-1.7 certificate of ${mark}`)),
+  })
+  await run(countUsesByHand, { instrumentId: unusedWrench, uses: 7, note: mark })
   const recall = async (instrumentId: string) => (await run(openRecall, { instrumentId }, team.manager)).id
   const recalls = { open: await recall(lowWrench), settled: await recall(unusedWrench) }
 
@@ -725,6 +734,18 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
       jointId: followedUp.jobs[0]?.jointIds[0] ?? '',
     },
     recalls,
+    /** A check with its certificate, and another certificate that is on no record yet. */
+    certified: {
+      instrumentId: unusedWrench,
+      calibrationId: checkOfSpare.calibration.id,
+      fileId:
+        (
+          await cast.store.store.query<{ id: string }>(
+            `select id from calibration_files where calibration_id = '${checkOfSpare.calibration.id}'`,
+          )
+        )[0]?.id ?? '',
+      certificate: anUpload(Buffer.from(`%PDF-1.7 another of ${mark}`)),
+    },
     recalled: { instrumentId: lowWrench, stepId: byLowWrench.step.id },
     concedable: { requirement: concedable.requirement, subjectId: concedable.subject.id },
   }

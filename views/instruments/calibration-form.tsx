@@ -8,6 +8,7 @@ import { Layout } from '../layout.tsx'
 import { Button } from '../parts/button.tsx'
 import {
   ChoiceField,
+  FileField,
   type FormState,
   fieldErrors,
   fieldValue,
@@ -15,6 +16,7 @@ import {
   TextField,
 } from '../parts/field.tsx'
 import { MomentField } from '../section-tests/set-up-fields.tsx'
+import { CERTIFICATE_FILES } from './certificates.tsx'
 import { FIGURE_UNITS, MEASURES } from './units.ts'
 import { basisWords, checkHints, resultWords } from './words.ts'
 
@@ -34,6 +36,7 @@ const FIELDS = [
   'asLeftErrorPercent#',
   'uncertainty',
   'reference',
+  'certificate',
 ]
 const ROWS = [0, 1, 2, 3, 4]
 
@@ -43,7 +46,12 @@ export function CalibrationPage({ shell, id, instrument, form }: CalibrationPage
     <Layout {...shell} title={say.instruments.checkOf(instrument.name)} width="narrow">
       <h1>{say.instruments.checkOf(instrument.name)}</h1>
       <p class="lead">{say.instruments.serial(instrument.serial, checkHints()[instrument.kind])}</p>
-      <form method="post" action={`/instruments/${instrument.id}/calibrations`}>
+      <form
+        method="post"
+        action={`/instruments/${instrument.id}/calibrations`}
+        encType="multipart/form-data"
+        hx-boost="false"
+      >
         <input type="hidden" name="id" value={id} />
         <OtherErrors form={form} fields={FIELDS} />
         <ChoiceField
@@ -110,6 +118,13 @@ export function CalibrationPage({ shell, id, instrument, form }: CalibrationPage
             </details>
           </>
         ) : null}
+        <FileField
+          name="certificate"
+          label={say.instrumentCare.certificateFile}
+          required={false}
+          accept={CERTIFICATE_FILES}
+          form={form}
+        />
         <Button>{say.instruments.recordTheCheck}</Button>
       </form>
     </Layout>

@@ -3,6 +3,7 @@
 import type { JSX } from 'preact'
 import type { Confirmation } from '../../server/http/confirmation.ts'
 import type { Shell } from '../../server/http/shell.ts'
+import type { UseCount } from '../../server/store/queries/instrument-uses.ts'
 import { INSTRUMENT_KINDS, type InstrumentKind } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
@@ -11,6 +12,7 @@ import { Empty } from '../parts/empty.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { Pager } from '../parts/pager.tsx'
 import { ConfirmationState } from './confirmation.tsx'
+import { Uses } from './uses.tsx'
 import { instrumentKindWords } from './words.ts'
 
 interface Line {
@@ -20,6 +22,7 @@ interface Line {
   serial: string
   active: boolean
   confirmation: Confirmation
+  uses: UseCount | null
 }
 
 export interface InstrumentListProps {
@@ -46,6 +49,10 @@ export function InstrumentList(props: InstrumentListProps): JSX.Element {
   return (
     <Layout {...props.shell} title={say.instruments.instruments}>
       <h1>{say.instruments.instruments}</h1>
+      <p class="lead">
+        <a href="/instruments/due">{say.instrumentCare.checkThem}</a> ·{' '}
+        <a href="/instruments/labels">{say.instrumentCare.labels}</a>
+      </p>
       <form method="get" action="/instruments" class="look-through">
         <SelectField
           name="kind"
@@ -88,7 +95,14 @@ export function InstrumentList(props: InstrumentListProps): JSX.Element {
                 <td data-label={say.instruments.serial2}>{line.serial}</td>
                 <td>
                   {line.active ? (
-                    <ConfirmationState confirmation={line.confirmation} />
+                    <>
+                      <ConfirmationState confirmation={line.confirmation} />
+                      {line.uses === null ? null : (
+                        <div class="soft">
+                          {say.instrumentCare.uses}: <Uses uses={line.uses} />
+                        </div>
+                      )}
+                    </>
                   ) : (
                     <span class="soft">{say.instruments.outOfUse}</span>
                   )}

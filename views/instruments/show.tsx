@@ -3,13 +3,17 @@
 import type { JSX } from 'preact'
 import type { Confirmation } from '../../server/http/confirmation.ts'
 import type { Shell } from '../../server/http/shell.ts'
+import type { UseCount } from '../../server/store/queries/instrument-uses.ts'
 import type { CalibrationBasis, CalibrationResult } from '../../server/vocabulary.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { Facts } from '../parts/facts.tsx'
+import type { FormState } from '../parts/field.tsx'
 import { When } from '../parts/when.tsx'
+import { type CertificateLine, Certificates } from './certificates.tsx'
 import { ConfirmationState } from './confirmation.tsx'
+import { CountUses, Uses } from './uses.tsx'
 import { basisWords, resultWords } from './words.ts'
 
 export interface InstrumentPageProps {
@@ -35,7 +39,15 @@ export interface InstrumentPageProps {
     basis: CalibrationBasis
     reference: string | null
     errors: readonly { at: string | null; found: string; left: string | null }[]
+    files: readonly CertificateLine[]
+    freshId: string
+    /** Of its certificate, where one was refused. */
+    form: FormState | undefined
   }[]
+  /** Null where uses are not counted. */
+  uses: UseCount | null
+  usesForm: FormState | undefined
+  freshId: string
   /** A check found it off, so there is something to look at. */
   recalled: boolean
   mayKeep: boolean
@@ -46,6 +58,9 @@ export function InstrumentPage({
   instrument,
   confirmation,
   calibrations,
+  uses,
+  usesForm,
+  freshId,
   recalled,
   mayKeep,
 }: InstrumentPageProps): JSX.Element {
@@ -78,6 +93,15 @@ export function InstrumentPage({
                   ? say.instruments.dayOfUse
                   : say.instruments.days(confirmation.intervalDays),
           },
+          ...(uses === null
+            ? []
+            : [
+                {
+                  label: say.instrumentCare.uses,
+                  value: <Uses uses={uses} />,
+                  note: uses.byHand === 0 ? undefined : say.instrumentCare.usesByHand(uses.byHand),
+                },
+              ]),
           {
             label: say.instruments.accuracy,
             value: instrument.accuracy === null ? notStated : `± ${instrument.accuracy}`,
@@ -90,10 +114,18 @@ export function InstrumentPage({
             : []),
         ]}
       />
-      {mayKeep ? (
-        <p>
-          <a href={`${path}/edit`}>{say.instruments.changeThisInstrument}</a>
-        </p>
+      <p class="actions">
+        <a class="button other" href={`/instruments/labels?_instrument.${instrument.id}=yes`}>
+          {say.instrumentCare.label}
+        </a>
+        {mayKeep ? (
+          <a class="button other" href={`${path}/edit`}>
+            {say.instruments.changeThisInstrument}
+          </a>
+        ) : null}
+      </p>
+      {mayKeep && uses !== null ? (
+        <CountUses instrumentId={instrument.id} freshId={freshId} form={usesForm} />
       ) : null}
       {recalled ? (
         <p>{say.instruments.aCheckFoundIt(<a href={`${path}/recall`}>{say.instruments.whatRestsOnIt}</a>)}</p>
@@ -118,6 +150,7 @@ export function InstrumentPage({
                   <th scope="col">{say.instruments.found2}</th>
                   <th scope="col">{say.instruments.error}</th>
                   <th scope="col">{say.instruments.by}</th>
+                  <th scope="col">{say.instrumentCare.certificates}</th>
                 </tr>
               </thead>
               <tbody>
@@ -147,6 +180,15 @@ export function InstrumentPage({
                       {calibration.reference === null ? null : (
                         <span class="soft">, {calibration.reference}</span>
                       )}
+                    </td>
+                    <td data-label={say.instrumentCare.certificates}>
+                      <Certificates
+                        calibrationId={calibration.id}
+                        files={calibration.files}
+                        mayAdd={mayKeep}
+                        freshId={calibration.freshId}
+                        form={calibration.form}
+                      />
                     </td>
                   </tr>
                 ))}

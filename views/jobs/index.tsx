@@ -37,6 +37,8 @@ export interface JobsPageProps {
   nextCursor: string | null
   isFirst: boolean
   mayOpen: boolean
+  /** Instruments to be checked, for whoever sees to it. */
+  due: { overdue: number; soon: number } | null
 }
 
 const filters = (): { stage: JobStage | null; label: string }[] => [
@@ -65,6 +67,7 @@ export function JobsPage(props: JobsPageProps): JSX.Element {
           </a>
         </p>
       ) : null}
+      <DueNotice due={props.due} />
       <TagField />
       <nav aria-label={say.jobs.jobsByStage}>
         <ul class="tabs">
@@ -150,3 +153,15 @@ export const jobLead = (job: Pick<ListedJobProps, 'kind' | 'reference' | 'custom
   [capital(coded(job.kind)), job.reference, job.customerName, job.assignedName].filter(Boolean).join(' · ')
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+
+function DueNotice({ due }: Pick<JobsPageProps, 'due'>): JSX.Element | null {
+  if (due === null || due.overdue + due.soon === 0) return null
+  const said = [
+    ...(due.overdue > 0 ? [say.instrumentCare.instrumentsOverdue(due.overdue)] : []),
+    ...(due.soon > 0 ? [say.instrumentCare.instrumentsDue(due.soon)] : []),
+  ].join(', ')
+  const href = `/instruments/due?within=${due.soon > 0 ? '30' : 'overdue'}`
+  return (
+    <p class="notice">{say.instrumentCare.notice(said, <a href={href}>{say.instrumentCare.seeWhich}</a>)}</p>
+  )
+}

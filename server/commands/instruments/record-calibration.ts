@@ -4,11 +4,15 @@ import { z } from 'zod'
 import { malformedField } from '../../refusals.ts'
 import { type CalibrationRow, findInstrument, type KeptInstrument } from '../../store/queries/instruments.ts'
 import { appendFact } from '../../store/record.ts'
+import { scopeOf } from '../../store/store.ts'
 import { CALIBRATION_BASES, CALIBRATION_RESULTS } from '../../vocabulary.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
+import { Upload } from '../photos/picture.ts'
 import { notFuture } from '../provenance.ts'
+import { appendCertificate } from './attach-certificate.ts'
+import { certificateUpload, keepCertificate } from './certificate-file.ts'
 import { figure, figureSi, figuresTyped } from './instrument-figures.ts'
 
 const errorPercent = z
@@ -48,7 +52,13 @@ export const recordCalibration = defineCommand({
     reference: text(200)
       .optional()
       .meta({ description: 'Certificate number, or what it was checked against.' }),
+    certificate: certificateUpload.optional(),
   }),
+  async before(given, { machinery, actor }) {
+    if (given.certificate === undefined) return given
+    await findInstrument(scopeOf(machinery.store.reader(), actor.companyId), given.instrumentId)
+    return { ...given, certificate: await keepCertificate(machinery, actor.companyId, given.certificate) }
+  },
   async handle(scope, input, context): Promise<{ instrument: KeptInstrument; calibration: CalibrationRow }> {
     const instrument = await findInstrument(scope, input.instrumentId)
     if (input.points && input.asFoundErrorPercent !== undefined)
@@ -96,6 +106,15 @@ export const recordCalibration = defineCommand({
       subjectId: instrument.id,
       facts: [seal],
     })
+    const { certificate } = input
+    if (certificate instanceof Upload) throw new Error('The certificate was not kept.')
+    if (certificate !== undefined)
+      await appendCertificate(scope, context, {
+        id: context.newId(),
+        calibrationId: calibration.id,
+        instrumentId: instrument.id,
+        certificate,
+      })
     return { instrument: await findInstrument(scope, instrument.id), calibration }
   },
 })

@@ -2,10 +2,12 @@
 
 import { and, asc, eq, inArray, sql } from 'drizzle-orm'
 import type { Calibration, Instrument } from '../../rules/dossier.ts'
+import { countsAsCheck } from '../../rules/judge-instrument.ts'
 import { prepared } from '../prepared.ts'
 import type { Scope } from '../store.ts'
 import type { Tables } from '../tables/index.ts'
 import { grouped } from './grouped.ts'
+import { listSpentChecks, usesLimit } from './instrument-uses.ts'
 
 type InstrumentRow = Tables['instruments']['$inferSelect']
 type CalibrationRow = Tables['calibrations']['$inferSelect']
@@ -25,7 +27,22 @@ export async function listInstrumentsById(scope: Scope, ids: Iterable<string>): 
     .where(and(eq(t.calibrations.companyId, companyId), inArray(t.calibrations.instrumentId, wanted)))
     .orderBy(asc(t.calibrations.at), asc(t.calibrations.id))
   const byInstrument = grouped(calibrations, (row) => row.instrumentId)
-  return rows.map((row) => asInstrument(row, byInstrument.get(row.id) ?? []))
+  const instruments = rows.map((row) => asInstrument(row, byInstrument.get(row.id) ?? []))
+  const spent = await listSpentChecks(
+    scope,
+    instruments
+      .filter(({ kind }) => usesLimit(kind) !== null)
+      .map(({ id, kind, calibrations: checks }) => ({
+        id,
+        checks: checks.filter((check) => countsAsCheck(check, kind)),
+      })),
+  )
+  for (const { calibrations: checks } of instruments)
+    for (const check of checks) {
+      const spentAt = spent.get(check.id)
+      if (spentAt !== undefined) check.spentAt = spentAt
+    }
+  return instruments
 }
 
 /** One instrument without its calibrations: enough to judge a reading at once. Null when it isn't there. */

@@ -1,6 +1,6 @@
 // What does the company measure and form with, and how did each stand when it was last checked?
 
-import { and, asc, desc, eq, inArray, lt, or } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, like, lt, or } from 'drizzle-orm'
 import { missing } from '../../refusals.ts'
 import type { InstrumentKind } from '../../vocabulary.ts'
 import type { Scope } from '../store.ts'
@@ -26,6 +26,20 @@ export async function findInstrument(scope: Scope, instrumentId: string): Promis
   const [found] = await withCalibrations(scope, rows)
   if (!found) throw missing('This instrument')
   return found
+}
+
+/** By the end of its id, as it stands on its label; null where none or more than one ends so. */
+export async function findInstrumentByNumber(
+  { db, t, companyId }: Scope,
+  number: string,
+): Promise<InstrumentRow | null> {
+  if (!/^[0-9a-f]{8}$/i.test(number)) return null
+  const found = await db
+    .select()
+    .from(t.instruments)
+    .where(and(eq(t.instruments.companyId, companyId), like(t.instruments.id, `%${number.toLowerCase()}`)))
+    .limit(2)
+  return found.length === 1 ? (found[0] ?? null) : null
 }
 
 export interface InstrumentFilter {

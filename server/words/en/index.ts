@@ -18,6 +18,7 @@ import { concessions } from './concessions.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
 import { gaugeLogs } from './gauge-logs.ts'
+import { instrumentCare } from './instrument-care.ts'
 import { instruments } from './instruments.ts'
 import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
@@ -62,6 +63,7 @@ export const en = {
   corrections,
   fields,
   gaugeLogs,
+  instrumentCare,
   instruments,
   jobs,
   joints,

@@ -130,6 +130,8 @@ export const rules = {
   itWasUsedOn: (at: string, next: unknown, next2: string) =>
     `It was used on ${at}, and on ${next} it was found out of tolerance${next2}.`,
   itHadNeverBeen: (when: string) => `${when} it had never been confirmed.`,
+  itsConfirmationWasUsed: (when: string, by: unknown, limit: number) =>
+    `${when} the ${limit} uses since its confirmation of ${by} had been made.`,
   itsConfirmationOfWas: (when: string, by: unknown, intervalDays: number) =>
     `${when} its confirmation of ${by} was older than ${intervalDays} days.`,
   itWasKnownTo: (when: string, by: unknown) => `${when} it was known to be out of tolerance since ${by}.`,

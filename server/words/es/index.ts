@@ -19,6 +19,7 @@ import { concessions } from './concessions.ts'
 import { corrections } from './corrections.ts'
 import { fields } from './fields.ts'
 import { gaugeLogs } from './gauge-logs.ts'
+import { instrumentCare } from './instrument-care.ts'
 import { instruments } from './instruments.ts'
 import { jobs } from './jobs.ts'
 import { jointHistory } from './joint-history.ts'
@@ -63,6 +64,7 @@ export const es: Words = {
   corrections,
   fields,
   gaugeLogs,
+  instrumentCare,
   instruments,
   jobs,
   joints,

@@ -131,6 +131,8 @@ export const rules = {
   itWasUsedOn: (at: string, next: unknown, next2: string) =>
     `Se usó el ${at}, y el ${next} resultó fuera de tolerancia${next2}.`,
   itHadNeverBeen: (when: string) => `${when} no se había confirmado nunca.`,
+  itsConfirmationWasUsed: (when: string, by: unknown, limit: number) =>
+    `${when} ya se habían hecho los ${limit} usos desde su confirmación del ${by}.`,
   itsConfirmationOfWas: (when: string, by: unknown, intervalDays: number) =>
     `${when} su confirmación del ${by} tenía más de ${intervalDays} días.`,
   itWasKnownTo: (when: string, by: unknown) => `${when} se sabía fuera de tolerancia desde el ${by}.`,
