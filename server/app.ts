@@ -60,6 +60,7 @@ import { tagsResource } from './http/tags.ts'
 import { takesUp, takeUpResource } from './http/take-up.ts'
 import { tokensResource } from './http/tokens.ts'
 import { verifyResource } from './http/verify.ts'
+import { webhooksResource } from './http/webhooks.ts'
 import { missing } from './refusals.ts'
 
 /** Every resource, mounted in this order. */
@@ -114,6 +115,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   importsResource,
   companyArchiveResource,
   takeUpResource,
+  webhooksResource,
   verifyResource,
   calculationsResource,
   papersResource,

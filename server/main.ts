@@ -10,6 +10,8 @@ import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
 import { removeOldSignIns } from './store/queries/sign-ins.ts'
 import { rebuildWhereNeeded } from './store/rollups.ts'
+import { ownNetworks } from './webhooks/addresses.ts'
+import { dispatcherOf } from './webhooks/dispatcher.ts'
 
 export interface Running {
   address: string
@@ -17,6 +19,7 @@ export interface Running {
 }
 
 export async function serve(config: Config): Promise<Running> {
+  const own = ownNetworks(config.webhookNetworks)
   const store = await openStore(config.databaseUrl, {
     onHeldUp: (problem) => process.stderr.write(`${problem.message}\n`),
   })
@@ -27,6 +30,14 @@ export async function serve(config: Config): Promise<Running> {
   const key = await followSigner(config.signingKey, (problem) =>
     process.stderr.write(`${problem.message} The keys are as they were.\n`),
   )
+  const sealer = await loadSealer(config.secretsKey)
+  const dispatcher = dispatcherOf({
+    store,
+    sealer,
+    clock,
+    own,
+    onProblem: (problem) => process.stderr.write(`Sending webhooks: ${String(problem)}\n`),
+  })
   const { server } = await buildApp({
     config,
     machinery: {
@@ -34,12 +45,17 @@ export async function serve(config: Config): Promise<Running> {
       files: localFiles(config.files),
       clock,
       signer: key.signer,
-      sealer: await loadSealer(config.secretsKey),
-      settings: { signup: config.signup, publicUrl: config.publicUrl },
+      sealer,
+      settings: {
+        signup: config.signup,
+        publicUrl: config.publicUrl,
+        webhookNetworks: config.webhookNetworks,
+      },
     },
     sessions: sessionsOf(store, clock, config.publicUrl.startsWith('https:')),
   })
   const address = await server.listen({ host: config.host, port: config.port })
+  dispatcher.start()
   return {
     address,
     async close() {
@@ -48,6 +64,7 @@ export async function serve(config: Config): Promise<Running> {
       const letGo = setInterval(() => server.server.closeIdleConnections(), 50)
       key.stop()
       await server.close().finally(() => clearInterval(letGo))
+      await dispatcher.stop()
       await store.close()
     },
   }

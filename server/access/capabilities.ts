@@ -26,6 +26,8 @@ export const CAPABILITIES = {
   'set-policy': DESK,
   /** Tables of everything out, tables of many things in. */
   'move-data': DESK,
+  /** Which other programs are told of what happens, and with which secret. */
+  'keep-webhooks': DESK,
   'move-company': ['owner'],
   'manage-members': ['owner'],
 } as const satisfies Record<string, readonly Role[]>

@@ -29,6 +29,8 @@ export interface Machinery {
   settings: {
     signup: 'first' | 'open' | 'closed'
     publicUrl: string
+    /** As the operator wrote them; none where it is left out. */
+    webhookNetworks?: string
   }
 }
 

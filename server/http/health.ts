@@ -3,6 +3,8 @@
 import { statfs } from 'node:fs/promises'
 import type { FastifyInstance } from 'fastify'
 import { migrationNames } from '../store/migrate.ts'
+import { countWaiting } from '../store/outbox.ts'
+import { webhookCounts } from '../webhooks/counts.ts'
 import type { Deps } from './deps.ts'
 
 /** With less than this left, the database could be refused its next page. */
@@ -23,8 +25,43 @@ export function health(app: FastifyInstance, { config, machinery: { store } }: D
 
   if (config.metrics) {
     app.get('/metrics', async (_request, reply) => {
-      const { register, collectDefaultMetrics } = await import('prom-client')
-      if (register.getMetricsAsArray().length === 0) collectDefaultMetrics()
+      const { Counter, Gauge, register, collectDefaultMetrics } = await import('prom-client')
+      if (register.getMetricsAsArray().length === 0) {
+        collectDefaultMetrics()
+        new Counter({
+          name: 'jointkeep_webhook_tries_total',
+          help: 'Messages sent to webhooks by this process, by what became of the try.',
+          labelNames: ['outcome'],
+          collect() {
+            this.reset()
+            this.inc({ outcome: 'delivered' }, webhookCounts.delivered)
+            this.inc({ outcome: 'failed' }, webhookCounts.failed)
+          },
+        })
+        new Counter({
+          name: 'jointkeep_webhook_given_up_total',
+          help: 'Messages that did not get through within their last try.',
+          collect() {
+            this.reset()
+            this.inc(webhookCounts.givenUp)
+          },
+        })
+        new Counter({
+          name: 'jointkeep_webhook_switched_off_total',
+          help: 'Webhooks that this process switched off.',
+          collect() {
+            this.reset()
+            this.inc(webhookCounts.switchedOff)
+          },
+        })
+        new Gauge({
+          name: 'jointkeep_webhook_waiting',
+          help: 'Messages that wait to be sent, of all companies.',
+          async collect() {
+            this.set(await countWaiting(store.reader()))
+          },
+        })
+      }
       return reply.type(register.contentType).send(await register.metrics())
     })
   }

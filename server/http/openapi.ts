@@ -2,6 +2,7 @@
 
 import { z } from 'zod'
 import { CAPABILITIES } from '../access/capabilities.ts'
+import { type MessageType, messageSchema, WEBHOOK_DATA } from '../webhooks/events.ts'
 import { API, type RouteRecord } from './resource.ts'
 
 /** JSON Schema 2020-12, as far as it is taken apart here. */
@@ -39,12 +40,22 @@ export interface Operation {
   responses: Record<string, unknown>
 }
 
+export interface WebhookOperation {
+  operationId: string
+  summary: string
+  parameters: Parameter[]
+  requestBody: { required: true; content: { 'application/json': { schema: Schema } } }
+  responses: Record<string, { description: string }>
+}
+
 export interface OpenApi {
   openapi: string
   info: Record<string, unknown>
   servers: { url: string }[]
   tags: { name: string }[]
   paths: Record<string, Record<string, Operation>>
+  /** What is posted to others, by event. */
+  webhooks: Record<string, { post: WebhookOperation }>
   components: {
     securitySchemes: Record<string, unknown>
     schemas: Record<string, Schema>
@@ -69,6 +80,7 @@ export function openApiOf(
     servers: [{ url: publicUrl }],
     tags: [],
     paths: {},
+    webhooks: {},
     components: {
       securitySchemes: {
         session: {
@@ -116,6 +128,8 @@ export function openApiOf(
     const path = route.url.replace(/:(\w+)/g, '{$1}')
     document.paths[path] = { ...document.paths[path], [route.method.toLowerCase()]: operation }
   }
+  for (const type of Object.keys(WEBHOOK_DATA) as MessageType[])
+    document.webhooks[type] = { post: webhookOf(type, document) }
   const tags = new Set(Object.values(document.paths).flatMap((path) => Object.values(path)[0]?.tags ?? []))
   document.tags = [...tags].sort().map((name) => ({ name }))
   return document
@@ -220,6 +234,42 @@ function operationOf(route: RouteRecord, taken: Set<string>, document: OpenApi):
         }
       : {}),
     responses: responsesOf(route, names.length > 0),
+  }
+}
+
+/** Of the Standard Webhooks specification 1.0.0. */
+const WEBHOOK_HEADERS: [string, string][] = [
+  ['webhook-id', 'The same to every address and at every try: a message that came before can be told by it.'],
+  ['webhook-timestamp', 'When this try was made, in seconds since 1970.'],
+  [
+    'webhook-signature',
+    'One or more of `v1,` and HMAC-SHA256 in base64 over id, timestamp and body, joined by full stops; parted by spaces.',
+  ],
+]
+
+function webhookOf(type: MessageType, document: OpenApi): WebhookOperation {
+  const name = camel(`webhook-${type.replaceAll(/[._]/g, '-')}`)
+  const schema = schemaOf(messageSchema(type), name, document)
+  document.components.schemas[pascal(name)] = schema
+  return {
+    operationId: name,
+    summary: WEBHOOK_DATA[type].description ?? type,
+    parameters: WEBHOOK_HEADERS.map(([header, description]) => ({
+      name: header,
+      in: 'header',
+      required: true,
+      description,
+      schema: { type: 'string' },
+    })),
+    requestBody: {
+      required: true,
+      content: { 'application/json': { schema: ref('schemas', pascal(name)) } },
+    },
+    responses: {
+      '2XX': { description: 'It arrived.' },
+      410: { description: 'Nothing more is to be sent to this address: it is switched off.' },
+      default: { description: 'It is tried again, for about three days.' },
+    },
   }
 }
 

@@ -243,6 +243,14 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   ),
   c('policy-changed', 409, 'Somebody set other criteria meanwhile.', 'Read them again, then set yours.'),
   c(
+    'webhook-off',
+    409,
+    'The webhook is switched off, so nothing is sent to it.',
+    'Switch it on with `active: true`, then send.',
+  ),
+  c('being-sent', 409, 'The message is being sent right now.', 'Look at what became of it in a minute.'),
+  c('too-many-webhooks', 409, 'A company has 20 webhooks at most.', 'Remove one first.'),
+  c(
     'not-correctable',
     422,
     'The entry holds nothing that is corrected: steps, readings, charges and running checks are.',

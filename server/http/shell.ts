@@ -67,6 +67,13 @@ const SELDOM: ReturnType<typeof thePlaces> = [
     },
     capability: 'move-data',
   },
+  {
+    href: '/webhooks',
+    get label() {
+      return say.webhooks.webhooks
+    },
+    capability: 'keep-webhooks',
+  },
 ]
 
 export const theRoleWords = (): Record<Role, string> => ({

@@ -142,6 +142,25 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
   'end-member-sessions': (world) => owner({ memberId: world.leaverId }),
   'end-session': (world) => ({ ...technician({ handle: world.sessionHandle }), session: true }),
   'end-other-sessions': () => ({ ...technician({}), session: true }),
+  'register-webhook': (world) =>
+    manager({
+      id: newId(),
+      url: `https://${world.mark.toLowerCase()}.example/another`,
+      description: `Also ${world.mark}`,
+      events: ['recall.opened'],
+    }),
+  'change-webhook': (world) =>
+    manager({
+      webhookId: world.webhookId,
+      url: `https://${world.mark.toLowerCase()}.example/hook`,
+      description: `For ${world.mark}`,
+      events: ['job.signed_off', 'callback.opened'],
+      active: true,
+    }),
+  'replace-webhook-secret': (world) => manager({ webhookId: world.webhookId }),
+  'send-test-message': (world) => manager({ webhookId: world.webhookId }),
+  'send-webhook-again': (world) => manager({ deliveryId: world.deliveryId }),
+  'remove-webhook': (world) => manager({ webhookId: world.spareWebhookId }),
   'create-token': (world) => ({
     ...technician({ id: newId(), name: `${world.mark} other`, scopes: ['read'], expiresInDays: 30 }),
     session: true,
@@ -772,6 +791,8 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   memberId: (world) => world.memberId,
   invitationId: (world) => world.invitationId,
   tokenId: (world) => world.tokenId,
+  webhookId: (world) => world.webhookId,
+  deliveryId: (world) => world.deliveryId,
   crewId: (world) => world.crewId,
 }
 

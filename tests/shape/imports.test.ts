@@ -68,7 +68,10 @@ const ARROWS: Record<string, string[]> = {
   certificate: ['vocabulary', 'trade', 'rules', 'store', 'ids', 'words'],
   // A company, whole, from one server to another.
   moving: ['store', 'refusals', 'words'],
+  // Messages to other programs: written with the change, sent afterwards.
+  webhooks: ['vocabulary', 'ids', 'store', 'access:type'],
   commands: [
+    'webhooks',
     'vocabulary',
     'words',
     'trade',
@@ -91,6 +94,7 @@ const ARROWS: Record<string, string[]> = {
     'commands',
     'gauge-logs',
     'moving',
+    'webhooks',
     'ids',
     'refusals',
     'root',
@@ -100,7 +104,7 @@ const ARROWS: Record<string, string[]> = {
   // Data in, markup out: of the server only types, words and pure figures.
   views: ['vocabulary', 'words', 'trade', 'rules:type', 'store:type', 'http:type', 'gauge-logs:type'],
   app: ['http', 'refusals'],
-  main: ['app', 'access', 'certificate', 'config', 'store'],
+  main: ['app', 'access', 'certificate', 'config', 'store', 'webhooks'],
   seed: [
     'vocabulary',
     'trade',

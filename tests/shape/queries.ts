@@ -50,6 +50,7 @@ import * as systems from '../../server/store/queries/systems.ts'
 import * as tags from '../../server/store/queries/tags.ts'
 import * as tokens from '../../server/store/queries/tokens.ts'
 import * as toolsAtHand from '../../server/store/queries/tools-at-hand.ts'
+import * as webhooks from '../../server/store/queries/webhooks.ts'
 import type { Scope } from '../../server/store/store.ts'
 import type { World } from './world.ts'
 
@@ -485,6 +486,12 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'sign-ins/listSessionsOfMember': {
     call: (s, w) => signIns.listSessionsOfMember(s, w.team.warranty.personId, 0),
   },
+  'webhooks/listWebhooks': { call: (s) => webhooks.listWebhooks(s, first) },
+  'webhooks/findWebhook': { call: (s, w) => webhooks.findWebhook(s, w.webhookId) },
+  'webhooks/listWebhookDeliveries': {
+    call: (s, w) => webhooks.listWebhookDeliveries(s, w.webhookId, first),
+  },
+  'webhooks/findWebhookDelivery': { call: (s, w) => webhooks.findWebhookDelivery(s, w.deliveryId) },
   'tokens/listTokens': { call: (s, w) => tokens.listTokens(s, w.team.technician.memberId, first) },
   'tokens/findOwnToken': { call: (s, w) => tokens.findOwnToken(s, w.team.technician.memberId, w.tokenId) },
 }

@@ -50,6 +50,8 @@ import {
 } from '../../server/commands/section-tests/record-readings.ts'
 import { startEvacuation } from '../../server/commands/section-tests/start-evacuation.ts'
 import { startPressureTest } from '../../server/commands/section-tests/start-pressure-test.ts'
+import { registerWebhook } from '../../server/commands/webhooks/register-webhook.ts'
+import { sendTestMessage } from '../../server/commands/webhooks/send-test-message.ts'
 import { newId, newSecret, sha256 } from '../../server/ids.ts'
 import { evaluate } from '../../server/rules/index.ts'
 import { loadDossier } from '../../server/store/queries/dossier.ts'
@@ -636,6 +638,24 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   )
   await run(answerQuestion, { questionId: questions.answered, words: `Rain, says ${mark}` })
 
+  // ------------------------------------------------ who is told of it
+
+  const { webhook } = await run(
+    registerWebhook,
+    {
+      url: `https://${mark.toLowerCase()}.example/hook`,
+      description: `For ${mark}`,
+      events: ['job.signed_off', 'callback.opened'],
+    },
+    team.manager,
+  )
+  const { webhook: spareWebhook } = await run(
+    registerWebhook,
+    { url: `https://spare.${mark.toLowerCase()}.example/`, events: ['recall.opened'] },
+    team.manager,
+  )
+  const delivery = await run(sendTestMessage, { webhookId: webhook.id }, team.manager)
+
   // ------------------------------------------------ who comes and goes
 
   const leaver = await aPlayer(cast, by, `Lena ${mark}`, 'technician')
@@ -685,6 +705,9 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     invitationId: revocable.invitation.id,
     invitationCode: invited.code?.reveal() ?? '',
     tokenId: token.id,
+    webhookId: webhook.id,
+    spareWebhookId: spareWebhook.id,
+    deliveryId: delivery.id,
     memberId: team.warranty.memberId,
     jobs: {
       open: jobId,

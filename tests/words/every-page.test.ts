@@ -79,6 +79,8 @@ function textsOn(page: HTMLElement): string[] {
     if (['SCRIPT', 'STYLE', 'TIME', 'SUB', 'NOSCRIPT'].includes(element.tagName)) continue
     // A long name is parted into lines that the store does not know.
     if (element.classList.contains('ps-name')) continue
+    // What is sent to other programs is shown byte for byte.
+    if (element.classList.contains('verbatim')) continue
     // One sentence may stand in several pieces around a link, so an element is read with all that is in it.
     texts.push(element.childNodes.map((node) => (node.nodeType === 3 ? node.rawText : ' ')).join(''))
     for (const name of SPOKEN) texts.push(element.getAttribute(name) ?? '')

@@ -1,7 +1,7 @@
 // Which calls are there, who may make them, and what do they take? The reference as a page.
 
 import type { JSX } from 'preact'
-import type { OpenApi, Operation, Schema } from '../../server/http/openapi.ts'
+import type { OpenApi, Operation, Schema, WebhookOperation } from '../../server/http/openapi.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
 
@@ -29,6 +29,9 @@ export function ReferencePage({ document }: { document: OpenApi }): JSX.Element 
               <a href={`#${tag.name}`}>{tag.name}</a>
             </li>
           ))}
+          <li>
+            <a href="#webhook-messages">{say.reference.webhookMessages}</a>
+          </li>
         </ul>
       </nav>
       {document.tags.map((tag) => (
@@ -41,6 +44,14 @@ export function ReferencePage({ document }: { document: OpenApi }): JSX.Element 
             ))}
         </section>
       ))}
+      <section aria-labelledby="webhook-messages">
+        <h2 id="webhook-messages">{say.reference.webhookMessages}</h2>
+        <p>{say.reference.webhookSigned}</p>
+        <p>{say.reference.webhookTries}</p>
+        {Object.entries(document.webhooks).map(([event, { post }]) => (
+          <Message key={event} event={event} operation={post} document={document} />
+        ))}
+      </section>
     </Layout>
   )
 }
@@ -83,35 +94,56 @@ function Call(props: { path: string; method: string; operation: Operation; docum
           )}
         </p>
       )}
-      {fields.length === 0 ? null : (
-        <div class="table-scroll">
-          <table class="stack">
-            <thead>
-              <tr>
-                <th scope="col">{say.reference.field}</th>
-                <th scope="col">{say.reference.kind}</th>
-                <th scope="col">{say.reference.needed}</th>
-                <th scope="col">{say.reference.meaning}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {fields.map((field) => (
-                <tr key={field.path}>
-                  <th scope="row">
-                    <code>{field.path}</code>
-                  </th>
-                  <td data-label={say.reference.kind}>{field.kind}</td>
-                  <td data-label={say.reference.needed}>
-                    {field.needed ? say.reference.yes : say.reference.no}
-                  </td>
-                  <td>{field.meaning}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
-      )}
+      <FieldTable fields={fields} />
     </details>
+  )
+}
+
+function Message(props: { event: string; operation: WebhookOperation; document: OpenApi }): JSX.Element {
+  const { operation, document } = props
+  const schema = operation.requestBody.content['application/json'].schema
+  return (
+    <details class="call" id={operation.operationId}>
+      <summary>
+        <span>
+          <code>
+            <b>{props.event}</b>
+          </code>{' '}
+          <span class="soft">{operation.summary}</span>
+        </span>
+      </summary>
+      <FieldTable fields={fieldsOf(schema, document)} />
+    </details>
+  )
+}
+
+function FieldTable({ fields }: { fields: readonly Field[] }): JSX.Element | null {
+  if (fields.length === 0) return null
+  return (
+    <div class="table-scroll">
+      <table class="stack">
+        <thead>
+          <tr>
+            <th scope="col">{say.reference.field}</th>
+            <th scope="col">{say.reference.kind}</th>
+            <th scope="col">{say.reference.needed}</th>
+            <th scope="col">{say.reference.meaning}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {fields.map((field) => (
+            <tr key={field.path}>
+              <th scope="row">
+                <code>{field.path}</code>
+              </th>
+              <td data-label={say.reference.kind}>{field.kind}</td>
+              <td data-label={say.reference.needed}>{field.needed ? say.reference.yes : say.reference.no}</td>
+              <td>{field.meaning}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   )
 }
 

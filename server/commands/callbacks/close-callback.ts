@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem } from '../../store/queries/systems.ts'
 import { keepLivesOfCallback } from '../../store/rollups.ts'
+import { addressIn, announce } from '../../webhooks/announce.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
 import {
@@ -47,6 +48,13 @@ export const closeCallback = defineCommand({
       subjectId: row.id,
       facts: seals,
       body: await callbackBody(scope, after, system),
+    })
+    await announce(scope, context, 'callback.closed', {
+      callbackId: row.id,
+      systemId: row.systemId,
+      outcome,
+      findings: [...before.findings, ...rows].map(({ part, jointId }) => ({ part, jointId })),
+      url: addressIn(context, `/callbacks/${row.id}`),
     })
     await keepLivesOfCallback(scope, row.id)
     return findCallback(scope, row.id)

@@ -5,6 +5,7 @@ import { missingField, Refusal } from '../../refusals.ts'
 import { type CallbackRow, findCallback, type WholeCallback } from '../../store/queries/callbacks.ts'
 import { findSystem } from '../../store/queries/systems.ts'
 import { keepLivesOfCallback } from '../../store/rollups.ts'
+import { addressIn, announce } from '../../webhooks/announce.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, moment, ownId, text } from '../fields.ts'
@@ -65,6 +66,13 @@ export const openCallback = defineCommand({
       subjectId: callback.id,
       facts: seals,
       body: await callbackBody(scope, callback, system),
+    })
+    await announce(scope, context, 'callback.opened', {
+      callbackId: callback.id,
+      systemId: system.id,
+      reportedAt: new Date(callback.reportedAt).toISOString(),
+      outcome: callback.outcome,
+      url: addressIn(context, `/callbacks/${callback.id}`),
     })
     await keepLivesOfCallback(scope, callback.id)
     return findCallback(scope, callback.id)

@@ -5,6 +5,7 @@ import { conflict, malformedField } from '../../refusals.ts'
 import { findRecallOf, type RecallRow } from '../../store/queries/recalls.ts'
 import { holdChain } from '../../store/queries/systems.ts'
 import { RECALL_JUDGEMENTS } from '../../vocabulary.ts'
+import { addressIn, announce } from '../../webhooks/announce.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, ownId } from '../fields.ts'
@@ -73,6 +74,13 @@ export const openRecall = defineCommand({
       kind: 'recall-opened',
       subjectId: recall.id,
       body: { instrument: input.instrumentId, calibration: calibrationId, ...Object.fromEntries(counts) },
+    })
+    await announce(scope, context, 'recall.opened', {
+      recallId: recall.id,
+      instrumentId: recall.instrumentId,
+      calibrationId,
+      recordsToDecide: items.filter(({ disposition }) => disposition === null).length,
+      url: addressIn(context, `/recalls/${recall.id}`),
     })
     return recall
   },

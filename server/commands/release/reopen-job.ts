@@ -2,7 +2,9 @@
 
 import { z } from 'zod'
 import { conflict } from '../../refusals.ts'
+import { listCertificatesOfJob } from '../../store/queries/certificates.ts'
 import { findJob, type JobRow } from '../../store/queries/jobs.ts'
+import { addressIn, announce } from '../../webhooks/announce.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id, reason } from '../fields.ts'
@@ -18,6 +20,17 @@ export const reopenJob = defineCommand({
     const job = await findJob(scope, input.jobId)
     if (job.stage !== 'sealed') throw conflict('not-sealed', say.jobs.onlyASealedJob)
     await turnJob(scope, context, job, 'reopened', { detail: { reason: input.reason } })
+    const certificate = (await listCertificatesOfJob(scope, job.id)).at(-1)
+    if (certificate)
+      await announce(scope, context, 'certificate.superseded', {
+        jobId: job.id,
+        certificate: {
+          id: certificate.id,
+          revision: certificate.revision,
+          url: addressIn(context, `/certificates/${certificate.id}`),
+        },
+        url: addressIn(context, `/jobs/${job.id}`),
+      })
     return findJob(scope, job.id)
   },
 })

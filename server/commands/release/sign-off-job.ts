@@ -13,6 +13,7 @@ import { listWaitingCorrections } from '../../store/queries/corrections.ts'
 import { findJob } from '../../store/queries/jobs.ts'
 import { appendEntry, type ChainHead, chainHead } from '../../store/record.ts'
 import { keepLivesOfJob } from '../../store/rollups.ts'
+import { addressIn, announce } from '../../webhooks/announce.ts'
 import { FIRST_LANGUAGE, inLanguage, languageNow, say } from '../../words/say.ts'
 import { defineCommand } from '../command.ts'
 import { id } from '../fields.ts'
@@ -85,6 +86,20 @@ export const signOffJob = defineCommand({
         context,
       ),
     )
+    await announce(scope, context, 'job.signed_off', {
+      jobId: job.id,
+      reference: job.reference,
+      systemIds: dossier.systems.map((system) => system.id),
+      verdict: findings.some(({ outcome }) => outcome === 'conceded')
+        ? 'released-with-concessions'
+        : 'released',
+      certificate: {
+        id: certificate.id,
+        revision: certificate.revision,
+        url: addressIn(context, `/certificates/${certificate.id}`),
+      },
+      url: addressIn(context, `/jobs/${job.id}`),
+    })
     // Last: the sums are the company's, and whoever signs off beside this waits for them.
     await keepLivesOfJob(scope, job.id)
     return { jobId: job.id, stage: 'sealed', certificate }

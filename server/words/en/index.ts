@@ -50,6 +50,7 @@ import { systems } from './systems.ts'
 import { tags } from './tags.ts'
 import { tests } from './tests.ts'
 import { trade } from './trade.ts'
+import { webhooks } from './webhooks.ts'
 import { worked } from './worked.ts'
 
 export const en = {
@@ -92,6 +93,7 @@ export const en = {
   tags,
   tests,
   trade,
+  webhooks,
   worked,
   atRisk,
   audit,

@@ -38,4 +38,9 @@ export const reference = {
   quantityIn: (units: string) => `quantity in ${units}`,
   listOf: (items: string) => `list of ${items}`,
   anybody: 'Anybody.',
+  webhookMessages: 'Messages to webhooks',
+  webhookSigned:
+    'Each is signed as the Standard Webhooks specification 1.0.0 says: webhook-signature holds one or more of “v1,” and the base64 of HMAC-SHA256 over webhook-id, webhook-timestamp and the body as it came, joined by full stops; the key is the base64 after whsec_. Compare in constant time, refuse a timestamp more than five minutes away, and take a webhook-id that came before for the same message.',
+  webhookTries:
+    'Answer 2xx within 15 seconds. Anything else is tried again after 5 seconds, 1, 5 and 30 minutes, 2, 5, 10, 14, 18 and 24 hours, each a tenth more or less; 410 ends it at once. A message can come more than once and in any order.',
 }

@@ -51,6 +51,7 @@ import { systems } from './systems.ts'
 import { tags } from './tags.ts'
 import { tests } from './tests.ts'
 import { trade } from './trade.ts'
+import { webhooks } from './webhooks.ts'
 import { worked } from './worked.ts'
 
 export const es: Words = {
@@ -93,6 +94,7 @@ export const es: Words = {
   tags,
   tests,
   trade,
+  webhooks,
   worked,
   atRisk,
   audit,

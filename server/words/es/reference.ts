@@ -38,4 +38,9 @@ export const reference = {
   quantityIn: (units: string) => `cantidad en ${units}`,
   listOf: (items: string) => `lista de ${items}`,
   anybody: 'Cualquiera.',
+  webhookMessages: 'Mensajes a los webhooks',
+  webhookSigned:
+    'Cada uno va firmado según la especificación Standard Webhooks 1.0.0: webhook-signature lleva una o más veces “v1,” y el base64 de HMAC-SHA256 sobre webhook-id, webhook-timestamp y el cuerpo tal como llegó, unidos por puntos; la clave es el base64 que sigue a whsec_. Compara en tiempo constante, rechaza una hora a más de cinco minutos, y toma un webhook-id que ya llegó por el mismo mensaje.',
+  webhookTries:
+    'Contesta 2xx en 15 segundos. Con cualquier otra cosa se intenta otra vez a los 5 segundos, a los 1, 5 y 30 minutos y a las 2, 5, 10, 14, 18 y 24 horas, cada vez una décima más o menos; 410 lo termina al momento. Un mensaje puede llegar más de una vez y en cualquier orden.',
 }
