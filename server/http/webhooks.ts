@@ -164,7 +164,7 @@ async function webhookPage(ask: Ask, row: WebhookRow, form?: FormState, refusal?
     beforeUntil:
       row.secretBeforeUntil !== null && row.secretBeforeUntil > ask.now ? row.secretBeforeUntil : null,
     deliveries: items,
-    key: newId(),
+    sendKey: newId(),
     firstHref: ask.query.cursor === undefined ? undefined : `/webhooks/${row.id}`,
     nextHref: nextCursor === null ? undefined : `/webhooks/${row.id}?cursor=${nextCursor}`,
     form,

@@ -34,7 +34,6 @@ export function WebhookFields(props: {
         label={say.webhooks.whatItIs}
         maxlength={200}
         value={props.description}
-        required={false}
         form={form}
       />
       <fieldset class={wrong.length === 0 ? 'field' : 'field field-wrong'}>

@@ -23,7 +23,7 @@ export interface WebhookProps {
   beforeUntil: number | null
   deliveries: readonly DeliveryRow[]
   /** So that a press of a button that is sent twice is one. */
-  key: string
+  sendKey: string
   firstHref?: string | undefined
   nextHref?: string | undefined
   form?: FormState | undefined
@@ -56,26 +56,32 @@ export function WebhookPage(props: WebhookProps): JSX.Element {
       {props.beforeUntil === null ? null : (
         <p class="why">{say.webhooks.beforeSigns(<When at={props.beforeUntil} />)}</p>
       )}
+      <section>
+        <h2>{say.webhooks.log}</h2>
+        <p class="why">{say.webhooks.logWhy}</p>
+        {webhook.active ? (
+          <form method="post" action={`/webhooks/${webhook.id}/test`}>
+            <input type="hidden" name="_key" value={`test-${props.sendKey}`} />
+            <Button kind="other">{say.webhooks.sendTest}</Button>
+          </form>
+        ) : null}
+        <Log {...props} />
+        <Pager of={say.webhooks.messages} firstHref={props.firstHref} nextHref={props.nextHref} />
+      </section>
       <div class="two">
-        <section>
-          <h2>{say.webhooks.log}</h2>
-          <p class="why">{say.webhooks.logWhy}</p>
-          <Log {...props} />
-          <Pager of={say.webhooks.messages} firstHref={props.firstHref} nextHref={props.nextHref} />
-        </section>
-        <Ways {...props} />
+        <Change {...props} />
+        <MoreToDo {...props} />
       </div>
     </Layout>
   )
 }
 
-function Ways(props: WebhookProps): JSX.Element {
-  const { webhook, form, key } = props
-  const at = `/webhooks/${webhook.id}`
+function Change(props: WebhookProps): JSX.Element {
+  const { webhook, form } = props
   return (
     <section>
       <h2>{say.webhooks.change}</h2>
-      <form method="post" action={`${at}/change`} class="sheet">
+      <form method="post" action={`/webhooks/${webhook.id}/change`} class="sheet">
         <OtherErrors form={form} fields={['url', 'description', 'events']} />
         <WebhookFields
           events={props.events}
@@ -86,27 +92,28 @@ function Ways(props: WebhookProps): JSX.Element {
         />
         <Button>{say.webhooks.save}</Button>
       </form>
+    </section>
+  )
+}
+
+function MoreToDo({ webhook, sendKey }: WebhookProps): JSX.Element {
+  const at = `/webhooks/${webhook.id}`
+  return (
+    <section>
       <h2>{say.webhooks.moreToDo}</h2>
-      {webhook.active ? (
-        <form method="post" action={`${at}/test`}>
-          <input type="hidden" name="_key" value={`test-${key}`} />
-          <p class="why">{say.webhooks.testWhy}</p>
-          <Button kind="other">{say.webhooks.sendTest}</Button>
-        </form>
-      ) : null}
-      <form method="post" action={`${at}/change`}>
+      <form method="post" action={`${at}/secret`} class="sheet">
+        <input type="hidden" name="_key" value={`secret-${sendKey}`} />
+        <p class="why">{say.webhooks.newSecretWhy}</p>
+        <Button kind="other">{say.webhooks.newSecret}</Button>
+      </form>
+      <form method="post" action={`${at}/change`} class="sheet">
         <input type="hidden" name="active?" value={webhook.active ? 'false' : 'true'} />
-        {webhook.active ? <p class="why">{say.webhooks.whenOff}</p> : null}
+        <p class="why">{webhook.active ? say.webhooks.whenOff : say.webhooks.whenOn}</p>
         <Button kind={webhook.active ? 'refuse' : 'do'}>
           {webhook.active ? say.webhooks.switchOff : say.webhooks.switchOn}
         </Button>
       </form>
-      <form method="post" action={`${at}/secret`}>
-        <input type="hidden" name="_key" value={`secret-${key}`} />
-        <p class="why">{say.webhooks.newSecretWhy}</p>
-        <Button kind="other">{say.webhooks.newSecret}</Button>
-      </form>
-      <form method="post" action={`${at}/remove`}>
+      <form method="post" action={`${at}/remove`} class="sheet">
         <p class="why">{say.webhooks.removeWhy}</p>
         <Button kind="refuse">{say.webhooks.remove}</Button>
       </form>
@@ -139,7 +146,7 @@ function Log(props: WebhookProps): JSX.Element {
             <td data-label={say.webhooks.state}>
               {delivery.underWay ? say.webhooks.underWay : say.webhooks.states[delivery.state]}
               {delivery.nextAt === null || delivery.underWay ? null : (
-                <span class="soft"> {say.webhooks.nextTry(<When at={delivery.nextAt} />)}</span>
+                <span class="soft">. {say.webhooks.nextTry(<When at={delivery.nextAt} />)}</span>
               )}
             </td>
             <td data-label={say.webhooks.triesAndContent}>
@@ -164,7 +171,7 @@ function Log(props: WebhookProps): JSX.Element {
               </details>
               {props.webhook.active && !delivery.underWay ? (
                 <form method="post" action={`/webhook-deliveries/${delivery.id}/send-again`}>
-                  <input type="hidden" name="_key" value={`again-${delivery.id}-${props.key}`} />
+                  <input type="hidden" name="_key" value={`again-${delivery.id}-${props.sendKey}`} />
                   <Button kind="other">{say.webhooks.sendAgain}</Button>
                 </form>
               ) : null}

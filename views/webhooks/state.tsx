@@ -22,5 +22,5 @@ export function StateOf({ webhook }: { webhook: WebhookRow }): JSX.Element {
       </>
     )
   if (failures === 0 || failingSince === null) return <>{say.webhooks.on}</>
-  return <>{say.webhooks.failingSince(say.webhooks.failing(failures), <When at={failingSince} />)}</>
+  return <>{say.webhooks.failingSince(failures, <When at={failingSince} />)}</>
 }

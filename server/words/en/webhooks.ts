@@ -21,8 +21,10 @@ export const webhooks = {
   offGone: 'Switched off: the receiver answered that it is gone (410)',
   offFailing: 'Switched off: nothing got through for about three days',
   since: (words: string, when: Part) => phrase`${words}, ${when}`,
-  failing: (count: number) => (count === 1 ? 'The last try failed' : `The last ${count} tries failed`),
-  failingSince: (words: string, when: Part) => phrase`${words}, since ${when}.`,
+  failingSince: (count: number, when: Part) =>
+    count === 1
+      ? phrase`The last try failed, ${when}.`
+      : phrase`The last ${String(count)} tries failed, since ${when}.`,
   needsALook:
     'Nothing is sent to it now. Mend the receiver, switch it on again, then send again what was missed.',
   add: 'Add a webhook',
@@ -64,13 +66,13 @@ export const webhooks = {
   switchOff: 'Switch off',
   switchOn: 'Switch on',
   whenOff: 'While it is off nothing is kept for it. What waits now stops, and can be sent again by hand.',
+  whenOn: 'It is sent what happens from then on; send again from the log what was missed.',
   sendTest: 'Send a test message',
-  testWhy: 'It is sent within a second or two; look at the log below.',
   newSecret: 'Make a new secret',
-  newSecretWhy: 'For 24 hours the present one signs alongside.',
+  newSecretWhy: 'It is shown once. For 24 hours the present one signs alongside.',
   remove: 'Remove',
-  removeWhy: 'Its log is removed with it.',
-  moreToDo: 'Secret, test and end',
+  removeWhy: 'Nothing more is sent to it, and its log goes too.',
+  moreToDo: 'Secret, off and on, end',
   log: 'Log',
   logWhy:
     'Messages of the last 30 days, newest first. A message may arrive more than once and in any order; its webhook-id stays the same.',

@@ -22,9 +22,10 @@ export const webhooks: typeof english = {
   offGone: 'Apagado: el receptor contestó que ya no existe (410)',
   offFailing: 'Apagado: nada llegó durante unos tres días',
   since: (words: string, when: Part) => phrase`${words}, ${when}`,
-  failing: (count: number) =>
-    count === 1 ? 'El último intento falló' : `Los últimos ${count} intentos fallaron`,
-  failingSince: (words: string, when: Part) => phrase`${words}, desde el ${when}.`,
+  failingSince: (count: number, when: Part) =>
+    count === 1
+      ? phrase`El último intento falló, ${when}.`
+      : phrase`Los últimos ${String(count)} intentos fallaron, desde el ${when}.`,
   needsALook:
     'Ahora no se le envía nada. Arregla el receptor, vuelve a encenderlo y envía otra vez lo que le faltó.',
   add: 'Añadir un webhook',
@@ -67,13 +68,13 @@ export const webhooks: typeof english = {
   switchOn: 'Encender',
   whenOff:
     'Mientras está apagado no se guarda nada para él. Lo que espera ahora se detiene, y puede enviarse otra vez a mano.',
+  whenOn: 'Se le envía lo que pase desde entonces; lo que le faltó se envía otra vez desde el registro.',
   sendTest: 'Enviar un mensaje de prueba',
-  testWhy: 'Sale en uno o dos segundos; mira el registro de abajo.',
   newSecret: 'Crear un secreto nuevo',
-  newSecretWhy: 'Durante 24 horas el actual firma también.',
+  newSecretWhy: 'Se muestra una vez. Durante 24 horas el actual firma también.',
   remove: 'Quitar',
-  removeWhy: 'Su registro se quita con él.',
-  moreToDo: 'Secreto, prueba y fin',
+  removeWhy: 'No se le envía nada más, y su registro se va con él.',
+  moreToDo: 'Secreto, apagar y encender, fin',
   log: 'Registro',
   logWhy:
     'Mensajes de los últimos 30 días, del más nuevo al más antiguo. Un mensaje puede llegar más de una vez y en cualquier orden; su webhook-id no cambia.',
