@@ -49,7 +49,7 @@ export function WebhookPage(props: WebhookProps): JSX.Element {
           <StateOf webhook={webhook} />
         </p>
       ) : (
-        <Flash kind="needs-you" lead={say.webhooks.off}>
+        <Flash kind="needs-you">
           <StateOf webhook={webhook} />. {say.webhooks.needsALook}
         </Flash>
       )}

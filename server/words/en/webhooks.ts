@@ -16,7 +16,6 @@ export const webhooks = {
   events: 'Tell it when',
   state: 'State',
   on: 'On',
-  off: 'Off',
   offByHand: 'Switched off by hand',
   offGone: 'Switched off: the receiver answered that it is gone (410)',
   offFailing: 'Switched off: nothing got through for about three days',

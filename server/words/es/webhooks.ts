@@ -17,7 +17,6 @@ export const webhooks: typeof english = {
   events: 'Avisarle cuando',
   state: 'Estado',
   on: 'Encendido',
-  off: 'Apagado',
   offByHand: 'Apagado a mano',
   offGone: 'Apagado: el receptor contestó que ya no existe (410)',
   offFailing: 'Apagado: nada llegó durante unos tres días',
