@@ -8,7 +8,7 @@ import type { ConcessionRow } from '../commands/release/grant-concession.ts'
 import { isOwnWork } from '../commands/release/own-work.ts'
 import { newId } from '../ids.ts'
 import { type Finding, isReleased } from '../rules/finding.ts'
-import { evaluate, REQUIREMENTS } from '../rules/index.ts'
+import { evaluate, findingsAlone, REQUIREMENTS } from '../rules/index.ts'
 import { listPeopleNames } from '../store/queries/certificates.ts'
 import {
   type AskedConcession,
@@ -104,6 +104,8 @@ async function requestsPage(ask: Ask, waiting: readonly AskedConcession[], form?
     const site = await findSite(scope, job.siteId)
     const dossier = await loadDossier(scope, jobId, ask.now)
     const findings = evaluate(dossier)
+    // As the requirement itself says: the reason of whoever asked stands beside.
+    const alone = findingsAlone(dossier)
     const isOwn = !dossier.policy.selfSignOff && (await isOwnWork(scope, dossier, ask.actor.memberId))
     const photos = await listPhotosOfJob(scope, jobId)
     for (const request of shown.filter((one) => one.jobId === jobId)) {
@@ -123,7 +125,7 @@ async function requestsPage(ask: Ask, waiting: readonly AskedConcession[], form?
         at: request.requestedAt,
         job: { id: job.id, reference: job.reference },
         site,
-        finding: finding ? findingItem(finding, { jobId }) : null,
+        finding: shownOf(alone, request, jobId),
         photos: photos
           .filter(({ id, subjectId }) => subjectId === request.subjectId || request.photoIds.includes(id))
           .map(
@@ -156,6 +158,13 @@ async function requestsPage(ask: Ask, waiting: readonly AskedConcession[], form?
     waiting: waiting.length,
     requests,
   })
+}
+
+function shownOf(alone: readonly Finding[], request: AskedConcession, jobId: string) {
+  const finding = alone.find(
+    ({ requirement, subject }) => requirement === request.requirement && subject.id === request.subjectId,
+  )
+  return finding ? findingItem({ ...finding, nextAction: null }, { jobId }) : null
 }
 
 function answerable(finding: Finding | undefined, isOwn: boolean): Pick<RequestToAnswer, 'may' | 'why'> {

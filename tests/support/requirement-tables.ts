@@ -2,6 +2,7 @@
 
 import { describe, expect, it } from 'vitest'
 import type { Answer, Requirement } from '../../server/rules/finding.ts'
+import { evaluate } from '../../server/rules/index.ts'
 import type { Outcome } from '../../server/vocabulary.ts'
 import type { JobBuilder } from './dossiers.ts'
 
@@ -25,6 +26,21 @@ function answersFor(requirement: Requirement, row: Case): Answer[] {
     row.subject === undefined ? answers : answers.filter((answer) => answer.subject.name === row.subject)
   expect(chosen, `no answer about ${row.subject ?? 'anything'}`).not.toEqual([])
   return chosen
+}
+
+/** What comes of it where somebody asked for a concession and somebody granted it, after all that was recorded. */
+function releasedAnyhow(requirement: Requirement, row: Case, { subject }: Answer): Outcome | undefined {
+  const dossier = row.job().build()
+  const decision = {
+    requirement: requirement.code,
+    subjectId: subject.id,
+    reason: 'It will do.',
+    by: 'somebody',
+    at: Number.MAX_SAFE_INTEGER,
+  }
+  return evaluate({ ...dossier, requests: [decision], concessions: [decision] }).find(
+    (finding) => finding.requirement === requirement.code && finding.subject.id === subject.id,
+  )?.outcome
 }
 
 function check(requirement: Requirement, row: Case, outcome: Outcome): Answer[] {
@@ -57,6 +73,7 @@ export function testRequirement(
         expect(`${answer.subject.name}: concedable ${answer.concedable}`).toBe(
           `${answer.subject.name}: concedable ${row.concedable}`,
         )
+        if (!row.concedable) expect(releasedAnyhow(requirement, row, answer)).toBe(row.outcome)
       }
     })
   })

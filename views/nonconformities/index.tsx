@@ -149,7 +149,10 @@ function Row({ row }: { row: NonconformityLine }): JSX.Element {
   return (
     <tr>
       <td>
-        <OutcomeMark outcome={row.outcome} />{' '}
+        <span class="outcome-words">
+          <OutcomeMark outcome={row.outcome} />
+          {row.outcome === 'failed' ? say.nonconformities.whyItWasFailed : say.nonconformities.whyItWasOpen}
+        </span>
         <a href={`/nonconformities/${row.id}`}>
           <b>{row.title}</b>
         </a>

@@ -87,10 +87,15 @@ export function NonconformityPage(props: NonconformityPageProps): JSX.Element {
               ...(line.concession?.conditions
                 ? [{ label: say.nonconformities.conditions, value: line.concession.conditions }]
                 : []),
-              {
-                label: say.nonconformities.howItStoodThen,
-                value: disposal.reason === '' ? say.nonconformities.noMore : disposal.reason,
-              },
+              // What was conceded stands as it was found, and its reason above.
+              ...(line.concession === null
+                ? [
+                    {
+                      label: say.nonconformities.howItStoodThen,
+                      value: disposal.reason === '' ? say.nonconformities.noMore : disposal.reason,
+                    },
+                  ]
+                : []),
               {
                 label: say.nonconformities.judgedThenBy,
                 value: say.nonconformities.criteriaVersion(disposal.policyVersion),

@@ -133,11 +133,11 @@ function ShareTable(props: {
 const shown = (figure: number): string => figure.toFixed(1)
 
 const WIDTH = 360
-const HEIGHT = 190
+const HEIGHT = 200
 const LEFT = 30
 const RIGHT = 352
-const TOP = 14
-const BOTTOM = 160
+const TOP = 30
+const BOTTOM = 176
 
 /** A dot and its interval for each month that had jobs; a month without any has none. */
 export function SharePlot(props: {
@@ -150,7 +150,7 @@ export function SharePlot(props: {
   const step = (RIGHT - LEFT) / months.length
   const x = (index: number) => (LEFT + (index + 0.5) * step).toFixed(1)
   const put = (figure: number) => y(figure).toFixed(1)
-  // Every label at a year, every few months where there is room.
+  // The last month is always named; before it every few, where there is room.
   const every = months.length <= 12 ? 3 : months.length <= 24 ? 6 : 12
   return (
     <svg
@@ -193,14 +193,19 @@ export function SharePlot(props: {
               <circle class="rate-mark" cx={x(index)} cy={put(per100.share)} r={3.4} />
             </>
           )}
-          {index % every === 0 ? (
-            <text class="curve-text" x={x(index)} y={BOTTOM + 16} text-anchor="middle">
+          {(months.length - 1 - index) % every === 0 ? (
+            <text
+              class="curve-text"
+              x={index === months.length - 1 ? RIGHT : x(index)}
+              y={BOTTOM + 16}
+              text-anchor={index === months.length - 1 ? 'end' : 'middle'}
+            >
               {month}
             </text>
           ) : null}
         </g>
       ))}
-      <text class="curve-text curve-name" x={RIGHT} y={HEIGHT - 2} text-anchor="end">
+      <text class="curve-text curve-name" x={4} y={12} text-anchor="start">
         {say.nonconformities.per100}
       </text>
     </svg>
