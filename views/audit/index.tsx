@@ -90,6 +90,9 @@ export function AuditListPage(props: AuditListProps): JSX.Element {
           ))}
         </ul>
       </nav>
+      <p>
+        <a href="/concession-requests">{say.concessions.requests}</a>
+      </p>
       <Filters {...props} />
       {props.drawn.length === 0 ? null : (
         <p class="audit-drawn">
