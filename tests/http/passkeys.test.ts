@@ -3,6 +3,7 @@
 import type { FastifyInstance } from 'fastify'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { placeOf } from '../../server/access/passkeys.ts'
+import { resetSecondStepOf } from '../../server/commands/people/reset-second-step.ts'
 import { setSecondStep } from '../../server/commands/people/set-second-step.ts'
 import { aCast, type Cast, MINUTE } from '../support/cast.ts'
 import { cookieOf, PASSWORD, register, signIn, TERN, withCookie } from '../support/entrance.ts'
@@ -194,6 +195,22 @@ describe.each(STORE_KINDS)('a passkey, on %s', (kind) => {
     await cast.run(actor, setSecondStep, { of: 'nobody' })
     expect((await remove()).json()).toEqual({ removed: true })
     expect(await own()).toMatchObject({ recoveryCodesLeft: 0, passkeys: [] })
+    expect((await signIn(server, TERN.email)).statusCode).toBe(201)
+  })
+
+  it('counts where a company asks who has no second step', async () => {
+    const without = async () =>
+      (await server.inject({ url: '/api/v1/company/second-step', headers: here })).json().without
+    expect(await without()).toEqual([])
+    const [{ id }] = (await own()).passkeys
+    await post(`/me/passkeys/${id}/remove`, { password: PASSWORD }, here)
+    expect(await without()).toMatchObject([{ name: 'Ida' }])
+  })
+
+  it('goes with everything else where a second step is reset, and so do the sessions', async () => {
+    expect(await resetSecondStepOf(cast.machinery, { email: TERN.email })).toBe(true)
+    expect((await alone()).json().code).toBe('passkey-refused')
+    expect((await server.inject({ url: '/api/v1/me', headers: here })).statusCode).toBe(401)
     expect((await signIn(server, TERN.email)).statusCode).toBe(201)
   })
 
