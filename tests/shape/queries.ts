@@ -187,6 +187,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     // Handed a company's own systems, a stranger must get none of what is known of them.
     call: async (s, w) => dossier.loadSystems(s, { siteId: w.siteId }, [w.systemId]),
   },
+  'dossier/loadSystemsAnywhere': { call: (s, w) => dossier.loadSystemsAnywhere(s, [w.systemId]) },
   'dossier/listCrewPeople': { call: (s) => dossier.listCrewPeople(s) },
   'effective/effective': {
     call: async (s, w, own) => {

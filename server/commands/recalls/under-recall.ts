@@ -14,7 +14,7 @@ import {
   rejudgeTorque,
 } from '../../rules/judge-recall.ts'
 import type { Policy } from '../../rules/policy.ts'
-import { instrumentIdsIn, loadSystems } from '../../store/queries/dossier.ts'
+import { instrumentIdsIn, loadSystemsAnywhere } from '../../store/queries/dossier.ts'
 import { grouped } from '../../store/queries/grouped.ts'
 import { findInstrument, type KeptInstrument } from '../../store/queries/instruments.ts'
 import { asInstrument, listInstrumentsById } from '../../store/queries/instruments-used.ts'
@@ -118,14 +118,11 @@ async function tests(
   rows: readonly RestingTest[],
 ): Promise<RecordUnderRecall[]> {
   const records: RecordUnderRecall[] = []
-  for (const [siteId, here] of grouped(rows, ({ where }) => where.siteId)) {
-    const systems = await loadSystems(scope, { siteId }, [
-      ...new Set(here.map(({ where }) => where.systemId)),
-    ])
-    const instruments = await listInstrumentsById(scope, instrumentIdsIn(systems))
-    for (const { id, kind, performedAt, where } of here) {
-      const system = systems.find(({ id }) => id === where.systemId)
-      if (!system) continue
+  const systems = await loadSystemsAnywhere(scope, [...new Set(rows.map(({ where }) => where.systemId))])
+  const instruments = await listInstrumentsById(scope, instrumentIdsIn(systems))
+  const onSystem = grouped(rows, ({ where }) => where.systemId)
+  for (const system of systems) {
+    for (const { id, kind, performedAt, where } of onSystem.get(system.id) ?? []) {
       const tested = { system, policy, instruments, instrumentId: instrument.id }
       const found =
         kind === 'pressure-test'

@@ -1,6 +1,6 @@
 // What does a job look like, whole, to its hold points? Every fact of its systems in one picture.
 
-import { and, asc, eq, lte } from 'drizzle-orm'
+import { and, asc, eq, inArray, lte } from 'drizzle-orm'
 import type { Concession, CrewPerson, Dossier, LineSet, System, Unit } from '../../rules/dossier.ts'
 import { atmosphericPressureAt, STANDARD_ATMOSPHERE_PA } from '../../trade/atmosphere.ts'
 import type { Scope } from '../store.ts'
@@ -16,7 +16,7 @@ import { listRunningChecks } from './running-checks.ts'
 import { listEvacuations, listPressureTests } from './section-tests.ts'
 import { listSheetsById } from './sheets-used.ts'
 import { findSite } from './sites.ts'
-import { type DatedUnit, listUnits } from './systems.ts'
+import { type DatedUnit, listUnits, type SystemRow } from './systems.ts'
 
 /** The job as it stands, judged for the moment `at` by the company's policy in force (or the one given). */
 export async function loadDossier(
@@ -66,7 +66,7 @@ export async function loadDossier(
   }
 }
 
-/** Systems with everything on them, whichever job it came from. */
+/** Systems of a site with everything on them, whichever job it came from. */
 export async function loadSystems(
   scope: Scope,
   { siteId }: Pick<JobRow, 'siteId'>,
@@ -74,13 +74,43 @@ export async function loadSystems(
 ): Promise<System[]> {
   if (systemIds.length === 0) return []
   const { db, t, companyId } = scope
-  const site = await findSite(scope, siteId)
+  const { elevationM } = await findSite(scope, siteId)
   const rows = await db
     .select()
     .from(t.systems)
     .where(and(eq(t.systems.companyId, companyId), eq(t.systems.siteId, siteId)))
     .orderBy(asc(t.systems.createdAt), asc(t.systems.id))
   const wanted = rows.filter((row) => systemIds.includes(row.id))
+  return withAllOnThem(
+    scope,
+    wanted.map((row) => ({ ...row, elevationM })),
+    systemIds,
+  )
+}
+
+/** The same of systems wherever they stand, a hundred at a time. */
+export async function loadSystemsAnywhere(scope: Scope, systemIds: readonly string[]): Promise<System[]> {
+  const { db, t, companyId } = scope
+  const systems: System[] = []
+  for (let from = 0; from < systemIds.length; from += 100) {
+    const ids = systemIds.slice(from, from + 100)
+    const rows = await db
+      .select({ system: t.systems, elevationM: t.sites.elevationM })
+      .from(t.systems)
+      .innerJoin(t.sites, and(eq(t.sites.companyId, t.systems.companyId), eq(t.sites.id, t.systems.siteId)))
+      .where(and(eq(t.systems.companyId, companyId), inArray(t.systems.id, ids)))
+      .orderBy(asc(t.systems.createdAt), asc(t.systems.id))
+    const wanted = rows.map(({ system, elevationM }) => ({ ...system, elevationM }))
+    systems.push(...(await withAllOnThem(scope, wanted, ids)))
+  }
+  return systems
+}
+
+async function withAllOnThem(
+  scope: Scope,
+  wanted: readonly (SystemRow & { elevationM: number | null })[],
+  systemIds: string[],
+): Promise<System[]> {
   const units = grouped(await listUnits(scope, systemIds), (unit) => unit.systemId)
   const lineSets = grouped(await listLineSets(scope, systemIds), (lineSet) => lineSet.systemId)
   const joints = await listJoints(scope, systemIds)
@@ -100,7 +130,7 @@ export async function loadSystems(
     refrigerant: row.refrigerant,
     sheet: sheets.get(sheetIdOf(row.id, row.equipmentSheetId) ?? '') ?? null,
     atmosphericPressurePa:
-      site.elevationM === null ? STANDARD_ATMOSPHERE_PA : atmosphericPressureAt(site.elevationM),
+      row.elevationM === null ? STANDARD_ATMOSPHERE_PA : atmosphericPressureAt(row.elevationM),
     units: (units.get(row.id) ?? []).map(asUnit),
     lineSets: (lineSets.get(row.id) ?? []).map(asLineSet),
     joints: joints.get(row.id) ?? [],

@@ -48,8 +48,7 @@ export async function countUses(
   const notCounted = grouped(await stepsNotCounted(scope, ids), ({ instrumentId }) => instrumentId ?? '')
   const counts: UseCount[] = []
   for (const stretch of stretches) {
-    const inside = <Row extends { at: number }>(rows: readonly Row[] | undefined) =>
-      (rows ?? []).filter(({ at }) => at <= stretch.until && (stretch.since === null || at > stretch.since))
+    const inside = insideOf(stretch)
     const hand = inside(byHand.get(stretch.instrumentId))
     const without = inside(notCounted.get(stretch.instrumentId)).map(({ id }) => id)
     const recorded = (await countSteps(scope, stretch)) - without.length
@@ -76,6 +75,11 @@ export async function listUsesByHand(
     )
     .orderBy(asc(t.instrumentUses.at), asc(t.instrumentUses.id))
 }
+
+const insideOf =
+  ({ since, until }: Stretch) =>
+  <Row extends { at: number }>(rows: readonly Row[] | undefined): Row[] =>
+    (rows ?? []).filter(({ at }) => at <= until && (since === null || at > since))
 
 const FROM_THE_FIRST = Number.MIN_SAFE_INTEGER
 
@@ -226,8 +230,10 @@ export async function listSpentChecks(
         until: checks[index + 1]?.at ?? Number.MAX_SAFE_INTEGER,
       }
       if (!(await mayBeSpent(scope, stretch, limit - added))) continue
-      const [counted] = await countUses(scope, [stretch], limit)
-      if (counted?.reachedAt != null) spent.set(check.id, counted.reachedAt)
+      const inside = insideOf(stretch)
+      const without = inside(await stepsNotCounted(scope, [instrumentId])).map(({ id }) => id)
+      const spentAt = await reachedBy(scope, stretch, inside(byHand.get(instrumentId)), without, limit)
+      if (spentAt !== null) spent.set(check.id, spentAt)
     }
   }
   return spent

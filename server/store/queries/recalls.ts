@@ -1,6 +1,6 @@
 // What rests on an instrument, and how do its recalls stand?
 
-import { and, asc, count, desc, eq, gte, inArray, isNotNull, isNull, lte, sql } from 'drizzle-orm'
+import { and, asc, count, desc, eq, gte, inArray, isNotNull, isNull, lte, type SQL, sql } from 'drizzle-orm'
 import { missing } from '../../refusals.ts'
 import type { InspectionBody } from '../../rules/dossier.ts'
 import type { JointKind, RecallJudgementWord, StepKind } from '../../vocabulary.ts'
@@ -181,24 +181,38 @@ export async function listRestingTests(
       )
   const during = (column: typeof t.sectionTests.performedAt | typeof t.charges.performedAt) =>
     and(lte(column, span.to), span.from === null ? undefined : gte(column, span.from))
-  const tests = await db
-    .select({
-      id: t.sectionTests.id,
-      kind: t.sectionTests.kind,
-      jobId: t.sectionTests.jobId,
-      systemId: t.sectionTests.systemId,
-      performedAt: t.sectionTests.performedAt,
-      gaugeId: t.sectionTests.gaugeInstrumentId,
-      setUp: t.sectionTests.setUp,
-    })
-    .from(t.sectionTests)
-    .where(and(eq(t.sectionTests.companyId, companyId), during(t.sectionTests.performedAt)))
-    .orderBy(asc(t.sectionTests.performedAt), asc(t.sectionTests.id))
-  const byReading = new Set(
-    [
-      ...(await readWith(t.sectionReadings.instrumentId)),
-      ...(await readWith(t.sectionReadings.thermometerInstrumentId)),
-    ].map(({ id }) => id),
+  const readIds = [
+    ...new Set(
+      [
+        ...(await readWith(t.sectionReadings.instrumentId)),
+        ...(await readWith(t.sectionReadings.thermometerInstrumentId)),
+      ].map(({ id }) => id),
+    ),
+  ]
+  const testsWhere = (namesIt: SQL) =>
+    db
+      .select({
+        id: t.sectionTests.id,
+        kind: t.sectionTests.kind,
+        jobId: t.sectionTests.jobId,
+        systemId: t.sectionTests.systemId,
+        performedAt: t.sectionTests.performedAt,
+        setUp: t.sectionTests.setUp,
+      })
+      .from(t.sectionTests)
+      .where(and(eq(t.sectionTests.companyId, companyId), during(t.sectionTests.performedAt), namesIt))
+  const found = await testsWhere(eq(t.sectionTests.gaugeInstrumentId, instrumentId))
+  // A thermometer stands inside the set-up. The text that has its id anywhere may be one; which it is, is looked at after.
+  const mayName = await testsWhere(sql`${t.sectionTests.setUp} like ${`%${instrumentId}%`}`)
+  found.push(
+    ...mayName.filter(
+      ({ setUp }) => 'thermometerInstrumentId' in setUp && setUp.thermometerInstrumentId === instrumentId,
+    ),
+  )
+  for (const ids of chunks(new Set(readIds)))
+    found.push(...(await testsWhere(inArray(t.sectionTests.id, ids))))
+  const tests = [...new Map(found.map((test) => [test.id, test])).values()].sort(
+    (one, other) => one.performedAt - other.performedAt || (one.id < other.id ? -1 : 1),
   )
   const charges = await db
     .select({
@@ -217,17 +231,10 @@ export async function listRestingTests(
     )
     .orderBy(asc(t.charges.performedAt), asc(t.charges.id))
   const resting = [
-    ...tests
-      .filter(
-        ({ id, gaugeId, setUp }) =>
-          gaugeId === instrumentId ||
-          byReading.has(id) ||
-          ('thermometerInstrumentId' in setUp && setUp.thermometerInstrumentId === instrumentId),
-      )
-      .map(({ gaugeId: _gaugeId, setUp: _setUp, kind, ...test }) => ({
-        ...test,
-        kind: kind === 'pressure' ? ('pressure-test' as const) : kind,
-      })),
+    ...tests.map(({ setUp: _setUp, kind, ...test }) => ({
+      ...test,
+      kind: kind === 'pressure' ? ('pressure-test' as const) : kind,
+    })),
     ...charges.map((charge) => ({ ...charge, kind: 'charge' as const })),
   ]
   const whereOf = await placesOf(scope, resting)
