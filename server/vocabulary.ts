@@ -445,7 +445,7 @@ export const HISTORY_TOPICS = {
     'job-handed-over',
     'job-submitted',
     'job-sent-back',
-    'job.signed_off',
+    'job-signed-off',
     'job-reopened',
     'certificate-issued',
     'concession-requested',
