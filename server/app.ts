@@ -23,6 +23,7 @@ import { figuresResource } from './http/figures.ts'
 import { gaugeLogsResource } from './http/gauge-logs.ts'
 import { health } from './http/health.ts'
 import { holdPointsResource } from './http/hold-points.ts'
+import { identityProviderResource } from './http/identity-provider.ts'
 import { importsResource } from './http/imports.ts'
 import { instrumentLabelsResource } from './http/instrument-labels.ts'
 import { instrumentsResource } from './http/instruments.ts'
@@ -71,6 +72,7 @@ const RESOURCES: ((resource: Resource, deps: Deps, routes: RouteRecord[]) => voi
   signingInResource,
   secondStepResource,
   passkeysResource,
+  identityProviderResource,
   invitationsResource,
   membersResource,
   tokensResource,

@@ -233,6 +233,12 @@ export const PROBLEM_CODES: readonly ProblemCode[] = [
   c('already-member', 409, 'The person belongs to the company already.', 'Change their role instead.'),
   c('member-in-crew', 409, 'The member is in the crew already.', 'Use that person.'),
   c('open-work', 409, 'The member still has open jobs.', 'Hand each to somebody else first.'),
+  c(
+    'provider-refused',
+    401,
+    'The company’s own provider did not open a session.',
+    'Begin again; the page says why.',
+  ),
   c('last-owner', 409, 'A company needs an owner.', 'Make somebody else an owner first.'),
   c('invitation-used', 409, 'The invitation was used.', 'Change the member instead.'),
   c(

@@ -16,6 +16,7 @@ import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
 import { stepOver, takeSecondStep } from '../commands/people/take-second-step.ts'
 import { forbidden, Refusal, signedOut } from '../refusals.ts'
+import { anyWayIn } from '../store/queries/identity-providers.ts'
 import { listPasskeys } from '../store/queries/passkeys.ts'
 import { anyCompany, type Membership, membershipsOf, personById } from '../store/queries/people.ts'
 import {
@@ -223,6 +224,7 @@ async function signInPage(ask: PublicAsk, refused?: string, form?: FormState) {
       placeOf(ask.deps.machinery.settings.publicUrl) === null ? null : withNext('/sign-in/passkey', ask),
     form,
     refused,
+    byCompany: await anyWayIn(ask.deps.machinery.store.reader()),
     maySignUp: await maySignUp(ask),
   })
 }
@@ -327,11 +329,12 @@ export async function openSession(
   companyId: string | null,
   way: SignInWay,
   secondStepAt: number | null = null,
+  boundTo: string | null = null,
 ): Promise<void> {
   const { sessions } = ask.deps
   if (ask.identity.sessionSecret !== null) await sessions.end(ask.identity.sessionSecret)
   const browser = browserOf(ask.request.headers['user-agent'])
-  setCookie(ask, await sessions.start(personId, companyId, { browser, secondStepAt }))
+  setCookie(ask, await sessions.start(personId, companyId, { browser, secondStepAt, boundTo }))
   await noteSignIn(ask, { personId, companyId, way, succeeded: true })
 }
 

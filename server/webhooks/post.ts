@@ -41,7 +41,7 @@ export interface HowToPost {
   signal: AbortSignal
   now(): number
   /** Another book of names, for tests. */
-  resolve?: ((host: string) => Promise<{ address: string; family: number }[]>) | undefined
+  resolve?: ((host: string) => Promise<Address[]>) | undefined
   timeoutMs?: number
 }
 
@@ -64,15 +64,8 @@ export async function post(message: ToPost, how: HowToPost): Promise<Posted> {
 async function attempt({ url: written, headers, body }: ToPost, how: HowToPost, signal: AbortSignal) {
   if (faultOf(written, how.own) !== null) return failed('address-refused')
   const url = new URL(written)
-  const host = hostOf(url)
-  const family = isIP(host)
-  const found =
-    family === 0
-      ? await Promise.race([(how.resolve ?? inBook)(host), whenAborted(signal)])
-      : [{ address: host, family }]
-  // One address among them that is not public may be the one that was put there on purpose.
-  if (found.length === 0 || !found.every(({ address }) => mayConnect(url, address, how.own)))
-    return failed('address-refused')
+  const found = await checkedAddresses(url, how, signal)
+  if (found === null) return failed('address-refused')
   const bytes = Buffer.from(body, 'utf8')
   return new Promise<Posted>((resolve, reject) => {
     const request = (url.protocol === 'https:' ? httpsRequest : httpRequest)(url, {
@@ -97,8 +90,28 @@ async function attempt({ url: written, headers, body }: ToPost, how: HowToPost, 
   })
 }
 
-const pinnedTo =
-  (found: readonly { address: string; family: number }[]): LookupFunction =>
+interface Address {
+  address: string
+  family: number
+}
+
+/** The addresses that a URL's host has now; null where one of them may not be connected to. */
+export async function checkedAddresses(
+  url: URL,
+  { own, resolve = inBook }: Pick<HowToPost, 'own' | 'resolve'>,
+  signal: AbortSignal,
+): Promise<Address[] | null> {
+  const host = hostOf(url)
+  const family = isIP(host)
+  const found =
+    family === 0 ? await Promise.race([resolve(host), whenAborted(signal)]) : [{ address: host, family }]
+  // One address among them that is not public may be the one that was put there on purpose.
+  return found.length > 0 && found.every(({ address }) => mayConnect(url, address, own)) ? found : null
+}
+
+/** Connects to what was checked: asked again, the name could say another address. */
+export const pinnedTo =
+  (found: readonly Address[]): LookupFunction =>
   (_host, options, answer) => {
     const [first] = found
     if (options.all) answer(null, [...found])

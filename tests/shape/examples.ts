@@ -115,6 +115,17 @@ export const COMMAND_EXAMPLES: Record<string, Told> = {
         response: { clientDataJSON: 'aa', authenticatorData: 'aa', signature: 'aa' },
       },
     }),
+  // Off: nobody is asked then; what is asked stands in tests/http/identity-provider.test.ts.
+  'set-identity-provider': () =>
+    owner({
+      name: 'Office account',
+      issuer: 'https://provider.example',
+      clientId: 'jointkeep',
+      clientSecret: 'what the provider gave',
+      domains: ['works.example'],
+      active: false,
+    }),
+  'remove-identity-provider': () => owner({}),
   'set-second-step': () => owner({ of: 'nobody' }),
   'reset-second-step': (world) => owner({ memberId: world.leaverId }),
   'sign-out': () => anyone({}),
@@ -817,6 +828,10 @@ export const PUBLIC: Record<string, string> = {
   'remove-passkey': 'the same, with their password',
   'second-step-page': 'leads to the sign-in page',
   'passkey-page': 'leads to the sign-in page',
+  'find-way-in': 'who signs in is not signed in yet; the name of a company and of its provider',
+  'way-in': 'the same, to who has the company’s own address',
+  'go-to-provider': 'the same; leads to the provider',
+  'back-from-provider': 'who comes back is not signed in yet',
   'ask-for-passkey': 'who signs in is not signed in yet',
   'sign-in-with-passkey': 'who signs in is not signed in yet',
   'second-step': 'who signs in is not signed in yet',

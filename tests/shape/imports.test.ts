@@ -70,7 +70,10 @@ const ARROWS: Record<string, string[]> = {
   moving: ['store', 'refusals', 'words'],
   // Messages to other programs: written with the change, sent afterwards.
   webhooks: ['vocabulary', 'ids', 'store', 'access:type'],
+  // Who a company's own provider says that somebody is; asked at addresses that webhooks check too.
+  openid: ['webhooks'],
   commands: [
+    'openid',
     'webhooks',
     'vocabulary',
     'words',

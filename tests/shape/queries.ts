@@ -17,6 +17,7 @@ import * as sheets from '../../server/store/queries/equipment-sheets.ts'
 import * as exportPages from '../../server/store/queries/export-pages.ts'
 import * as followUps from '../../server/store/queries/follow-ups.ts'
 import * as heldAgainst from '../../server/store/queries/held-against.ts'
+import * as identityProviders from '../../server/store/queries/identity-providers.ts'
 import * as uses from '../../server/store/queries/instrument-uses.ts'
 import * as instruments from '../../server/store/queries/instruments.ts'
 import * as used from '../../server/store/queries/instruments-used.ts'
@@ -470,6 +471,35 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
   'second-step/removeOwnAuthenticator': PERSON,
   'second-step/forgetWithoutSecondStep': PERSON,
   'second-step/isWantedOf': { because: 'asks nothing of the database' },
+  'identity-providers/findProvider': {
+    call: async (s) => {
+      const found = await identityProviders.findProvider(s)
+      return found === null ? [] : [found]
+    },
+    empty: true,
+  },
+  'identity-providers/keepProvider': { because: 'only writes; tests/http/identity-provider.test.ts' },
+  'identity-providers/removeProvider': { because: 'only writes; the same' },
+  'identity-providers/endSessionsByProvider': { because: 'only writes; the same' },
+  'identity-providers/wayInByCode': PERSON,
+  'identity-providers/waysInByDomain': PERSON,
+  'identity-providers/anyWayIn': PERSON,
+  'identity-providers/memberNamed': {
+    call: async (s) =>
+      [await identityProviders.memberNamed(s, 'https://provider.example', 'none')].filter(
+        (one) => one !== null,
+      ),
+    empty: true,
+  },
+  'identity-providers/memberByEmail': {
+    call: async (s) =>
+      [await identityProviders.memberByEmail(s, 'https://provider.example', 'none@nowhere.example')].filter(
+        (one) => one !== null,
+      ),
+    empty: true,
+  },
+  'identity-providers/tieIdentity': { because: 'only writes; the same' },
+  'identity-providers/useIdentity': { because: 'only writes; the same' },
   'passkeys/listPasskeys': PERSON,
   'passkeys/passkeyByCredential': PERSON,
   'passkeys/addPasskey': PERSON,

@@ -51,6 +51,9 @@ export function MembersPage(props: MembersProps): JSX.Element {
         <a class="button" href="/company/second-step">
           {say.secondStep.secondStep}
         </a>
+        <a class="button" href="/company/sign-in">
+          {say.openid.ownProvider}
+        </a>
         <a class="button" href="/policy">
           {say.people.criteria}
         </a>

@@ -13,13 +13,22 @@ export interface SignInProps {
   action: string
   /** Where a passkey's answer is posted; null where the server has none. */
   byPasskey: string | null
+  /** Whether a company here has a provider of its own. */
+  byCompany: boolean
   form?: FormState | undefined
   refused?: string | undefined
   /** Whether this server takes new companies now. */
   maySignUp: boolean
 }
 
-export function SignInPage({ action, byPasskey, form, refused, maySignUp }: SignInProps): JSX.Element {
+export function SignInPage({
+  action,
+  byPasskey,
+  byCompany,
+  form,
+  refused,
+  maySignUp,
+}: SignInProps): JSX.Element {
   return (
     <Layout
       title={say.people.signIn}
@@ -53,6 +62,11 @@ export function SignInPage({ action, byPasskey, form, refused, maySignUp }: Sign
           <Button kind="other">{say.passkeys.signIn}</Button>
         </PasskeyForm>
       )}
+      {byCompany ? (
+        <p>
+          <a href="/sign-in/by">{say.openid.byCompany}</a>
+        </p>
+      ) : null}
       <p>
         {say.people.newHereAnOwner(
           maySignUp ? say.people.orYouCan(<a href="/sign-up">{say.people.setUpACompany}</a>) : null,

@@ -26,6 +26,7 @@ import { joints } from './joints.ts'
 import { lookFirst } from './look-first.ts'
 import { moving } from './moving.ts'
 import { nonconformities } from './nonconformities.ts'
+import { openid } from './openid.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
 import { passkeys } from './passkeys.ts'
@@ -71,6 +72,7 @@ export const en = {
   lookFirst,
   moving,
   nonconformities,
+  openid,
   page,
   parts,
   passkeys,

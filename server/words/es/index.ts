@@ -27,6 +27,7 @@ import { joints } from './joints.ts'
 import { lookFirst } from './look-first.ts'
 import { moving } from './moving.ts'
 import { nonconformities } from './nonconformities.ts'
+import { openid } from './openid.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
 import { passkeys } from './passkeys.ts'
@@ -72,6 +73,7 @@ export const es: Words = {
   lookFirst,
   moving,
   nonconformities,
+  openid,
   page,
   parts,
   passkeys,

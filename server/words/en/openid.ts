@@ -1,0 +1,48 @@
+// What is said of a company's own way to sign in?
+
+import { type Part, phrase } from '../phrase.ts'
+
+export const openid = {
+  ownProvider: 'Sign-in through your own provider',
+  whatItIs:
+    'Members can sign in where they sign in for everything else, by OpenID Connect. Their passwords here go on as well. A session that the provider opens is good for this company alone.',
+  thisProvider: 'This provider',
+  thisWayIn: 'This way to sign in',
+  name: 'What its button is called',
+  nameHint: 'Such as “Office account”.',
+  issuer: 'Issuer',
+  issuerHint: 'The address by which the provider names itself, exactly as it writes it: https://…',
+  clientId: 'Client ID',
+  clientSecret: 'Client secret',
+  secretHint: 'As the provider gave it. Kept encrypted and never shown again.',
+  secretKeptHint: 'One is kept. Leave this empty to keep it.',
+  domains: 'Mail domains it speaks for',
+  domainsHint:
+    'Divided by blanks, such as example.org. With none, it speaks for the addresses of your members wherever they are.',
+  inUse: 'Members may sign in by it',
+  keep: 'Keep this',
+  kept: 'It is kept. The provider answered.',
+  keptOff: 'It is kept, and off.',
+  takeAway: 'Take it away',
+  takingAway: 'Whoever is signed in by it is signed out. Passwords go on.',
+  redirect: 'Give the provider this address to come back to:',
+  ownAddress: 'Your members sign in at:',
+  noDomain: 'Write a domain such as example.org.',
+  tooManyDomains: 'At most 20 domains.',
+  doesNotAnswer: 'Nobody answers there as this issuer. Nothing was kept.',
+  signInAt: (company: string) => `Sign in to ${company}`,
+  goTo: (name: string) => `Go on with ${name}`,
+  goesElsewhere: 'You sign in there, and come back here.',
+  orWithPassword: (password: Part) => phrase`Or ${password}.`,
+  withPassword: 'with your password',
+  byCompany: 'Sign in through your company',
+  yourAddress: 'Your e-mail address at work',
+  findIt: 'Find your company',
+  noneFor: 'No company here signs its people in by such an address. Ask for the address of its own page.',
+  notReached: (name: string) => `${name} does not answer now. Try again in a moment.`,
+  over: 'That took too long, or was used already. Begin again.',
+  notSaid: 'The provider did not say who you are. Begin again.',
+  noVerifiedAddress: 'The provider names no e-mail address of yours that it has verified.',
+  noMember: 'You are no member here by that address. Ask an owner for an invitation.',
+  tryAgain: 'Begin again',
+}
