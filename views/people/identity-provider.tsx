@@ -55,7 +55,7 @@ export function IdentityProviderPage(props: IdentityProviderProps): JSX.Element 
         </p>
       ) : null}
       <p>
-        {say.openid.redirect} <code>{props.backTo}</code>
+        {say.openid.redirect} <code class="verbatim">{props.backTo}</code>
       </p>
       <form method="post" action="/company/sign-in" class="sheet">
         <OtherErrors form={form} fields={FIELDS} />
