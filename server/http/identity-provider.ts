@@ -86,20 +86,20 @@ export function identityProviderResource(resource: Resource, { machinery }: Deps
   })
 
   resource.publicRead({
-    path: '/sign-in/by/:code',
+    path: '/sign-in/by/:wayInCode',
     name: 'way-in',
     summary: 'A company’s own page to sign in on.',
-    load: ({ params }) => findWayIn(machinery, params.code ?? ''),
+    load: ({ params }) => findWayIn(machinery, params.wayInCode ?? ''),
     page: (way, ask) => WayInPage({ way: wayOf(way, withNext(`${pageOf(way)}/go`, ask)) }),
   })
 
   resource.publicRead({
-    path: '/sign-in/by/:code/go',
+    path: '/sign-in/by/:wayInCode/go',
     name: 'go-to-provider',
     summary: 'To the company’s provider, for this browser to come back from.',
     rateLimit: ENTRANCE_LIMIT,
     load: async (ask) => {
-      const way = await findWayIn(machinery, ask.params.code ?? '')
+      const way = await findWayIn(machinery, ask.params.wayInCode ?? '')
       return orRefusal(way, async () => {
         const { address, step } = await goToProvider(machinery, way, localPath(ask.query.next))
         ask.reply.setCookie(ON_THE_WAY, step, { ...cookie, maxAge: ON_THE_WAY_S })

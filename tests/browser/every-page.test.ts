@@ -28,6 +28,9 @@ let context: BrowserContext
 let page: Page
 const complaints: string[] = []
 
+/** A file, and ways to another server and back; a page only says why there is none. */
+const ELSEWHERE = new Set(['company-archive-itself', 'go-to-provider', 'back-from-provider'])
+
 beforeAll(async () => {
   browser = await launchChromium()
   cast = await aCast()
@@ -37,8 +40,7 @@ beforeAll(async () => {
     const { input } = exampleFor(route, world, cast.clock.now)
     const answer = await ask(app.server, route, input, readerOf(route))
     const isPage = String(answer.headers['content-type']).startsWith('text/html')
-    // An archive is there once it was written out; until then a page says that there is none.
-    if (isPage && route.name !== 'company-archive-itself') routes.push(route)
+    if (isPage && !ELSEWHERE.has(route.name)) routes.push(route)
   }
   address = await app.server.listen({ host: '127.0.0.1', port: 0 })
   context = await browser.newContext({ viewport: PHONE, timezoneId: 'UTC' })

@@ -188,6 +188,7 @@ describe('the work without a signal', () => {
       'inspection',
       'preparation',
     ])
+    await phone.keepsPage(`/joints/${phone.zone.joints.outdoorGas}?job=${phone.jobId}`, 'Record flare')
     phone.network.isCut = true
     await phone.openJoint(phone.zone.joints.outdoorGas)
     await phone.press('Record flare')

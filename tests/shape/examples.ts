@@ -799,6 +799,7 @@ export const PARAMETERS: Record<string, (world: World) => string> = {
   readingLogId: (world) => world.readingLogId,
   certificateId: (world) => world.certificateId,
   code: (world) => world.code,
+  wayInCode: (world) => world.wayInCode,
   memberId: (world) => world.memberId,
   invitationId: (world) => world.invitationId,
   tokenId: (world) => world.tokenId,

@@ -476,7 +476,6 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
       const found = await identityProviders.findProvider(s)
       return found === null ? [] : [found]
     },
-    empty: true,
   },
   'identity-providers/keepProvider': { because: 'only writes; tests/http/identity-provider.test.ts' },
   'identity-providers/removeProvider': { because: 'only writes; the same' },

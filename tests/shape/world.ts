@@ -55,6 +55,7 @@ import { sendTestMessage } from '../../server/commands/webhooks/send-test-messag
 import { newId, newSecret, sha256 } from '../../server/ids.ts'
 import { evaluate } from '../../server/rules/index.ts'
 import { loadDossier } from '../../server/store/queries/dossier.ts'
+import { keepProvider } from '../../server/store/queries/identity-providers.ts'
 import { addWaitingSignIn, replaceRecoveryCodes } from '../../server/store/queries/second-step.ts'
 import { addSignIn } from '../../server/store/queries/sign-ins.ts'
 import { scopeOf } from '../../server/store/store.ts'
@@ -656,6 +657,23 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
   )
   const delivery = await run(sendTestMessage, { webhookId: webhook.id }, team.manager)
 
+  // ------------------------------------------------ by whom members may come in
+
+  const wayInCode = `way-in-${by.companyId.slice(-12)}`
+  await cast.store.store.transaction((session) =>
+    keepProvider(scopeOf(session, by.companyId), {
+      code: wayInCode,
+      name: 'Office account',
+      // Nobody asks there: it is no public address.
+      issuer: 'https://127.0.0.1',
+      clientId: 'jointkeep',
+      clientSecret: null,
+      active: true,
+      changedAt: NOON,
+      domains: [],
+    }),
+  )
+
   // ------------------------------------------------ who comes and goes
 
   const leaver = await aPlayer(cast, by, `Lena ${mark}`, 'technician')
@@ -693,6 +711,7 @@ export async function aWorld(cast: Cast, team: Team, mark: string) {
     mark,
     team,
     secondStep: { step, code },
+    wayInCode,
     leaverId: leaver.memberId,
     sessionHandle: otherSession?.handle ?? '',
     questions,

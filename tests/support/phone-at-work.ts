@@ -100,6 +100,19 @@ export class PhoneAtWork {
     })
   }
 
+  /** Waits until the phone keeps this page as the service has it by now: it fetches anew what was sent a moment ago. */
+  async keepsPage(path: string, text: string): Promise<void> {
+    const kept = () =>
+      this.page.evaluate(async (address) => {
+        for (const name of await caches.keys()) {
+          const answer = name.startsWith('pages ') ? await (await caches.open(name)).match(address) : null
+          if (answer) return await answer.text()
+        }
+        return ''
+      }, path)
+    await eventually(() => kept().catch(() => '')).toContain(text)
+  }
+
   open(path: string, on = this.page) {
     return on.goto(`${this.network.address}${path}`)
   }

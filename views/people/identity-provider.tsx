@@ -51,7 +51,10 @@ export function IdentityProviderPage(props: IdentityProviderProps): JSX.Element 
       <p class="lead">{say.openid.whatItIs}</p>
       {provider?.active && props.wayIn !== null ? (
         <p>
-          {say.openid.ownAddress} <a href={props.wayIn}>{props.wayIn}</a>
+          {say.openid.ownAddress}{' '}
+          <a class="verbatim" href={props.wayIn}>
+            {props.wayIn}
+          </a>
         </p>
       ) : null}
       <p>
