@@ -106,7 +106,7 @@ export function identityProviderResource(resource: Resource, { machinery }: Deps
         return address
       })
     },
-    status: (came) => (came.to === null ? 502 : 200),
+    status: (came) => (came.to === null ? 401 : 200),
     page: (came, ask) => came.to ?? refusedAt(came, ask),
   })
 

@@ -229,7 +229,7 @@ describe.each(STORE_KINDS)('sign-in through a company’s own provider, on %s', 
   it('says so where the provider does not answer', async () => {
     await provider.close()
     const sent = await go()
-    expect(sent.statusCode).toBe(502)
+    expect(sent.statusCode).toBe(401)
     expect(sent.body).toContain('Office account does not answer now')
     provider = await anOwnProvider()
   })
