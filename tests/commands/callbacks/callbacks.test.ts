@@ -170,10 +170,10 @@ describe.each(STORE_KINDS)('a callback on %s', (kind) => {
     expect(closed.detail.refrigerantAddedKg).toBeCloseTo(0.396893, 5)
     expect((await entriesOf(id)).map((entry) => entry.kind)).toEqual(['callback-opened', 'callback-closed'])
     for (const again of [
-      cast.run(cast.wren, closeCallback, { callbackId: id, outcome: 'found' }),
-      cast.run(cast.wren, changeCallback, { callbackId: id, found: [LEAK] }),
+      () => cast.run(cast.wren, closeCallback, { callbackId: id, outcome: 'found' }),
+      () => cast.run(cast.wren, changeCallback, { callbackId: id, found: [LEAK] }),
     ])
-      await expect(again).rejects.toMatchObject({ status: 409, code: 'callback-closed' })
+      await expect(again()).rejects.toMatchObject({ status: 409, code: 'callback-closed' })
   })
 
   it.each(['none-found', 'not-yet-known'] as const)('closes honestly with %s', async (outcome) => {
