@@ -225,9 +225,9 @@ describe.each(STORE_KINDS)('a callback on %s', (kind) => {
     ).rejects.toMatchObject({ status: 400, errors: [expect.objectContaining({ path: 'repairJobId' })] })
     const elsewhere = await cast.run(cast.wren, openCallback, { systemId: other.systemId, symptom: 'x' })
     for (const refused of [
-      cast.run(cast.tess, openJob, { siteId, kind: 'repair', callbackId: elsewhere.id }),
-      cast.run(cast.wren, changeCallback, { callbackId: elsewhere.id, repairJobId: repair.id }),
+      () => cast.run(cast.tess, openJob, { siteId, kind: 'repair', callbackId: elsewhere.id }),
+      () => cast.run(cast.wren, changeCallback, { callbackId: elsewhere.id, repairJobId: repair.id }),
     ])
-      await expect(refused).rejects.toMatchObject({ status: 400 })
+      await expect(refused()).rejects.toMatchObject({ status: 400 })
   })
 })
