@@ -1,7 +1,11 @@
 // Which requirements turn out not to be met when a job is judged, and what became of those that were not met before?
 
-import type { NonconformityDisposition, RequirementCode } from '../vocabulary.ts'
-import { REQUIREMENT_CODES } from '../vocabulary.ts'
+import {
+  type NonconformityDisposition,
+  REQUIREMENT_CODES,
+  type RequirementCode,
+  STEP_KINDS,
+} from '../vocabulary.ts'
 import type { Dossier, Make } from './dossier.ts'
 import { type Finding, isReleased } from './finding.ts'
 import { findingsAlone, release } from './index.ts'
@@ -40,6 +44,17 @@ export function askedAfter(kind: string): readonly RequirementCode[] {
   if (kind === 'running-check-recorded') return ['running-as-specified']
   return OF_JOINTS
 }
+
+const OF_ONE_JOINT: ReadonlySet<string> = new Set([
+  'make-started',
+  ...STEP_KINDS.map((kind) => `${kind}-recorded`),
+])
+
+/** Whether all that such an entry can change is how its joint stands, the one that it is about. */
+export const isOfOneJoint = (kind: string): boolean => OF_ONE_JOINT.has(kind)
+
+/** Whether a joint is asked this by itself, whatever else is on the job. */
+export const isAskedOfJoints = (requirement: RequirementCode): boolean => OF_JOINTS.includes(requirement)
 
 /** Whether the job is judged after such an entry whatever was recorded, or only where that says it is not met. */
 export const isAlwaysJudgedAfter = (kind: string): boolean => askedAfter(kind) !== OF_JOINTS

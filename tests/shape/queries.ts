@@ -150,7 +150,7 @@ export const QUERIES: Record<string, Asked | NotAsked> = {
     call: (s) => nonconformities.listFirstSubmissions(s, { from: 0, to: 8e15 }),
   },
   'nonconformities/listRequirementsNotMet': { call: (s) => nonconformities.listRequirementsNotMet(s) },
-  'register/hasOpenNonconformity': { call: (s, w) => register.hasOpenNonconformity(s, w.jobs.asked) },
+  'register/listOpenOnJob': { call: (s, w) => register.listOpenOnJob(s, w.jobs.asked) },
   'register/hasNonconformity': { call: (s, w) => register.hasNonconformity(s, w.jobs.asked) },
   'register/listJobIds': { call: (s) => register.listJobIds(s) },
   'register/listMomentsOfJob': { call: (s, w) => register.listMomentsOfJob(s, w.jobs.open, [w.systemId]) },

@@ -7,11 +7,18 @@ import {
   askedAfter,
   type Disposed,
   isAlwaysJudgedAfter,
+  isAskedOfJoints,
+  isOfOneJoint,
   type Registered,
   registerTurns,
 } from '../../rules/register.ts'
 import { loadDossier } from '../../store/queries/dossier.ts'
-import { findGrantedConcession, hasOpenNonconformity, listRegistered } from '../../store/queries/register.ts'
+import {
+  findGrantedConcession,
+  listOpenOnJob,
+  listRegistered,
+  type OpenOnJob,
+} from '../../store/queries/register.ts'
 import { appendFact, type EntryDraft } from '../../store/record.ts'
 import type { Scope } from '../../store/store.ts'
 import { FIRST_LANGUAGE, inLanguage } from '../../words/say.ts'
@@ -31,21 +38,38 @@ export async function keepRegister(
 ): Promise<EntryDraft[]> {
   const more: EntryDraft[] = []
   for (const jobId of new Set(drafts.flatMap((draft) => draft.jobId ?? []))) {
-    const telling = drafts.filter(
-      (draft) => draft.jobId === jobId && (draft.isNotMet || isAlwaysJudgedAfter(draft.kind)),
-    )
-    const last = telling.at(-1) ?? drafts.findLast((draft) => draft.jobId === jobId)
-    if (!last?.id || (telling.length === 0 && !(await hasOpenNonconformity(scope, jobId)))) continue
-    const asked = telling.flatMap(({ kind }) => askedAfter(kind))
+    const entered = drafts.filter((draft) => draft.jobId === jobId)
+    const telling = entered.filter((draft) => draft.isNotMet || isAlwaysJudgedAfter(draft.kind))
+    const last = telling.at(-1) ?? entered.at(-1)
+    if (!last?.id) continue
+    const open = await listOpenOnJob(scope, jobId)
+    const jointIds = jointsAlone(entered, open)
+    const isTouched =
+      jointIds === null ? open.length > 0 : open.some(({ subjectId }) => jointIds.has(subjectId))
+    if (telling.length === 0 && !isTouched) continue
+    const only = jointIds === null ? undefined : [...jointIds]
+    const dossier = await loadDossier(scope, jobId, judging.now, undefined, only)
+    const registered = await listRegistered(scope, jobId)
     more.push(
-      ...(await judgeForRegister(scope, await loadDossier(scope, jobId, judging.now), {
-        ...judging,
-        asked,
-        entryId: last.id,
-      })),
+      ...(await judgeForRegister(
+        scope,
+        dossier,
+        { ...judging, asked: telling.flatMap(({ kind }) => askedAfter(kind)), entryId: last.id },
+        registered.filter(({ subjectId }) => jointIds === null || jointIds.has(subjectId)),
+      )),
     )
   }
   return more
+}
+
+/**
+ * The joints that steps were recorded of, where nothing else was written and nothing else is open: then no other joint of
+ * the job stands otherwise than before, and none is looked at. Null where the whole job has to be.
+ */
+function jointsAlone(entered: readonly EntryDraft[], open: readonly OpenOnJob[]): ReadonlySet<string> | null {
+  if (!entered.every(({ kind }) => isOfOneJoint(kind))) return null
+  if (!open.every(({ requirement }) => isAskedOfJoints(requirement))) return null
+  return new Set(entered.map(({ subjectId }) => subjectId))
 }
 
 /** Judges the job and appends what turned out; answers the entries that seal it. */

@@ -18,16 +18,20 @@ import { listSheetsById } from './sheets-used.ts'
 import { findSite } from './sites.ts'
 import { type DatedUnit, listUnits, type SystemRow } from './systems.ts'
 
-/** The job as it stands, judged for the moment `at` by the company's policy in force (or the one given). */
+/**
+ * The job as it stands, judged for the moment `at` by the company's policy in force (or the one given). With `jointIds`,
+ * as if it had no other joints: enough to judge these by themselves.
+ */
 export async function loadDossier(
   scope: Scope,
   jobId: string,
   at: number,
   policy?: PolicyInForce,
+  jointIds?: readonly string[],
 ): Promise<Dossier> {
   const job = await findJob(scope, jobId)
   const inForce = policy ?? (await findPolicy(scope))
-  const systems = await loadSystems(scope, job, await listSystemIdsOfJob(scope, jobId))
+  const systems = await loadSystems(scope, job, await listSystemIdsOfJob(scope, jobId), jointIds)
   const events = await listJobEvents(scope, jobId)
   const submitted = events.findLast((event) => event.event === 'submitted')
   const concessions = await listGranted(scope, jobId)
@@ -71,6 +75,7 @@ export async function loadSystems(
   scope: Scope,
   { siteId }: Pick<JobRow, 'siteId'>,
   systemIds: string[],
+  jointIds?: readonly string[],
 ): Promise<System[]> {
   if (systemIds.length === 0) return []
   const { db, t, companyId } = scope
@@ -85,6 +90,7 @@ export async function loadSystems(
     scope,
     wanted.map((row) => ({ ...row, elevationM })),
     systemIds,
+    jointIds,
   )
 }
 
@@ -110,10 +116,11 @@ async function withAllOnThem(
   scope: Scope,
   wanted: readonly (SystemRow & { elevationM: number | null })[],
   systemIds: string[],
+  jointIds?: readonly string[],
 ): Promise<System[]> {
   const units = grouped(await listUnits(scope, systemIds), (unit) => unit.systemId)
   const lineSets = grouped(await listLineSets(scope, systemIds), (lineSet) => lineSet.systemId)
-  const joints = await listJoints(scope, systemIds)
+  const joints = await listJoints(scope, systemIds, jointIds)
   const pressureTests = await listPressureTests(scope, systemIds)
   const evacuations = await listEvacuations(scope, systemIds)
   const charges = await listCharges(scope, systemIds)

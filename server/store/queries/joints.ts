@@ -107,15 +107,25 @@ export async function withMakes(scope: Scope, row: JointRow): Promise<Joint> {
   return assemble(row, makes, await effective(scope, steps), retired?.retiredAt ?? null)
 }
 
-/** All joints of some systems, by system, in the order of their numbers. */
-export async function listJoints(scope: Scope, systemIds: string[]): Promise<Map<string, Joint[]>> {
+/** All joints of some systems, or these of them, by system, in the order of their numbers. */
+export async function listJoints(
+  scope: Scope,
+  systemIds: string[],
+  only?: readonly string[],
+): Promise<Map<string, Joint[]>> {
   const found = new Map<string, Joint[]>(systemIds.map((id) => [id, []]))
   if (systemIds.length === 0) return found
   const { db, t, companyId } = scope
   const rows = await db
     .select()
     .from(t.joints)
-    .where(and(eq(t.joints.companyId, companyId), inArray(t.joints.systemId, systemIds)))
+    .where(
+      and(
+        eq(t.joints.companyId, companyId),
+        inArray(t.joints.systemId, systemIds),
+        only ? inArray(t.joints.id, [...only]) : undefined,
+      ),
+    )
     .orderBy(asc(t.joints.number))
   // By their ids: a join from the makes would walk through every make of the company.
   const jointIds = rows.map((row) => row.id)
@@ -127,7 +137,12 @@ export async function listJoints(scope: Scope, systemIds: string[]): Promise<Map
   const steps = await db
     .select()
     .from(t.steps)
-    .where(and(eq(t.steps.companyId, companyId), inArray(t.steps.systemId, systemIds)))
+    .where(
+      and(
+        eq(t.steps.companyId, companyId),
+        only ? inArray(t.steps.jointId, [...only]) : inArray(t.steps.systemId, systemIds),
+      ),
+    )
     .orderBy(asc(t.steps.performedAt), asc(t.steps.id))
   const retirements = await db
     .select({ jointId: t.jointRetirements.jointId, retiredAt: t.jointRetirements.retiredAt })

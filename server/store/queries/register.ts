@@ -6,11 +6,13 @@ import type { RequirementCode } from '../../vocabulary.ts'
 import { prepared } from '../prepared.ts'
 import type { Scope } from '../store.ts'
 
-/** Asked at each write on a job, so it is made once. */
-export async function hasOpenNonconformity(scope: Scope, jobId: string): Promise<boolean> {
-  const rows = await prepared<{ id: string }>(scope, 'open_nonconformity', ({ db, t }) =>
+export type OpenOnJob = Pick<Registered, 'requirement' | 'subjectId'>
+
+/** What is open on a job. Asked at each write on it, so it is made once. */
+export async function listOpenOnJob(scope: Scope, jobId: string): Promise<OpenOnJob[]> {
+  return prepared<OpenOnJob>(scope, 'open_on_job', ({ db, t }) =>
     db
-      .select({ id: t.nonconformities.id })
+      .select({ requirement: t.nonconformities.requirement, subjectId: t.nonconformities.subjectId })
       .from(t.nonconformities)
       .leftJoin(
         t.nonconformityDisposals,
@@ -26,9 +28,8 @@ export async function hasOpenNonconformity(scope: Scope, jobId: string): Promise
           isNull(t.nonconformityDisposals.id),
         ),
       )
-      .limit(1),
+      .orderBy(asc(t.nonconformities.foundAt), asc(t.nonconformities.id)),
   ).execute({ companyId: scope.companyId, jobId })
-  return rows.length > 0
 }
 
 export async function listRegistered({ db, t, companyId }: Scope, jobId: string): Promise<Registered[]> {
