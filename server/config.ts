@@ -21,7 +21,7 @@ const schema = z.object({
   /** Where the key lies that secrets in the database are kept under. */
   JOINTKEEP_SECRETS_KEY: z.string().min(1).optional(),
   /** Networks of the operator's own in which receivers of webhooks may stand, such as 10.20.0.0/16, separated by commas. */
-  JOINTKEEP_WEBHOOK_NETWORKS: z.string().default(''),
+  JOINTKEEP_OWN_NETWORKS: z.string().default(''),
   JOINTKEEP_METRICS: z.enum(['off', 'on']).default('off'),
   JOINTKEEP_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug']).default('warn'),
   /** Addresses of the proxies in front that are trusted to say who asks, separated by commas. */
@@ -37,7 +37,7 @@ export interface Config {
   publicUrl: string
   signingKey: string
   secretsKey: string
-  webhookNetworks: string
+  ownNetworks: string
   metrics: boolean
   log: 'silent' | 'error' | 'warn' | 'info' | 'debug'
   proxies: string
@@ -59,7 +59,7 @@ export function readConfig(environment: Record<string, string | undefined> = pro
     publicUrl: (set.JOINTKEEP_PUBLIC_URL ?? `http://${set.HOST}:${set.PORT}`).replace(/\/$/, ''),
     signingKey: set.JOINTKEEP_SIGNING_KEY,
     secretsKey: set.JOINTKEEP_SECRETS_KEY ?? join(dirname(set.JOINTKEEP_SIGNING_KEY), 'secrets-key.json'),
-    webhookNetworks: set.JOINTKEEP_WEBHOOK_NETWORKS,
+    ownNetworks: set.JOINTKEEP_OWN_NETWORKS,
     metrics: set.JOINTKEEP_METRICS === 'on',
     log: set.JOINTKEEP_LOG,
     proxies: set.JOINTKEEP_PROXIES,

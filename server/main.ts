@@ -5,12 +5,12 @@ import { sessionsOf } from './access/sessions.ts'
 import { buildApp } from './app.ts'
 import { followSigner } from './certificate/signing-key.ts'
 import { type Config, readConfig } from './config.ts'
+import { ownNetworks } from './outgoing/addresses.ts'
 import { localFiles } from './store/files.ts'
 import { migrate } from './store/migrate.ts'
 import { openStore } from './store/open.ts'
 import { removeOldSignIns } from './store/queries/sign-ins.ts'
 import { rebuildWhereNeeded } from './store/rollups.ts'
-import { ownNetworks } from './webhooks/addresses.ts'
 import { dispatcherOf } from './webhooks/dispatcher.ts'
 
 export interface Running {
@@ -19,7 +19,7 @@ export interface Running {
 }
 
 export async function serve(config: Config): Promise<Running> {
-  const own = ownNetworks(config.webhookNetworks)
+  const own = ownNetworks(config.ownNetworks)
   const store = await openStore(config.databaseUrl, {
     onHeldUp: (problem) => process.stderr.write(`${problem.message}\n`),
   })
@@ -49,7 +49,7 @@ export async function serve(config: Config): Promise<Running> {
       settings: {
         signup: config.signup,
         publicUrl: config.publicUrl,
-        webhookNetworks: config.webhookNetworks,
+        ownNetworks: config.ownNetworks,
       },
     },
     sessions: sessionsOf(store, clock, config.publicUrl.startsWith('https:')),

@@ -1,11 +1,7 @@
 // Is this what a passkey answers to what it was asked, here and now? WebAuthn Level 3, checked by a library.
 
-import {
-  generateAuthenticationOptions,
-  generateRegistrationOptions,
-  verifyAuthenticationResponse,
-  verifyRegistrationResponse,
-} from '@simplewebauthn/server'
+/** Fetched on first use: most days nobody makes a passkey, and it is not small. */
+const library = () => import('@simplewebauthn/server')
 
 /** Time to find the key, or to hold a phone to the screen. What was asked is forgotten with its step. */
 const ANSWER_WITHIN_MS = 5 * 60_000
@@ -41,13 +37,13 @@ const bytes = (text: string) => new Uint8Array(Buffer.from(text, 'base64url'))
 export const ownerHandle = (personId: string): string => Buffer.from(personId).toString('base64url')
 
 /** For `navigator.credentials.create`. */
-export const askForNew = (
+export const askForNew = async (
   place: Place,
   challenge: string,
   person: { id: string; name: string; email: string },
   known: readonly KnownPasskey[],
 ) =>
-  generateRegistrationOptions({
+  (await library()).generateRegistrationOptions({
     rpName: 'Jointkeep',
     rpID: place.id,
     userID: bytes(ownerHandle(person.id)),
@@ -61,13 +57,13 @@ export const askForNew = (
   })
 
 /** For `navigator.credentials.get`; without any named, the browser offers those it has for this place. */
-export const askForOne = (
+export const askForOne = async (
   place: Place,
   challenge: string,
   known: readonly KnownPasskey[],
   mustKnowOwner: boolean,
 ) =>
-  generateAuthenticationOptions({
+  (await library()).generateAuthenticationOptions({
     rpID: place.id,
     challenge: bytes(challenge),
     timeout: ANSWER_WITHIN_MS,
@@ -87,6 +83,7 @@ export async function checkNew(
   challenge: string,
   { id, response }: NewAnswer,
 ): Promise<KnownPasskey | null> {
+  const { verifyRegistrationResponse } = await library()
   const checked = await verifyRegistrationResponse({
     response: { id, rawId: id, type: 'public-key', clientExtensionResults: {}, response: response as never },
     expectedChallenge: challenge,
@@ -122,6 +119,7 @@ export async function checkAnswer(
   known: KnownPasskey,
   mustKnowOwner: boolean,
 ): Promise<number | null> {
+  const { verifyAuthenticationResponse } = await library()
   const checked = await verifyAuthenticationResponse({
     response: { id, rawId: id, type: 'public-key', clientExtensionResults: {}, response: response as never },
     expectedChallenge: challenge,

@@ -30,7 +30,7 @@ export interface Machinery {
     signup: 'first' | 'open' | 'closed'
     publicUrl: string
     /** As the operator wrote them; none where it is left out. */
-    webhookNetworks?: string
+    ownNetworks?: string
   }
 }
 

@@ -3,8 +3,8 @@
 import { request as httpRequest } from 'node:http'
 import { request as httpsRequest } from 'node:https'
 import type { CustomFetch } from 'openid-client'
-import { faultOf, type OwnNetworks } from '../webhooks/addresses.ts'
-import { checkedAddresses, pinnedTo } from '../webhooks/post.ts'
+import { faultOf, type OwnNetworks } from '../outgoing/addresses.ts'
+import { checkedAddresses, pinnedTo } from '../outgoing/checked-addresses.ts'
 
 export const TIMEOUT_S = 10
 /** Keys and claims are a few kilobytes. */

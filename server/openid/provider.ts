@@ -1,7 +1,7 @@
 // Whom does a company's own provider say that somebody is? OpenID Connect Core 1.0 with PKCE, checked by a library.
 
-import * as oidc from 'openid-client'
-import type { OwnNetworks } from '../webhooks/addresses.ts'
+import type { ClientAuth, Configuration } from 'openid-client'
+import type { OwnNetworks } from '../outgoing/addresses.ts'
 import { checkedFetch, TIMEOUT_S } from './checked-fetch.ts'
 
 export interface Provider {
@@ -25,13 +25,17 @@ export interface Said {
   emailVerified: boolean
 }
 
+/** Fetched on first use: a server whose companies have no provider never needs it. */
+const library = () => import('openid-client')
+
 /** Finds out where the provider is asked; fails where nobody answers as this issuer. */
-export function discover(provider: Provider, own: OwnNetworks): Promise<oidc.Configuration> {
+export async function discover(provider: Provider, own: OwnNetworks): Promise<Configuration> {
+  const oidc = await library()
   return oidc.discovery(
     new URL(provider.issuer),
     provider.clientId,
     undefined,
-    provider.clientSecret === null ? oidc.None() : clientAuth(provider.clientSecret),
+    provider.clientSecret === null ? oidc.None() : clientAuth(oidc, provider.clientSecret),
     {
       [oidc.customFetch]: checkedFetch(own),
       timeout: TIMEOUT_S,
@@ -42,7 +46,7 @@ export function discover(provider: Provider, own: OwnNetworks): Promise<oidc.Con
 }
 
 /** As the provider says that it takes the secret; by the header where it says nothing (OpenID Connect Discovery 1.0). */
-function clientAuth(secret: string): oidc.ClientAuth {
+function clientAuth(oidc: Awaited<ReturnType<typeof library>>, secret: string): ClientAuth {
   const byHeader = oidc.ClientSecretBasic(secret)
   const byBody = oidc.ClientSecretPost(secret)
   return (server, client, body, headers) => {
@@ -56,6 +60,7 @@ export async function begin(
   own: OwnNetworks,
   backTo: string,
 ): Promise<{ address: string; begun: Begun }> {
+  const oidc = await library()
   const config = await discover(provider, own)
   const begun = {
     state: oidc.randomState(),
@@ -80,6 +85,7 @@ export async function finish(
   cameBackTo: URL,
   begun: Begun,
 ): Promise<Said> {
+  const oidc = await library()
   const config = await discover(provider, own)
   const tokens = await oidc.authorizationCodeGrant(config, cameBackTo, {
     expectedState: begun.state,

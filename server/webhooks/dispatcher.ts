@@ -1,6 +1,7 @@
 // How does a message get from the outbox to its receiver? Taken under a lease, posted with no transaction held, settled.
 
 import type { Sealer } from '../access/sealer.ts'
+import type { OwnNetworks } from '../outgoing/addresses.ts'
 import {
   type DueEndpoint,
   giveBack,
@@ -11,7 +12,6 @@ import {
   takeDue,
 } from '../store/outbox.ts'
 import type { Store } from '../store/store.ts'
-import type { OwnNetworks } from './addresses.ts'
 import { webhookCounts } from './counts.ts'
 import { Interrupted, type Posted, post, type ToPost } from './post.ts'
 import { delayAfter, LEAST_SPAN_MS } from './schedule.ts'

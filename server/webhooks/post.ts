@@ -1,10 +1,9 @@
 // How is one message posted? To an address that was checked, without following anybody anywhere, in fifteen seconds.
 
-import { lookup } from 'node:dns/promises'
 import { request as httpRequest, type IncomingMessage } from 'node:http'
 import { request as httpsRequest } from 'node:https'
-import { isIP, type LookupFunction } from 'node:net'
-import { faultOf, hostOf, mayConnect, type OwnNetworks } from './addresses.ts'
+import { faultOf, type OwnNetworks } from '../outgoing/addresses.ts'
+import { type BookOfNames, checkedAddresses, pinnedTo } from '../outgoing/checked-addresses.ts'
 
 export const TIMEOUT_MS = 15_000
 /** What is kept of an answer, to see what the receiver said. */
@@ -41,14 +40,12 @@ export interface HowToPost {
   signal: AbortSignal
   now(): number
   /** Another book of names, for tests. */
-  resolve?: ((host: string) => Promise<Address[]>) | undefined
+  resolve?: BookOfNames | undefined
   timeoutMs?: number
 }
 
 /** Whoever stops the service stops this with it; that is no failure of the receiver. */
 export class Interrupted extends Error {}
-
-const inBook = (host: string) => lookup(host, { all: true })
 
 export async function post(message: ToPost, how: HowToPost): Promise<Posted> {
   const timeout = AbortSignal.timeout(how.timeoutMs ?? TIMEOUT_MS)
@@ -90,34 +87,6 @@ async function attempt({ url: written, headers, body }: ToPost, how: HowToPost, 
   })
 }
 
-interface Address {
-  address: string
-  family: number
-}
-
-/** The addresses that a URL's host has now; null where one of them may not be connected to. */
-export async function checkedAddresses(
-  url: URL,
-  { own, resolve = inBook }: Pick<HowToPost, 'own' | 'resolve'>,
-  signal: AbortSignal,
-): Promise<Address[] | null> {
-  const host = hostOf(url)
-  const family = isIP(host)
-  const found =
-    family === 0 ? await Promise.race([resolve(host), whenAborted(signal)]) : [{ address: host, family }]
-  // One address among them that is not public may be the one that was put there on purpose.
-  return found.length > 0 && found.every(({ address }) => mayConnect(url, address, own)) ? found : null
-}
-
-/** Connects to what was checked: asked again, the name could say another address. */
-export const pinnedTo =
-  (found: readonly Address[]): LookupFunction =>
-  (_host, options, answer) => {
-    const [first] = found
-    if (options.all) answer(null, [...found])
-    else answer(null, first?.address ?? '', first?.family)
-  }
-
 function beginningOf(response: IncomingMessage): Promise<string | null> {
   return new Promise((resolve) => {
     const parts: Buffer[] = []
@@ -149,12 +118,6 @@ function retryAfterOf(header: string | undefined, now: number): number | null {
 }
 
 const failed = (problem: PostProblem): Posted => ({ status: null, problem, answer: null, retryAfterMs: null })
-
-const whenAborted = (signal: AbortSignal): Promise<never> =>
-  new Promise((_, reject) => {
-    if (signal.aborted) reject(signal.reason)
-    signal.addEventListener('abort', () => reject(signal.reason), { once: true })
-  })
 
 function problemOf(problem: unknown): PostProblem {
   const code = String((problem as { code?: unknown }).code ?? '')

@@ -56,7 +56,7 @@ describe.each(STORE_KINDS)('sign-in through a company’s own provider, on %s', 
 
   beforeEach(async () => {
     cast = await aCast(kind)
-    cast.machinery.settings.webhookNetworks = '127.0.0.1'
+    cast.machinery.settings.ownNetworks = '127.0.0.1'
     server = await cast.server()
     provider = await anOwnProvider()
     const answer = await set()

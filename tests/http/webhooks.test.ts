@@ -3,8 +3,8 @@
 import { parse } from 'node-html-parser'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../server/ids.ts'
+import { ownNetworks } from '../../server/outgoing/addresses.ts'
 import { WEBHOOK_EVENTS } from '../../server/vocabulary.ts'
-import { ownNetworks } from '../../server/webhooks/addresses.ts'
 import { dispatcherOf } from '../../server/webhooks/dispatcher.ts'
 import { aCast, asBrowser, asProgram, type Cast, type Player } from '../support/cast.ts'
 

@@ -69,11 +69,14 @@ const ARROWS: Record<string, string[]> = {
   // A company, whole, from one server to another.
   moving: ['store', 'refusals', 'words'],
   // Messages to other programs: written with the change, sent afterwards.
-  webhooks: ['vocabulary', 'ids', 'store', 'access:type'],
-  // Who a company's own provider says that somebody is; asked at addresses that webhooks check too.
-  openid: ['webhooks'],
+  webhooks: ['vocabulary', 'ids', 'store', 'access:type', 'outgoing'],
+  // Who a company's own provider says that somebody is.
+  openid: ['outgoing'],
+  // Where this server may connect to, for whoever of a company names an address.
+  outgoing: [],
   commands: [
     'openid',
+    'outgoing',
     'webhooks',
     'vocabulary',
     'words',
@@ -107,7 +110,7 @@ const ARROWS: Record<string, string[]> = {
   // Data in, markup out: of the server only types, words and pure figures.
   views: ['vocabulary', 'words', 'trade', 'rules:type', 'store:type', 'http:type', 'gauge-logs:type'],
   app: ['http', 'refusals'],
-  main: ['app', 'access', 'certificate', 'config', 'store', 'webhooks'],
+  main: ['app', 'access', 'certificate', 'config', 'store', 'outgoing', 'webhooks'],
   seed: [
     'vocabulary',
     'trade',

@@ -9,8 +9,8 @@ import { openRecall } from '../../server/commands/recalls/open-recall.ts'
 import { reopenJob } from '../../server/commands/release/reopen-job.ts'
 import { signOffJob } from '../../server/commands/release/sign-off-job.ts'
 import { registerWebhook } from '../../server/commands/webhooks/register-webhook.ts'
+import { ownNetworks } from '../../server/outgoing/addresses.ts'
 import { WEBHOOK_EVENTS } from '../../server/vocabulary.ts'
-import { ownNetworks } from '../../server/webhooks/addresses.ts'
 import { dispatcherOf } from '../../server/webhooks/dispatcher.ts'
 import { type MessageType, messageSchema } from '../../server/webhooks/events.ts'
 import { aWorld, teamA, type World } from '../shape/world.ts'
@@ -42,7 +42,7 @@ afterAll(async () => {
 
 describe('a receiver', () => {
   it('is told of all five, each signed, in its own schema, with an address that answers, and nothing of the customer', async () => {
-    cast.machinery.settings.webhookNetworks = '127.0.0.1'
+    cast.machinery.settings.ownNetworks = '127.0.0.1'
     const { port } = receiver.address() as AddressInfo
     const { secret } = await cast.run(cast.olga, registerWebhook, {
       url: `http://127.0.0.1:${port}/jointkeep`,

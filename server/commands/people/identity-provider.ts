@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { newSecret } from '../../ids.ts'
 import { AddressRefused } from '../../openid/checked-fetch.ts'
 import { discover, type Provider } from '../../openid/provider.ts'
+import { faultOf, ownNetworks } from '../../outgoing/addresses.ts'
 import { malformedField, missing } from '../../refusals.ts'
 import {
   endSessionsByProvider,
@@ -13,7 +14,6 @@ import {
   removeProvider,
 } from '../../store/queries/identity-providers.ts'
 import type { Scope } from '../../store/store.ts'
-import { faultOf, ownNetworks } from '../../webhooks/addresses.ts'
 import { say } from '../../words/say.ts'
 import { defineCommand, type Machinery } from '../command.ts'
 import { text } from '../fields.ts'
@@ -52,7 +52,7 @@ export const setIdentityProvider = defineCommand({
   }),
   async before(input, { machinery }) {
     const fault = faultOf(input.issuer, networksOf(machinery))
-    if (fault !== null) throw malformedField('issuer', say.webhooks.faults[fault])
+    if (fault !== null) throw malformedField('issuer', say.outgoing.faults[fault])
     // Switching off has to work while nobody answers there.
     if (input.active) await assertAnswers(input, machinery)
     return input
@@ -112,7 +112,7 @@ export const removeIdentityProvider = defineCommand({
   },
 })
 
-export const networksOf = ({ settings }: Machinery) => ownNetworks(settings.webhookNetworks ?? '')
+export const networksOf = ({ settings }: Machinery) => ownNetworks(settings.ownNetworks ?? '')
 
 function secretOf({ sealer }: Machinery, companyId: string, kept: IdentityProvider | null): string | null {
   return kept?.clientSecret ? sealer.open(kept.clientSecret, sealedForProvider(companyId)) : null
@@ -136,7 +136,7 @@ async function assertAnswers(
   try {
     await discover({ issuer, clientId, clientSecret: null }, networksOf(machinery))
   } catch (problem) {
-    if (isRefusedAddress(problem)) throw malformedField('issuer', say.webhooks.faults['not-public'])
+    if (isRefusedAddress(problem)) throw malformedField('issuer', say.outgoing.faults['not-public'])
     throw malformedField('issuer', say.openid.doesNotAnswer)
   }
 }

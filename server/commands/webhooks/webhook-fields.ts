@@ -1,9 +1,9 @@
 // What is said of an address that messages go to, and how is it checked?
 
 import { z } from 'zod'
+import { faultOf, ownNetworks } from '../../outgoing/addresses.ts'
 import { malformedField } from '../../refusals.ts'
 import { WEBHOOK_EVENTS } from '../../vocabulary.ts'
-import { faultOf, ownNetworks } from '../../webhooks/addresses.ts'
 import { say } from '../../words/say.ts'
 import type { Machinery } from '../command.ts'
 import { text } from '../fields.ts'
@@ -24,6 +24,6 @@ export const webhookFields = {
 
 /** Names are looked up when something is sent; here only what is wrong as it stands. */
 export function checkUrl(url: string, { settings }: Machinery): void {
-  const fault = faultOf(url, ownNetworks(settings.webhookNetworks ?? ''))
-  if (fault !== null) throw malformedField('url', say.webhooks.faults[fault])
+  const fault = faultOf(url, ownNetworks(settings.ownNetworks ?? ''))
+  if (fault !== null) throw malformedField('url', say.outgoing.faults[fault])
 }

@@ -27,6 +27,7 @@ import { lookFirst } from './look-first.ts'
 import { moving } from './moving.ts'
 import { nonconformities } from './nonconformities.ts'
 import { openid } from './openid.ts'
+import { outgoing } from './outgoing.ts'
 import { page } from './page.ts'
 import { parts } from './parts.ts'
 import { passkeys } from './passkeys.ts'
@@ -73,6 +74,7 @@ export const en = {
   moving,
   nonconformities,
   openid,
+  outgoing,
   page,
   parts,
   passkeys,

@@ -38,15 +38,6 @@ export const webhooks = {
   },
   chooseAtLeastOne: 'Choose at least one event.',
   chooseFrom: (events: string) => `Choose from: ${events}.`,
-  faults: {
-    'no-address': 'This is no address. It looks like https://example.com/hook.',
-    'not-https': 'Use an address that begins with https://.',
-    'with-password': 'Leave user name and password out of the address: the signature says who sends.',
-    'with-fragment': 'Leave out the part after #.',
-    port: 'Use port 443 or 8443.',
-    'not-public':
-      'This address is not on the public internet. Whoever runs the server can allow a network of your own.',
-  },
   tooMany: (most: number) => `There are ${most} webhooks already. Remove one first.`,
   thisWebhook: 'This webhook',
   thisMessage: 'This message',

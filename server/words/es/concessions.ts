@@ -3,13 +3,13 @@
 import { type Part, phrase } from '../phrase.ts'
 
 export const concessions = {
-  grantOrRefuse: 'Usa granted o refused.',
+  grantOrRefuse: 'Use granted o refused.',
   thisIsAnswered: 'Esta solicitud ya tiene respuesta.',
   theJobWentBack: 'El trabajo se devolvió antes de responder; se puede volver a pedir.',
   thisRequest: 'Esta solicitud',
   requests: 'Solicitudes de concesión',
   requestsCount: (many: number) => `Solicitudes por responder (${many})`,
-  lead: 'Cada una se responde por separado: otorgada, figura en el certificado con tu motivo; denegada, retiene el trabajo.',
+  lead: 'Cada una se responde por separado: otorgada, figura en el certificado con su motivo; denegada, retiene el trabajo.',
   none: 'Nada espera respuesta',
   comesHere:
     'Una solicitud llega aquí cuando un técnico entrega un trabajo en el que no se cumple algo que puede concederse.',

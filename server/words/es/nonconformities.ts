@@ -34,7 +34,7 @@ export const nonconformities = {
   noneFits: 'Ninguna encaja con estos filtros',
   comesHere:
     'Una llega aquí cuando se registra un paso o una prueba que no cumple su requisito, o cuando se entrega un trabajo con una solicitud de concesión.',
-  takeAFilterAway: 'Quita un filtro, o mira todas.',
+  takeAFilterAway: 'Quite un filtro o mírelas todas.',
   found: 'Hallada',
   what: 'Qué no se cumplía',
   where: 'Dónde',
@@ -72,7 +72,7 @@ export const nonconformities = {
   noMore: 'Ya no se juzga.',
   useADay: 'Escríbelo como 2026-03-04.',
   noSuchDay: 'No existe ese día.',
-  useOneOf: (list: string) => `Usa uno de: ${list}.`,
+  useOneOf: (list: string) => `Use uno de: ${list}.`,
   trendTitle: 'No conformidades por mes',
   trendLead:
     'De los trabajos que se entregaron por primera vez en un mes: en cuántos no se cumplió un requisito alguna vez, fuera lo que fuera de ello. Un trabajo cuenta una vez por requisito, aunque afectara a muchas uniones.',

@@ -4,7 +4,7 @@ import type { openid as english } from '../en/openid.ts'
 import { type Part, phrase } from '../phrase.ts'
 
 export const openid: typeof english = {
-  ownProvider: 'Entrar con su propio proveedor',
+  ownProvider: 'Entrar con el proveedor de la empresa',
   whatItIs:
     'Los miembros pueden entrar donde entran para todo lo demás, con OpenID Connect. Sus contraseñas aquí siguen valiendo. Una sesión que abre el proveedor vale solo para esta empresa.',
   thisProvider: 'Este proveedor',

@@ -88,7 +88,7 @@ export function ownNetworks(written: string): OwnNetworks {
       bits === '' ||
       more !== undefined
     )
-      throw new Error(`JOINTKEEP_WEBHOOK_NETWORKS: ${part} is no network such as 10.20.0.0/16.`)
+      throw new Error(`JOINTKEEP_OWN_NETWORKS: ${part} is no network such as 10.20.0.0/16.`)
     list.addSubnet(net, prefix, family === 4 ? 'ipv4' : 'ipv6')
   }
   return {

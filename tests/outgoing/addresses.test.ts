@@ -3,7 +3,7 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { describe, expect, it } from 'vitest'
-import { faultOf, isPublic, mayConnect, ownNetworks } from '../../server/webhooks/addresses.ts'
+import { faultOf, isPublic, mayConnect, ownNetworks } from '../../server/outgoing/addresses.ts'
 import { post } from '../../server/webhooks/post.ts'
 
 const NONE = ownNetworks('')
@@ -102,7 +102,7 @@ describe('an address as it is written', () => {
   it.each(['10.0.0.0/33', 'ten', '10.0.0.0/', 'fd00::/129', '10.0.0.0/8/8x'])(
     '%s is no network',
     (written) => {
-      expect(() => ownNetworks(written)).toThrow('JOINTKEEP_WEBHOOK_NETWORKS')
+      expect(() => ownNetworks(written)).toThrow('JOINTKEEP_OWN_NETWORKS')
     },
   )
 })
