@@ -120,7 +120,7 @@ export function identityProviderResource(resource: Resource, { machinery }: Deps
         const step = ask.request.cookies[ON_THE_WAY] ?? ''
         ask.reply.clearCookie(ON_THE_WAY, cookie)
         const { personId, companyId, next } = await comeBack(machinery, step, ask.request.url)
-        await openSession(ask, personId, companyId, 'openid', null, companyId)
+        await openSession(ask, personId, companyId, 'openid', { boundTo: companyId })
         return localPath(next ?? undefined) ?? '/jobs'
       }),
     status: (came) => (came.to === null ? 401 : 200),

@@ -47,7 +47,8 @@ export function passkeysResource(resource: Resource, { machinery }: Deps): void 
       if (!passkey) throw conflict('passkey-not-made', say.passkeys.notMade)
       // It was shown just now, in this browser: the session that goes on has given it.
       const { companyId } = ask.identity
-      if (first) await openSession(ask, personId, companyId, 'password-and-passkey', ask.now)
+      if (first)
+        await openSession(ask, personId, companyId, 'password-and-passkey', { secondStepAt: ask.now })
       return undefined
     },
     json: ({ passkey, recoveryCodes }) => ({ passkey: passkey && passkeyJson(passkey), recoveryCodes }),
@@ -103,7 +104,7 @@ export function passkeysResource(resource: Resource, { machinery }: Deps): void 
     rateLimit: ENTRANCE_LIMIT,
     after: async ({ way, personId, signedIn }, ask) => {
       if (signedIn) {
-        await openSession(ask, signedIn.person.id, signedIn.companyId, way, ask.now)
+        await openSession(ask, signedIn.person.id, signedIn.companyId, way, { secondStepAt: ask.now })
         return undefined
       }
       if (personId !== null) await noteSignIn(ask, { personId, companyId: null, way, succeeded: false })

@@ -98,7 +98,9 @@ export function secondStepResource(resource: Resource, deps: Deps): void {
     command: confirmAuthenticator,
     rateLimit: ENTRANCE_LIMIT,
     after: async ({ personId }, ask) => {
-      await openSession(ask, personId, ask.identity.companyId, 'authenticator', ask.now)
+      await openSession(ask, personId, ask.identity.companyId, 'authenticator', {
+        secondStepAt: ask.now,
+      })
       return undefined
     },
     json: ({ recoveryCodes }) => ({ recoveryCodes }),

@@ -11,6 +11,7 @@ import { browserOf } from '../access/browser-words.ts'
 import { may } from '../access/capabilities.ts'
 import { localPath } from '../access/local-path.ts'
 import { placeOf } from '../access/passkeys.ts'
+import type { SessionStart } from '../access/sessions.ts'
 import { type SignedIn, signIn } from '../commands/people/sign-in.ts'
 import { signOut } from '../commands/people/sign-out.ts'
 import { switchCompany } from '../commands/people/switch-company.ts'
@@ -277,7 +278,7 @@ async function goOn({ person, companyId, code }: SignedIn, ask: PublicAsk): Prom
       errors: [{ path: 'code', message: say.secondStep.wrongCode }],
     })
   }
-  await openSession(ask, person.id, companyId, way, ask.now)
+  await openSession(ask, person.id, companyId, way, { secondStepAt: ask.now })
   return undefined
 }
 
@@ -293,7 +294,7 @@ export async function letIn(
   const given = identity.boundTo === null ? identity.secondStepAt : null
   if (identity.personId !== personId || identity.sessionSecret === null || given === null)
     return askForSecondStep(ask, personId, companyId, way)
-  await openSession(ask, personId, companyId, way, given)
+  await openSession(ask, personId, companyId, way, { secondStepAt: given })
   return undefined
 }
 
@@ -328,13 +329,12 @@ export async function openSession(
   personId: string,
   companyId: string | null,
   way: SignInWay,
-  secondStepAt: number | null = null,
-  boundTo: string | null = null,
+  how: Omit<SessionStart, 'browser'> = {},
 ): Promise<void> {
   const { sessions } = ask.deps
   if (ask.identity.sessionSecret !== null) await sessions.end(ask.identity.sessionSecret)
   const browser = browserOf(ask.request.headers['user-agent'])
-  setCookie(ask, await sessions.start(personId, companyId, { browser, secondStepAt, boundTo }))
+  setCookie(ask, await sessions.start(personId, companyId, { ...how, browser }))
   await noteSignIn(ask, { personId, companyId, way, succeeded: true })
 }
 

@@ -6,6 +6,7 @@ import { recordLeakCheck } from '../../server/commands/joints/record-steps.ts'
 import { submitJob } from '../../server/commands/release/submit-job.ts'
 import { aCast, type Cast, HOUR, type Player } from '../support/cast.ts'
 import { launchChromium, PHONE } from '../support/chromium.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 import { aWholeJob, leakCheckOf, type Whole } from '../support/worked.ts'
 
 let browser: Browser
@@ -29,17 +30,15 @@ describe.each([
   const tagOf = () => work.zone.tags[work.zone.joints.outdoorGas] ?? ''
 
   const pageOf = async (player: Player, viewport: { width: number; height: number }): Promise<Page> => {
-    const context = await browser.newContext({ viewport, javaScriptEnabled, timezoneId: 'UTC' })
-    contexts.push(context)
-    const [name = '', value = ''] = player.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    const page = await context.newPage()
-    page.setDefaultTimeout(10_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
-    page.on('console', (message) => {
-      if (message.type() === 'error' && !/status of 4\d\d/.test(message.text()))
-        complaints.push(message.text())
+    const page = await signedInPage({
+      browser,
+      address,
+      player,
+      complaints,
+      isRefused: true,
+      context: { viewport, javaScriptEnabled },
     })
+    contexts.push(page.context())
     return page
   }
 

@@ -1,11 +1,12 @@
 // Does what stands out lead to the joints most at risk and to jobs, and a callback to a packet that can be checked?
 
 import { readFileSync } from 'node:fs'
-import type { Browser, Page } from 'playwright-core'
+import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { aCast, type Cast, type Player } from '../support/cast.ts'
-import { launchChromium, PHONE } from '../support/chromium.ts'
+import { launchChromium } from '../support/chromium.ts'
 import { faultsOf, unpack } from '../support/packets.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 import { aPlaceThatStandsOut, LEAKED, MADE } from '../support/standing-out.ts'
 
 let browser: Browser
@@ -29,18 +30,8 @@ describe.each([
 ])('what comes back, %s', (_name, javaScriptEnabled) => {
   const complaints: string[] = []
 
-  async function pageOf(player: Player): Promise<Page> {
-    const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled, timezoneId: 'UTC' })
-    const [name = '', value = ''] = player.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    const page = await context.newPage()
-    page.setDefaultTimeout(10_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
-    page.on('console', (message) => {
-      if (message.type() === 'error') complaints.push(message.text())
-    })
-    return page
-  }
+  const pageOf = (player: Player) =>
+    signedInPage({ browser, address, player, complaints, context: { javaScriptEnabled } })
 
   it('leads from the group that stands out to its joints in service, and to the jobs that look at them', async () => {
     await cast.store.store.execute("update jobs set stage = 'sealed' where reference like 'Follow-up%'")

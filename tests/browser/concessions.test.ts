@@ -4,6 +4,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { aCast, type Cast, type Player } from '../support/cast.ts'
 import { launchChromium, PHONE } from '../support/chromium.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 import { aWholeJob, type Whole } from '../support/worked.ts'
 
 let browser: Browser
@@ -27,18 +28,15 @@ describe.each([
   const complaints: string[] = []
 
   const pageOf = async (player: Player, viewport: { width: number; height: number }): Promise<Page> => {
-    const context = await browser.newContext({
-      viewport,
-      javaScriptEnabled,
-      timezoneId: 'UTC',
-      serviceWorkers: 'block',
+    const page = await signedInPage({
+      browser,
+      address,
+      player,
+      complaints,
+      isRefused: true,
+      context: { viewport, javaScriptEnabled, serviceWorkers: 'block' },
     })
-    contexts.push(context)
-    const [name = '', value = ''] = player.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    const page = await context.newPage()
-    page.setDefaultTimeout(15_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
+    contexts.push(page.context())
     return page
   }
 

@@ -8,6 +8,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { aCast, asProgram, type Cast, MINUTE, NOON } from '../support/cast.ts'
 import { launchChromium, PHONE } from '../support/chromium.ts'
 import { aSection, type ReadySection } from '../support/section.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 async function violations(page: Page): Promise<string[]> {
@@ -79,15 +80,13 @@ describe.each([
   let page: Page
   const complaints: string[] = []
   beforeAll(async () => {
-    const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled, timezoneId: 'UTC' })
-    const [name = '', value = ''] = cast.tess.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    page = await context.newPage()
-    page.setDefaultTimeout(15_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
-    page.on('console', (message) => {
-      if (message.type() === 'error' && !/status of 4\d\d/.test(message.text()))
-        complaints.push(message.text())
+    page = await signedInPage({
+      browser,
+      address,
+      player: cast.tess,
+      complaints,
+      isRefused: true,
+      context: { javaScriptEnabled },
     })
   })
   afterAll(() => page?.context().close())

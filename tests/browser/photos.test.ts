@@ -5,9 +5,10 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { startPressureTest } from '../../server/commands/section-tests/start-pressure-test.ts'
 import { aCast, type Cast } from '../support/cast.ts'
-import { launchChromium, PHONE } from '../support/chromium.ts'
+import { launchChromium } from '../support/chromium.ts'
 import { aPhonesJpeg } from '../support/pictures.ts'
 import { aJobAtASite, type SingleZone, singleZone } from '../support/setups.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 
 let browser: Browser
 beforeAll(async () => {
@@ -38,21 +39,14 @@ describe.each([
     })
     testId = test.id
     address = await (await cast.server()).listen({ host: '127.0.0.1', port: 0 })
-    const context = await browser.newContext({
-      viewport: PHONE,
-      javaScriptEnabled,
-      timezoneId: 'UTC',
+    page = await signedInPage({
+      browser,
+      address,
+      player: cast.tess,
+      complaints,
+      isRefused: true,
       // As on a phone that has none, or none yet; what the worker does is in without-signal.test.ts.
-      serviceWorkers: 'block',
-    })
-    const [name = '', value = ''] = cast.tess.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    page = await context.newPage()
-    page.setDefaultTimeout(10_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
-    page.on('console', (message) => {
-      if (message.type() === 'error' && !/status of 4\d\d/.test(message.text()))
-        complaints.push(message.text())
+      context: { javaScriptEnabled, serviceWorkers: 'block' },
     })
   })
   afterAll(async () => {

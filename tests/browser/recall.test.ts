@@ -1,6 +1,6 @@
 // A wrench comes back from calibration off: sixty joints on nine jobs, in a real Chromium, from the check to the closed recall.
 
-import type { Browser, BrowserContext, Page } from 'playwright-core'
+import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { addInstrument } from '../../server/commands/instruments/add-instrument.ts'
 import { recordCalibration } from '../../server/commands/instruments/record-calibration.ts'
@@ -9,6 +9,7 @@ import { submitJob } from '../../server/commands/release/submit-job.ts'
 import { aCast, type Cast, DAY } from '../support/cast.ts'
 import { launchChromium } from '../support/chromium.ts'
 import { aJobAtASite, type SingleZone, singleZone } from '../support/setups.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 import { aWholeJob, makeJoint, PLACES, type Place } from '../support/worked.ts'
 
 /**
@@ -59,7 +60,6 @@ const JOBS: { systems: Judgement[]; signedOff?: true }[] = [
 describe('a recall with sixty joints on nine jobs', () => {
   let cast: Cast
   let browser: Browser
-  let context: BrowserContext
   let page: Page
   let address: string
   let wrench: string
@@ -119,15 +119,18 @@ describe('a recall with sixty joints on nine jobs', () => {
     }
     cast.clock.pass(DAY)
     address = await (await cast.server()).listen({ host: '127.0.0.1', port: 0 })
-    context = await browser.newContext({ viewport: { width: 1280, height: 800 }, timezoneId: 'UTC' })
-    const [name = '', value = ''] = cast.sam.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    page = await context.newPage()
+    page = await signedInPage({
+      browser,
+      address,
+      player: cast.sam,
+      complaints,
+      isRefused: true,
+      context: { viewport: { width: 1280, height: 800 } },
+    })
     page.setDefaultTimeout(20_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
   }, 300_000)
   afterAll(async () => {
-    await context?.close()
+    await page?.context().close()
     await browser?.close()
     await cast?.remove()
   })
@@ -145,7 +148,7 @@ describe('a recall with sixty joints on nine jobs', () => {
   const group = (judgement: Judgement) => page.locator(`section[aria-labelledby="group-${judgement}"]`)
   const said = async (judgement: Judgement) => {
     const code = certificates.get(judgement) ?? ''
-    const seen = await context.newPage()
+    const seen = await page.context().newPage()
     await seen.goto(`${address}/verify/${code}`)
     const text = (await seen.locator('main').textContent()) ?? ''
     await seen.close()

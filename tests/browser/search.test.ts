@@ -4,6 +4,7 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { aCast, type Cast } from '../support/cast.ts'
 import { launchChromium, PHONE } from '../support/chromium.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 import { aWholeJob, type Whole } from '../support/worked.ts'
 
 let browser: Browser
@@ -26,14 +27,12 @@ describe.each([
     cast = await aCast('sqlite')
     work = await aWholeJob(cast, 'NW24-103377')
     address = await (await cast.server()).listen({ host: '127.0.0.1', port: 0 })
-    const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled, timezoneId: 'UTC' })
-    const [name = '', value = ''] = cast.wren.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    page = await context.newPage()
-    page.setDefaultTimeout(10_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
-    page.on('console', (message) => {
-      if (message.type() === 'error') complaints.push(message.text())
+    page = await signedInPage({
+      browser,
+      address,
+      player: cast.wren,
+      complaints,
+      context: { javaScriptEnabled },
     })
   })
   afterAll(async () => {

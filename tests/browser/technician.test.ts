@@ -4,8 +4,9 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { pressureReadings, stepsOfJoint, TORQUES, vacuumReadings } from '../journeys/the-work.ts'
 import { aCast, type Cast, MINUTE, NOON } from '../support/cast.ts'
-import { launchChromium, PHONE } from '../support/chromium.ts'
+import { launchChromium } from '../support/chromium.ts'
 import { aJobAtASite, type SingleZone, singleZone } from '../support/setups.ts'
+import { signedInPage } from '../support/signed-in-page.ts'
 
 let browser: Browser
 beforeAll(async () => {
@@ -29,15 +30,13 @@ describe.each([
     ;({ jobId } = await aJobAtASite(cast, { by: cast.sam }))
     zone = await singleZone(cast, { jobId, by: cast.sam })
     address = await (await cast.server()).listen({ host: '127.0.0.1', port: 0 })
-    const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled, timezoneId: 'UTC' })
-    const [name = '', value = ''] = cast.tess.cookie.split('=')
-    await context.addCookies([{ name, value, url: address }])
-    page = await context.newPage()
-    page.setDefaultTimeout(10_000)
-    page.on('pageerror', (problem) => complaints.push(String(problem)))
-    page.on('console', (message) => {
-      if (message.type() === 'error' && !/status of 4\d\d/.test(message.text()))
-        complaints.push(message.text())
+    page = await signedInPage({
+      browser,
+      address,
+      player: cast.tess,
+      complaints,
+      isRefused: true,
+      context: { javaScriptEnabled },
     })
   })
   afterAll(async () => {

@@ -8,6 +8,7 @@ import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
 import { AreaField, type FormState, OtherErrors, TextField } from '../parts/field.tsx'
 import { When } from '../parts/when.tsx'
+import { FindBox } from '../search/find-box.tsx'
 import { MomentField } from '../section-tests/set-up-fields.tsx'
 import { type CallbackLine, standing } from './index.tsx'
 import { Warranty, type WarrantyProps } from './warranty.tsx'
@@ -58,29 +59,7 @@ export function NewCallback(props: NewCallbackProps): JSX.Element {
 function WhichSystem({ typed, found, more }: NewCallbackProps): JSX.Element {
   return (
     <>
-      <form method="get" action="/callbacks/new" class="find-large">
-        <label for="q">{say.search.serialTagCustomerAddress}</label>
-        <p class="hint" id="q-hint">
-          {say.search.partOfItIs}
-        </p>
-        <div class="find-line">
-          <input
-            id="q"
-            name="q"
-            type="search"
-            value={typed}
-            required
-            maxlength={200}
-            autocomplete="off"
-            autocapitalize="off"
-            spellcheck={false}
-            enterkeyhint="search"
-            autofocus
-            aria-describedby="q-hint"
-          />
-          <Button>{say.callbacks.findTheSystem}</Button>
-        </div>
-      </form>
+      <FindBox action="/callbacks/new" typed={typed} find={say.callbacks.findTheSystem} autofocus />
       {typed === '' ? (
         <p class="soft">
           {say.callbacks.nothingAtHandTo(<a href="/sites">{say.callbacks.findTheCustomerAmong}</a>)}

@@ -5,8 +5,8 @@ import type { Shell } from '../../server/http/shell.ts'
 import type { Matched, SearchHit } from '../../server/store/queries/search.ts'
 import { say } from '../../server/words/say.ts'
 import { Layout } from '../layout.tsx'
-import { Button } from '../parts/button.tsx'
 import { Empty } from '../parts/empty.tsx'
+import { FindBox } from './find-box.tsx'
 
 type To = 'history' | 'joint' | 'system' | 'site' | 'callback'
 
@@ -87,29 +87,12 @@ export function SearchPage({ shell, typed, found, more }: SearchPageProps): JSX.
   return (
     <Layout {...shell} search={null} title={say.search.search} width="narrow">
       <h1>{say.search.search}</h1>
-      <form method="get" action="/search" class="find-large">
-        <label for="q">{say.search.serialTagCustomerAddress}</label>
-        <p class="hint" id="q-hint">
-          {say.search.partOfItIs}
-        </p>
-        <div class="find-line">
-          <input
-            id="q"
-            name="q"
-            type="search"
-            value={typed}
-            required
-            maxlength={200}
-            autocomplete="off"
-            autocapitalize="off"
-            spellcheck={false}
-            enterkeyhint="search"
-            autofocus={!asked || found.length === 0}
-            aria-describedby="q-hint"
-          />
-          <Button>{say.search.search}</Button>
-        </div>
-      </form>
+      <FindBox
+        action="/search"
+        typed={typed}
+        find={say.search.search}
+        autofocus={!asked || found.length === 0}
+      />
       {!asked ? null : found.length === 0 ? (
         <Empty title={say.search.nothingHereWith(typed.trim())}>
           {say.search.readItOnceMore(<a href="/sites">{say.search.amongTheSites}</a>)}

@@ -42,7 +42,7 @@ async function servedBy(scope: Scope, by: ReliabilityDimension, span: Span, now:
 /** There are too many pairs of groups to keep sums of: they are counted from each joint. */
 async function jointsByPair(scope: Scope, dimensions: readonly ReliabilityDimension[], now: number) {
   return (await listServed(scope, dimensions)).map((life) => ({
-    key: keyFor(life as Life, dimensions, life.flaredBy),
+    key: keyFor(life, dimensions, life.flaredBy),
     systemId: life.systemId,
     signedOffAt: life.signedOffAt,
     endAt: leavingOf(life) ?? now,
@@ -52,22 +52,27 @@ async function jointsByPair(scope: Scope, dimensions: readonly ReliabilityDimens
         : {
             callbackId: life.leakCallbackId,
             at: life.leakAt,
-            key: keyFor(life as Life, dimensions, answersFor(life)),
+            key: keyFor(life, dimensions, answersFor(life)),
           },
   }))
 }
 
 export const foundOn = (leaks: readonly Leaked[], dimensions: readonly ReliabilityDimension[]): FoundLeak[] =>
   leaks.map((leak) => ({
-    key: keyFor(leak as Life, dimensions, answersFor(leak)),
+    key: keyFor(leak, dimensions, answersFor(leak)),
     callbackId: leak.leakCallbackId,
     systemId: leak.systemId,
     ageMs: leak.leakAt - leak.signedOffAt,
   }))
 
-export const keyFor = (life: Life, dimensions: readonly ReliabilityDimension[], person: string): string =>
+/** Of a life that was read with the columns of these dimensions. */
+export const keyFor = (
+  life: Partial<Life>,
+  dimensions: readonly ReliabilityDimension[],
+  person: string,
+): string =>
   // Keys of a pair are told apart at the bar, which what people write for a place must not bring in.
   dimensions
-    .map((one) => (one === 'technician' ? person : KEY_OF[one](life)))
+    .map((one) => (one === 'technician' ? person : KEY_OF[one](life as Life)))
     .map((part) => (dimensions.length === 1 ? part : part.replaceAll('|', '/')))
     .join('|')
