@@ -97,7 +97,7 @@ interface Target {
 async function torques(service: Service, bare: Target, ready: Prepared, commits: string) {
   say()
   say(
-    'durable torque POSTs, each judged, with its entry in the chain, beside a bare handler with one insert per commit',
+    'durable torque POSTs, all below their range: each is judged, enters the register, and has its entries in the chain; beside a bare handler with one insert per commit',
   )
   say(
     'connections   ours/s   bare/s   ratio   p50 ms   p99 ms   CPU ms each (bare)   units/commit   commit ms (p99)',
