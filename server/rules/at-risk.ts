@@ -4,6 +4,7 @@
 import type { LeakCause, LeakCheckMethod, ReliabilityDimension } from '../vocabulary.ts'
 import { say } from '../words/say.ts'
 import { KEY_OF, type Life, NOT_KNOWN } from './cohorts.ts'
+import { nearEdge } from './judge-torque.ts'
 import { isPulledTight } from './scope.ts'
 import { list, newtonMetres, span } from './wording.ts'
 
@@ -105,8 +106,6 @@ export interface RiskReason {
   words: string
 }
 
-/** Nearer to a limit than this part of the range, a wrench's own error may put it outside. */
-const NEAR_A_LIMIT = 0.1
 /** In years. Most workmanship leaks show in the first (from memory). */
 const HARDLY_PROVEN = 1
 const PROVEN = 3
@@ -148,8 +147,7 @@ function torqueReason({ kind, torqueNm }: RiskFacts['life'], range: RiskFacts['r
   const inRange = span(range.lowNm, range.highNm, 'N.m')
   const margin = Math.min(torqueNm - range.lowNm, range.highNm - torqueNm)
   if (margin < 0) return reason(3, say.atRisk.torqueOutside(pulled, inRange))
-  if (margin < NEAR_A_LIMIT * (range.highNm - range.lowNm))
-    return reason(2, say.atRisk.torqueNearLimit(pulled, inRange))
+  if (margin <= nearEdge(range)) return reason(2, say.atRisk.torqueNearLimit(pulled, inRange))
   return reason(0, say.atRisk.torqueInside(pulled, inRange))
 }
 

@@ -48,6 +48,13 @@ export interface TorqueJudgement {
  */
 const ASSUMED_ACCURACY_PERCENT = 4
 
+/** Nearer to a limit than this part of the range, a wrench's own error may put a torque outside (ours, no source). */
+const NEAR_EDGE = 0.15
+
+/** How far from an edge of the range a torque is still near it, N·m. */
+export const nearEdge = ({ lowNm, highNm }: Pick<TorqueRange, 'lowNm' | 'highNm'>): number =>
+  NEAR_EDGE * (highNm - lowNm)
+
 /** The range that the equipment sheet states for a tube size; null when it states none. */
 export function sheetTorqueRange(
   joint: Pick<Joint, 'tubeOdM'>,

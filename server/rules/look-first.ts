@@ -4,7 +4,7 @@
 import type { InstrumentKind, ReliabilityDimension, RequirementCode } from '../vocabulary.ts'
 import type { Joint, System } from './dossier.ts'
 import { historyOfJoint, type JointHistory } from './joint-history.ts'
-import type { Judging } from './judge-torque.ts'
+import { type Judging, nearEdge } from './judge-torque.ts'
 import { currentMake, isPort, leakChecksOf, stepsOf } from './scope.ts'
 
 /** By what joints that came back may be alike; not by person, and not by month. */
@@ -101,8 +101,6 @@ export const LOOK_FIRST_POINTS: Record<LookFirstReason['code'], number> = {
 }
 /** A torque that may be wrong counts half of one that is. */
 const DOUBTFUL = 0.5
-/** Within this share of the range from its edge, a torque is near it (ours, no source). */
-export const NEAR_EDGE = 0.15
 /** Leaks below this, as refrigerant in a year, are what a callback is usually about (ours, no source). */
 export const BLIND_ABOVE_KG_PER_YEAR = 0.1
 
@@ -173,7 +171,7 @@ function ofTorque(joint: Joint, { torques }: JointHistory, judging: Judging): Lo
   else if (range !== null) {
     const { lowNm, highNm } = range
     const figures = { appliedNm, lowNm, highNm }
-    const near = NEAR_EDGE * (highNm - lowNm)
+    const near = nearEdge(range)
     if (judgement.verdict === 'low' || judgement.verdict === 'high')
       said.push({ code: 'torque-outside', verdict: judgement.verdict, ...figures })
     else if (judgement.verdict === 'not-proven') said.push({ code: 'torque-not-proven', ...figures })

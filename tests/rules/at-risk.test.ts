@@ -140,11 +140,11 @@ const torque = (torqueNm: number | null, kind: Life['kind'] = 'flare') => ({ lif
 describe('the points of a joint', () => {
   it.each([
     ['nothing against it', {}, 0],
-    // The range is 34–42: a tenth of it is 0.8 N·m.
+    // The range is 34–42: 15 % of it is 1.2 N·m.
     ['a torque outside', torque(42.01), 3],
     ['a torque at the very limit', torque(42), 2],
-    ['a torque close to the lower limit', torque(34.79), 2],
-    ['a torque more than a tenth away from it', torque(34.81), 0],
+    ['a torque close to the lower limit', torque(35.19), 2],
+    ['a torque further away from it', torque(35.21), 0],
     ['a torque that was not read', torque(null), 1],
     ['a torque without a range', { range: null }, 1],
     ['no torque where none is asked for', { ...torque(null), range: null }, 0],

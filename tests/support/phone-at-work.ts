@@ -176,7 +176,12 @@ export class PhoneAtWork {
     await this.sendNow(on)
   }
   async sendNow(on = this.page) {
-    await on.evaluate(() => window.dispatchEvent(new Event('online')))
+    const send = () => on.evaluate(() => window.dispatchEvent(new Event('online')))
+    // The page may load itself anew meanwhile, to show what was sent.
+    await send().catch(async () => {
+      await on.waitForLoadState()
+      await send()
+    })
   }
 
   /** Everything that is done to one flare joint, as its page asks for it. */
